@@ -1,0 +1,32 @@
+# The two commands a newcomer needs: `make demo` and `make test`. Both set everything up.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+READY := $(VENV)/.ready
+DEMO_TURN ?= german
+
+.PHONY: demo test lint types clean
+
+demo: $(READY)
+	@$(BIN)/python -m rewriter.demo --turn $(DEMO_TURN)
+
+test: $(READY) lint types
+	$(BIN)/python -m pytest -n 2 -q
+
+lint: $(READY)
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+
+types: $(READY)
+	$(BIN)/mypy
+
+$(READY): pyproject.toml
+	@command -v $(PYTHON) >/dev/null || { echo "Python 3.11 or newer is needed (set PYTHON=...)"; exit 1; }
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { echo "Python 3.11 or newer is needed"; exit 1; }
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --upgrade 'pip>=25.1'
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable . --group dev
+	@touch $@
+
+clean:
+	rm -rf $(VENV) build dist *.egg-info .pytest_cache .mypy_cache .ruff_cache

@@ -1,0 +1,1 @@
+"""Data of the language: clause grammar, lexicon and house styles (installed as rewriter.grammar)."""

@@ -1,0 +1,119 @@
+"""Numbers and lists of numbers, one entry for each size, in every notation."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+import regex
+
+from rewriter.lexicon import lexicon
+from rewriter.spans import Span
+
+_N = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]]))"
+_WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))
+_ITEM = rf"(?:{_N}|-|(?<![a-z])(?:{_WORDS})(?![a-z-]))"
+_SEP = r"(?:\s*[,:;/-]\s*|\s+)"
+_GROUP = rf"[(\[]\s*{_ITEM}(?:{_SEP}{_ITEM})*\s*[)\]]"
+_LISTS = (
+    # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
+    rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
+    # A(B)C(D)E: a size is outside or inside the brackets
+    rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
+    # (A) B (C): the first size in brackets
+    rf"\({_N}\)\s*{_N}(?:\s*\({_N}\))?",
+    # 8-9-10 or 8/9/10, three sizes or more: two would be a range
+    rf"{_N}(?:\s?-\s?{_N}){{2,}}",
+    rf"{_N}(?:/{_N}){{2,}}",
+)
+_FRACTION = r"(?:[½¼¾⅓⅔⅛⅜⅝⅞]|\s?\d/\d|[.,]\d+|-\d/\d|\s?[½¼¾⅓⅔⅛⅜⅝⅞])"
+_LENGTH = rf"\d+{_FRACTION}?"
+_UNIT = r"(?:cms?|centimet(?:er|re)s?|mm|inch(?:es)?|ins?|[\"']{1,2}|ydss?|yds?|yards?|m|g|oz|%)"
+_LENGTHS = (
+    rf"{_LENGTH}(?:\s*,?\s*[(\[]\s*(?:{_LENGTH}|-)(?:{_SEP}(?:{_LENGTH}|-))*\s*[)\]])*"
+    rf"(?:\s?-\s?{_LENGTH})*"
+)
+
+
+@cache
+def amount_pattern() -> str:
+    """Return the regular expression of a count or list of counts (a single token)."""
+    spelled = rf"(?<![a-z])(?:{_WORDS})(?![a-z-])"
+    compound = rf"(?<![a-z])(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[\s-](?:{_WORDS})(?![a-z])"
+    return "(?:" + "|".join([*_LISTS, _N, compound, spelled]) + ")"
+
+
+def measure_pattern() -> str:
+    """Return the regular expression of a length or weight with its unit, for any sizes."""
+    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]))"
+
+
+def row_number_pattern() -> str:
+    """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row"."""
+    tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
+    return rf"(?:(?<![a-z])rows?\s+\d{{1,3}}{tail}|\d{{1,3}}(?:st|nd|rd|th)\s+row(?![a-z]))"
+
+
+def ordinal_pattern() -> str:
+    """Return the regular expression of an ordinal that names a size: "3rd"."""
+    return r"(?:\d{1,2}(?:st|nd|rd|th)(?![a-z]))"
+
+
+class ListLengthError(ValueError):
+    """A list has another number of entries than there are sizes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A count as written: one number for all sizes, or a list."""
+
+    values: tuple[int | None, ...]
+    """One entry for each number written; None where a dash stands for "not this size"."""
+    span: Span
+    text: str = ""
+
+    def per_size(self, sizes: int) -> tuple[int, ...]:
+        """Return one count for each size (a dash counts as 0).
+
+        Raises ListLengthError when the list has neither one entry nor one for each size.
+        """
+        if len(self.values) == 1:
+            return (self.values[0] or 0,) * sizes
+        if len(self.values) != sizes:
+            raise ListLengthError(
+                f"{self.text!r} has {len(self.values)} entries, but there are {sizes} sizes"
+            )
+        return tuple(v or 0 for v in self.values)
+
+
+_HAS_DIGIT = regex.compile(r"\d")
+
+
+def read_amount(text: str, span: Span) -> Amount:
+    """Return the counts of a matched amount (see `amount_pattern`)."""
+    if not _HAS_DIGIT.search(text) and not any(c in text for c in "(["):
+        return Amount((_spelled(text),), span, text)
+    return Amount(tuple(_entries(text)), span, text)
+
+
+def _spelled(text: str) -> int:
+    return sum(lexicon().numbers[word] for word in regex.split(r"[\s-]+", text.strip()))
+
+
+def _entries(text: str) -> list[int | None]:
+    """Read the entries in order; a hyphen is an entry only where no number could stand."""
+    out: list[int | None] = []
+    expecting = True
+    for token in regex.findall(r"\d+|[a-z]+|[-,:;/()\[\]]", text):
+        if token.isalnum():
+            out.append(int(token) if token.isdigit() else lexicon().numbers[token])
+            expecting = False
+        elif token == "-":
+            if expecting:
+                out.append(None)
+                expecting = False
+            else:
+                expecting = True
+        elif token in ",:;/([":
+            expecting = True
+    return out

@@ -1,0 +1,140 @@
+"""Findings about a draft that are neither a rewriting nor a refusal."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from rewriter.reading import Draft, Finding
+from rewriter.spans import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A diagnostic with its place in the source; `sizes` are indexes, empty for all."""
+
+    code: str
+    severity: Literal["error", "warning", "remark"]
+    message: str
+    span: Span
+    sizes: tuple[int, ...] = ()
+
+
+@dataclass
+class Notes:
+    """Diagnostics collected on the way, in the order they were made."""
+
+    all: list[Note] = field(default_factory=list)
+
+    def error(self, code: str, message: str, span: Span, sizes: tuple[int, ...] = ()) -> None:
+        """Add what is wrong in the draft."""
+        self.all.append(Note(code, "error", message, span, sizes))
+
+    def warn(self, code: str, message: str, span: Span, sizes: tuple[int, ...] = ()) -> None:
+        """Add what the reader must know."""
+        self.all.append(Note(code, "warning", message, span, sizes))
+
+    def remark(self, code: str, message: str, span: Span, sizes: tuple[int, ...] = ()) -> None:
+        """Add what the reader may want to know."""
+        self.all.append(Note(code, "remark", message, span, sizes))
+
+
+# Faults of the draft itself, as against words that are merely not read yet.
+_FAULTS = frozenset({"sums", "sides-contradict", "odd-rows", "list-length", "rows-out-of-order"})
+
+
+def diagnose(draft: Draft, notes: Notes) -> None:
+    """Add the diagnostics that reading alone gives."""
+    if draft.sizes.disagreement and draft.sizes.span:
+        notes.warn("size-line", draft.sizes.disagreement, draft.sizes.span)
+    for finding in draft.findings:
+        if finding.kind != "shoulder" and finding.evidence.kind is not None:
+            continue
+        if finding.unread is not None:
+            unread = finding.unread
+            add = notes.error if unread.code in _FAULTS else notes.warn
+            add(unread.code, unread.message, unread.span, unread.sizes)
+        _slope_remarks(finding, notes)
+    for passage in draft.short_rows:
+        notes.remark(
+            "already-short-rows", "already shaped in short rows; left as it is", passage.span
+        )
+    _compare_shoulders(draft, notes)
+    if not draft.findings and not draft.short_rows:
+        notes.remark(
+            "nothing-found", "no stepped bind-offs were found in this text", Span(0, 0)
+        )
+
+
+def _slope_remarks(finding: Finding, notes: Notes) -> None:
+    shaping = finding.shaping
+    if shaping is None or finding.kind != "shoulder":
+        return
+    span = finding.passage.span
+    if shaping.first_side is None:
+        notes.remark(
+            "side-not-told",
+            "the draft does not say on which side the shaping starts; the new text is worded so "
+            "that it is true either way (or answer first-side=RS or first-side=WS)",
+            span,
+        )
+    gaps = {
+        later - earlier
+        for edges in shaping.edges
+        for s in edges
+        for earlier, later in zip(s.rows, s.rows[1:], strict=False)
+    }
+    if any(gap > 2 for gap in gaps):
+        notes.remark(
+            "steps-far-apart",
+            "steps are more than two rows apart; the rows between turn again at the same place",
+            span,
+        )
+    if shaping.last_on_return_row:
+        notes.warn(
+            "last-step-on-return-row",
+            "the last step is bound off on the row after the one before it; no short rows make it "
+            "exactly: its sts gain one row, all others none, and the piece is one row longer",
+            span,
+        )
+    if not finding.lead_in.mentions and not finding.lead_in.absorbed and shaping.steps_most > 1:
+        if finding.lead_in.length:
+            notes.remark(
+                "length-only",
+                "the lead-in names a length and no side: begin the first short row where it ends",
+                finding.lead_in.span or span,
+            )
+        else:
+            notes.remark(
+                "row-before",
+                "the first short row takes the place of the last row before this passage",
+                span,
+            )
+
+
+def _compare_shoulders(draft: Draft, notes: Notes) -> None:
+    """Compare the shoulders of back and fronts, for each size."""
+    known = [f for f in draft.findings if f.kind == "shoulder" and f.shaping is not None]
+    if len(known) < 2 or known[0].shaping is None:
+        return
+    first = known[0]
+    for other in known[1:]:
+        if other.shaping is None or first.shaping is None:
+            continue
+        wrong = [
+            i
+            for i in range(len(draft.sizes))
+            if first.shaping.edges[i][0].total != other.shaping.edges[i][0].total
+        ]
+        if wrong:
+            i = wrong[0]
+            one, two = first.shaping.edges[i][0], other.shaping.edges[i][0]
+            where = "" if len(draft.sizes) == 1 else f" in size {draft.sizes.labels[i]}"
+            notes.warn(
+                "shoulders-differ",
+                f"{first.passage.piece} shoulder {' + '.join(map(str, one.sts))} = {one.total}, "
+                f"{other.passage.piece} shoulder {' + '.join(map(str, two.sts))} = {two.total}"
+                f"{where}: they cannot be joined stitch for stitch",
+                other.passage.span,
+                tuple(wrong),
+            )

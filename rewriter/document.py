@@ -1,0 +1,318 @@
+"""From source text to blocks, headings and sentences, each with its place.
+
+Markdown blocks come from markdown-it-py (it gives line ranges), plain text is cut at blank lines.
+Within a block a line break ends a sentence only where the writer broke the line on purpose: where
+the next word would have fitted, or the next line begins with a row label or is a heading.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cache, cached_property
+from typing import Literal
+
+import regex
+from markdown_it import MarkdownIt
+
+from rewriter._resources import grammar_file
+from rewriter.lexicon import pattern_of
+from rewriter.spans import SourceText, Span, View, view_of
+
+BlockKind = Literal["heading", "text", "item", "table", "code"]
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A heading, paragraph, list item, table or code block."""
+
+    kind: BlockKind
+    span: Span
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """One sentence, or one run-in or stand-alone heading."""
+
+    span: Span
+    source: str = field(repr=False)
+    heading: bool
+    block: int
+    markup: bool = False
+    piece: str = "unknown"
+    piece_at: int = -1
+    """Number of the heading that opened the piece; two backs have two numbers."""
+    topics: tuple[str, ...] = ()
+    """Topics of the headings in force (shoulder, armhole, neck, cap), the nearest last."""
+
+    @property
+    def text(self) -> str:
+        """The words as they stand in the source."""
+        return self.span.of(self.source)
+
+    @cached_property
+    def view(self) -> View:
+        """The view in which the words are matched."""
+        return view_of(self.source, self.span, self.markup)
+
+
+@dataclass(frozen=True)
+class Document:
+    """A draft in blocks and sentences."""
+
+    source: SourceText
+    blocks: tuple[Block, ...]
+    sentences: tuple[Sentence, ...]
+    width: int | None
+    """Line width of a hard-wrapped draft in characters, None where lines run on."""
+
+    def tiles(self) -> Iterator[tuple[str, Span]]:
+        """Yield spans that cover the whole text in order: sentences, and `gap` between them."""
+        at = 0
+        for sentence in self.sentences:
+            if sentence.span.start > at:
+                yield "gap", Span(at, sentence.span.start)
+            yield ("heading" if sentence.heading else "sentence"), sentence.span
+            at = sentence.span.end
+        if at < len(self.source.text):
+            yield "gap", Span(at, len(self.source.text))
+
+
+@dataclass(frozen=True, slots=True)
+class _Headings:
+    pieces: tuple[tuple[str, regex.Pattern[str]], ...]
+    topics: tuple[tuple[str, regex.Pattern[str]], ...]
+    words: frozenset[str]
+
+
+@cache
+def _headings() -> _Headings:
+    data = tomllib.loads(grammar_file("headings.toml"))
+
+    def table(name: str) -> tuple[tuple[str, regex.Pattern[str]], ...]:
+        return tuple(
+            (key, regex.compile(rf"\b(?:{'|'.join(pattern_of(s) for s in spellings)})\b"))
+            for key, spellings in data[name].items()
+        )
+
+    return _Headings(table("pieces"), table("topics"), frozenset(data["words"]["words"]))
+
+
+def split_document(source: SourceText) -> Document:
+    """Cut a draft into blocks and sentences whose spans, with the gaps, cover every character."""
+    blocks = tuple(_markdown_blocks(source) if source.format == "markdown" else _text_blocks(source))
+    width = _wrap_width(source.text)
+    markup = source.format == "markdown"
+    sentences: list[Sentence] = []
+    piece, piece_at, topics = "unknown", -1, ()
+    for number, block in enumerate(blocks):
+        if block.kind in ("table", "code"):
+            continue
+        for span, heading in _sentences(source.text, block, width, markup):
+            if heading:
+                found, piece_found = _read_heading(view_of(source.text, span, markup).text)
+                if piece_found is not None:
+                    piece, piece_at, topics = piece_found, len(sentences), found
+                elif found or block.kind == "heading":
+                    topics = found
+            sentences.append(
+                Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
+            )
+    return Document(source, blocks, tuple(sentences), width)
+
+
+def _read_heading(text: str) -> tuple[tuple[str, ...], str | None]:
+    """Return the topics of a heading and the piece it opens, if it opens one."""
+    topics = tuple(name for name, pattern in _headings().topics if pattern.search(text))
+    if topics and re.search(r"\b(?:shap|neck|shoulder|armhole|raglan)", text):
+        # "Shape back neck" is about the neck of a piece, it does not open a back.
+        return topics, None
+    for name, pattern in _headings().pieces:
+        if pattern.search(text):
+            return topics, name
+    return topics, None
+
+
+_LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n|\Z)")
+
+
+def _lines(text: str, span: Span) -> list[Span]:
+    out = []
+    at = span.start
+    while at < span.end:
+        found = _LINE.match(text, at, span.end)
+        if found is None or found.end() == at:
+            break
+        out.append(Span(at, found.end()))
+        at = found.end()
+    return out
+
+
+def _text_blocks(source: SourceText) -> Iterator[Block]:
+    start: int | None = None
+    for line in _lines(source.text, Span(0, len(source.text))):
+        if line.of(source.text).strip():
+            start = line.start if start is None else start
+            end = line.end
+        elif start is not None:
+            yield Block("text", _trim(source.text, Span(start, end)))
+            start = None
+    if start is not None:
+        yield Block("text", _trim(source.text, Span(start, end)))
+
+
+def _markdown_blocks(source: SourceText) -> Iterator[Block]:
+    text = source.text
+    # markdown-it counts lines as these three newlines do; its own copy of the text is not used.
+    starts = [*source.line_starts, len(text)]
+    parser = MarkdownIt("commonmark").enable("table").disable("inline")
+    in_item = 0
+    table: Span | None = None
+    for token in parser.parse(text.replace("\0", " ").replace("\r\n", "\n").replace("\r", "\n")):
+        if token.type == "list_item_open":
+            in_item += 1
+        elif token.type == "list_item_close":
+            in_item -= 1
+        if token.map is None:
+            continue
+        span = Span(starts[token.map[0]], starts[min(token.map[1], len(starts) - 1)])
+        if token.type == "table_open":
+            table = span
+            yield Block("table", _trim(text, span))
+        elif token.type in ("fence", "code_block", "html_block"):
+            yield Block("code", _trim(text, span))
+        elif token.type == "inline" and not (table and table.start <= span.start < table.end):
+            kind: BlockKind = "heading" if _is_hashed(text, span) else "item" if in_item else "text"
+            yield Block(kind, _trim(text, span))
+
+
+def _is_hashed(text: str, span: Span) -> bool:
+    lines = span.of(text).rstrip().splitlines()
+    return lines[0].lstrip().startswith("#") or (
+        len(lines) > 1 and bool(re.fullmatch(r"\s*(?:=+|-+)\s*", lines[-1]))
+    )
+
+
+_MARKER = re.compile(r"\s*(?:[-*+\u2022\u00a3]\s+|\d+[.)]\s+|#{1,6}\s+|>\s?)*")
+
+
+def _trim(text: str, span: Span) -> Span:
+    """Leave out white space at both ends and a list, quote or heading sign in front."""
+    body = span.of(text)
+    front = _MARKER.match(body)
+    start = span.start + (front.end() if front else 0)
+    end = span.start + len(body.rstrip())
+    return Span(min(start, end), end)
+
+
+def _wrap_width(text: str) -> int | None:
+    """Return the width a draft is wrapped to, or None where paragraphs are single lines."""
+    lengths = [len(line.rstrip()) for line in re.split(r"\r\n|\r|\n", text)]
+    longest = max(lengths, default=0)
+    return longest if longest <= 100 and sum(n > longest * 0.75 for n in lengths) >= 6 else None
+
+
+# A row label opens a line; a line that merely goes on with "next row and ..." does not.
+_ROW_LABEL = re.compile(
+    r"\**(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
+    r"|\d+(?:st|nd|rd|th)\s+[Rr]ow)\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s"
+)
+_ABBREVIATED = re.compile(
+    r"\b(?:sts?|beg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
+    re.I,
+)
+_SENTENCE_END = re.compile(r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)")
+_RUN_IN = re.compile(r"\**_*([A-Za-z &/'-]{3,60}?)_*\**(?::|\.(?=\s)|\u2014|\s-\s)_*\**\s*")
+
+
+def _is_heading_words(text: str) -> bool:
+    words = re.findall(r"[a-z']+", text.lower())
+    return 0 < len(words) <= 8 and all(w in _headings().words for w in words)
+
+
+def _is_heading_line(line: str) -> bool:
+    bare = line.strip().strip("*_#").strip()
+    if not bare or len(bare) > 60 or bare.endswith((",", ";")) or any(c.isdigit() for c in bare):
+        return False
+    if _is_heading_words(bare.rstrip(":.")):
+        return True
+    letters = [c for c in bare if c.isalpha()]
+    if len(letters) > 3 and all(c.isupper() for c in letters):
+        return True
+    wrapped = re.fullmatch(r"(\*\*|__|\*|_)[^*_]+\1:?", line.strip())
+    return bool(wrapped) and not bare.endswith(".") and len(bare.split()) <= 7
+
+
+def _sentences(
+    text: str, block: Block, width: int | None, markup: bool
+) -> Iterator[tuple[Span, bool]]:
+    """Yield the sentences of a block, and whether each is a heading."""
+    if block.kind == "heading":
+        yield block.span, True
+        return
+    lines = [_trim_line(text, line) for line in _lines(text, block.span)]
+    lines = [line for line in lines if line.end > line.start]
+    start = 0
+    for i, line in enumerate(lines):
+        last = i + 1 == len(lines)
+        if not last and not _breaks(text, line, lines[i + 1], width):
+            continue
+        chunk = Span(lines[start].start, line.end)
+        start = i + 1
+        if _is_heading_line(chunk.of(text)):
+            yield chunk, True
+        else:
+            yield from _prose(text, chunk)
+
+
+def _trim_line(text: str, line: Span) -> Span:
+    body = line.of(text)
+    return Span(
+        line.start + len(body) - len(body.lstrip()), line.start + len(body.rstrip())
+    )
+
+
+def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
+    """Say whether the line break between two lines of a block was made on purpose."""
+    this, after = line.of(text), following.of(text)
+    if _is_heading_line(this) or _is_heading_line(after) or _ROW_LABEL.match(after):
+        return True
+    opening = after.lstrip("*_\"'(\u201c")[:1]
+    if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[", ":")):
+        return False
+    if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
+        return False
+    if width is None:
+        return True
+    first_word = after.split(maxsplit=1)[0]
+    return len(this) + 1 + len(first_word) <= width - 2 and this.endswith((".", "!", "?"))
+
+
+def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
+    """Yield run-in headings and sentences of a stretch of prose."""
+    at = chunk.start
+    run_in = _RUN_IN.match(text, chunk.start, chunk.end)
+    while run_in and run_in.end() < chunk.end and _is_heading_words(run_in.group(1)):
+        yield _trim_line(text, Span(at, run_in.end())), True
+        at = run_in.end()
+        run_in = _RUN_IN.match(text, at, chunk.end)
+    for found in _SENTENCE_END.finditer(text, at, chunk.end):
+        if found.start() < at:
+            continue
+        rest = text[found.end() : chunk.end].lstrip()
+        if not rest:
+            break
+        if _ABBREVIATED.search(text, max(at, found.start() - 12), found.start() + 1) and not (
+            rest.lstrip("*_\"'(\u201c")[:1].isupper()
+        ):
+            continue
+        yield _trim_line(text, Span(at, found.end())), False
+        at = chunk.end - len(rest)
+        run_in = _RUN_IN.match(text, at, chunk.end)
+        if run_in and run_in.end() < chunk.end and _is_heading_words(run_in.group(1)):
+            yield _trim_line(text, Span(at, run_in.end())), True
+            at = run_in.end()
+    if at < chunk.end:
+        yield _trim_line(text, Span(at, chunk.end)), False

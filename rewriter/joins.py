@@ -1,0 +1,93 @@
+"""Joining the shoulders: when live shoulders have partners, and the making-up sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import regex
+
+from rewriter.edits import Edit
+from rewriter.emitter import wording
+from rewriter.options import Shoulders
+from rewriter.planner import why_not_live
+from rewriter.reading import Draft, Finding
+from rewriter.revise import Revision
+from rewriter.spans import Span
+
+_SEAM = regex.compile(
+    r"(?i)(?:(?<=^|[.;:]\s|\n)\s*)(?:join|sew(?:\s+up)?|seam|weave|work)\s+(?:both\s+|the\s+|up\s+)*shoulder\s+seams?"
+    r"(?:\s+together)?\s*\."
+)
+
+
+def why_sewn(findings: Sequence[Finding]) -> tuple[str, Span] | None:
+    """Return why live shoulders would be left without a partner, and where; None if they are not.
+
+    Back and front shoulders are joined stitch for stitch: every shoulder of the draft must be
+    converted, and all must have the same number of sts for each size.
+    """
+    for finding in findings:
+        if finding.evidence.kind is None or finding.unread is not None or finding.shaping is None:
+            return f"{finding.id} is not converted", finding.passage.span
+        reason = why_not_live(finding.shaping)
+        if reason is not None:
+            return f"{finding.id}: {reason}", finding.passage.span
+    totals = {}
+    for finding in findings:
+        shaping = finding.shaping
+        if shaping is None:
+            continue
+        for edges in zip(*shaping.edges, strict=True):
+            totals[tuple(s.total for s in edges)] = finding
+    if len(totals) > 1:
+        (one, first), (two, second) = list(totals.items())[:2]
+        return (
+            f"the shoulders have different numbers of sts: {_list(one)} in {first.id}, "
+            f"{_list(two)} in {second.id}",
+            second.passage.span,
+        )
+    return None
+
+
+def _list(values: Sequence[int]) -> str:
+    return ", ".join(map(str, values))
+
+
+def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> list[Edit]:
+    """Reword "Join shoulder seams." where the shoulders are joined live."""
+    if join not in ("three-needle", "graft") or not revisions:
+        return []
+    source = draft.document.source.text
+    first = revisions[0]
+    totals = [steps[0].total for steps in first.plan.steps]
+    out: list[Edit] = []
+    for sentence in draft.document.sentences:
+        if sentence.heading:
+            continue
+        for found in _SEAM.finditer(sentence.text):
+            start = sentence.span.start + found.start() + len(found.group()) - len(
+                found.group().lstrip()
+            )
+            span = Span(start, sentence.span.start + found.end())
+            out.append(Edit(span, _joining(first, join, totals, draft), "joining", first.finding.id))
+    del source
+    return out
+
+
+def _joining(revision: Revision, join: Shoulders, totals: Sequence[int], draft: Draft) -> str:
+    from rewriter.style import measure_style
+
+    style = measure_style(
+        draft.document, revision.finding.passage, revision.shaping, draft.terms, False
+    )
+    first, *more = totals
+    counts = str(first)
+    if any(n != first for n in more):
+        counts += f"{style.opening}{style.separator.join(map(str, more))}{style.closing}"
+    text: str = wording()["joins"][join]
+    return text.format(
+        rs=style.rs,
+        ws=style.ws,
+        bo_noun="cast-off" if draft.terms == "UK" else "bind-off",
+        n=f"{counts} {style.unit}",
+    )

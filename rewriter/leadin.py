@@ -1,0 +1,218 @@
+"""The words before the first bind-off that say where a piece stops: the lead-in.
+
+The first short row takes the place of the last row of the lead-in, so what the lead-in says of
+that row moves with it: its side, its edge, the number of rows. A lead-in that says nothing of it
+stays as it is. Where the row before the first bind-off has words of its own (a decrease, a neck
+bind-off, a repeat), those words would have to take the turn: that is not done here but said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+import regex
+
+from rewriter.frames import Frame, Statement
+from rewriter.parsing import Part
+from rewriter.passages import Passage
+from rewriter.rows import OTHER_SIDE, Side
+from rewriter.spans import Span
+
+Fact = Literal["side", "stitch", "edge", "rows", "fewer rows"]
+
+
+@dataclass(frozen=True, slots=True)
+class Mention:
+    """A word of the lead-in that says something of its last row."""
+
+    fact: Fact
+    span: Span
+    values: tuple[int, ...] = ()
+    """Counts as written, for a number of rows."""
+
+
+@dataclass
+class LeadIn:
+    """What the words before a passage say."""
+
+    side: Side | None = None
+    """Side of the last row before the first bind-off."""
+    side_span: Span | None = None
+    mentions: list[Mention] = field(default_factory=list)
+    absorbed: list[Statement] = field(default_factory=list)
+    """Plain rows told by themselves right before the passage; the last becomes a short row."""
+    obstacle: Statement | None = None
+    """A sentence whose own words tell the row before the first bind-off."""
+    span: Span | None = None
+    length: bool = False
+    """It names a length or another piece to match."""
+
+
+def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
+    """Return what stands before a passage.
+
+    `stocking` and `garter` say which fabric the piece is in: "a purl row" is a WS row in stocking
+    stitch only, and says nothing in garter stitch.
+    """
+    found = LeadIn()
+    if passage.lead:
+        _read_frames(passage.lead, found, stocking, garter)
+        found.span = Span(passage.lead[0].start, passage.lead[-1].end)
+        return found
+    for statement in reversed(passage.before):
+        if not any(f.verb or f.parts for f in statement.frames):
+            continue
+        if all(not f.verb for f in statement.frames) and (statement.running or statement.frames):
+            continue  # a stitch count
+        _read_statement(statement, found, stocking, garter)
+        break
+    return found
+
+
+def _read_statement(
+    statement: Statement, found: LeadIn, stocking: bool, garter: bool
+) -> None:
+    frames = [f for f in statement.frames if f.verb or f.parts]
+    found.span = statement.span
+    if _is_one_plain_row(statement, frames):
+        found.absorbed.append(statement)
+        found.side = _label_side(statement)
+        return
+    if any(f.verb == "ending" for f in frames):
+        _read_frames(frames, found, stocking, garter)
+        return
+    if statement.label is not None or any(_tells_rows(f) for f in frames):
+        rows = _plain_count(frames)
+        if rows is not None and statement.label is None:
+            found.mentions.append(Mention("rows", rows.span, _values(rows)))
+            return
+        if not any(f.verb in ("measures",) for f in frames):
+            found.obstacle = statement
+            return
+    _read_frames(frames, found, stocking, garter)
+
+
+def _label_side(statement: Statement) -> Side | None:
+    side = statement.label.side if statement.label else ""
+    return "RS" if side == "RS" else "WS" if side == "WS" else None
+
+
+def _is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:
+    """Say whether the sentence tells one plain row and nothing else."""
+    if len(frames) != 1 or frames[0].verb not in ("work", "back_row", "work_row"):
+        return False
+    frame = frames[0]
+    extent = frame.one("extent")
+    if extent is not None and extent.kind != "to_end":
+        return False
+    if frame.residue or frame.amount is not None:
+        return False
+    if statement.label is not None:
+        label = statement.label
+        return len(label.numbers) <= 1 and (label.rows is None or label.rows.values == (1,))
+    if frame.verb == "back_row":
+        return True
+    rows = frame.one("rows")
+    return (
+        rows is not None
+        and rows.kind in ("some_rows", "next_rows")
+        and (rows.amount is None and rows.kind == "next_rows" or _values(rows) == (1,))
+    )
+
+
+def _values(part: Part) -> tuple[int, ...]:
+    return tuple(v or 0 for v in part.amount.values) if part.amount else ()
+
+
+def _plain_count(frames: Sequence[Frame]) -> Part | None:
+    """Return the number of rows in "Work 52 rows [in patt]"."""
+    working = [f for f in frames if f.verb == "work" and "rows" in f.parts]
+    others = [f for f in frames if f.verb and f.verb not in ("work", "measures", "refer")]
+    if len(working) != 1 or others or working[0].residue:
+        return None
+    rows = working[0].one("rows")
+    return rows if rows is not None and rows.kind == "some_rows" and rows.amount else None
+
+
+def _tells_rows(frame: Frame) -> bool:
+    """Say whether a frame works rows of its own, so that the last of them has words of its own."""
+    if frame.verb in ("decrease", "increase", "bind_off", "repeat", "turn", "cast_on", "hold"):
+        return True
+    extent = frame.one("extent")
+    if frame.verb == "work" and extent is not None and extent.kind != "until":
+        return True
+    return frame.verb in ("work", "back_row") and "rows" in frame.parts
+
+
+def _read_frames(
+    frames: Sequence[Frame], found: LeadIn, stocking: bool, garter: bool
+) -> None:
+    ending = False
+    for frame in frames:
+        if frame.verb in ("measures", "refer"):
+            found.length = True
+        if frame.verb == "ending":
+            ending = True
+        if not ending:
+            rows = frame.one("rows")
+            if frame.verb == "work" and rows is not None and rows.kind == "some_rows":
+                found.mentions.append(Mention("rows", rows.span, _values(rows)))
+            continue
+        for part in _in_order(frame):
+            _read_ending(part, frame, found, stocking, garter)
+
+
+def _in_order(frame: Frame) -> Iterator[Part]:
+    yield from sorted((p for ps in frame.parts.values() for p in ps), key=lambda p: p.span)
+
+
+def _read_ending(
+    part: Part, frame: Frame, found: LeadIn, stocking: bool, garter: bool
+) -> None:
+    side: Side | None = None
+    if part.kind in ("side_row", "side", "side_facing", "next_side_rows"):
+        side = "RS" if part.side == "RS" else "WS"
+        if part.kind in ("side_facing", "next_side_rows") or frame.concept == "ready":
+            side = OTHER_SIDE[side]
+        found.mentions.append(Mention("side", part.span))
+    elif part.kind == "work_row":
+        if garter or part.concept not in ("knit", "purl"):
+            return
+        found.mentions.append(Mention("stitch", part.span))
+        if stocking:
+            side = "WS" if part.concept == "purl" else "RS"
+            if frame.concept == "ready":
+                side = OTHER_SIDE[side]
+    elif part.kind == "edge":
+        found.mentions.append(Mention("edge", part.span))
+    if side is not None and found.side is None:
+        found.side, found.side_span = side, part.span
+
+
+# --- moving what it says ------------------------------------------------------------------------
+
+_SIDE = regex.compile(r"(?i)\b(?:rs|ws)\b|\b(?:right|wrong)(?=[\s-]*side)")
+_STITCH = regex.compile(r"(?i)\b(?:knit|purl|k|p)(?=\b)")
+_FLIP = {
+    "rs": "ws", "ws": "rs", "right": "wrong", "wrong": "right",
+    "knit": "purl", "purl": "knit", "k": "p", "p": "k",
+}  # fmt: skip
+
+
+def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
+    """Return the word that names the side (or knit, purl) in a span, and its opposite.
+
+    Raises ValueError where the span holds no such word.
+    """
+    found = (_SIDE if fact == "side" else _STITCH).search(span.of(source))
+    if found is None:
+        raise ValueError(f"no side in {span.of(source)!r}")
+    word = found.group()
+    other = _FLIP[word.lower()]
+    if word.isupper() and len(word) > 1:
+        other = other.upper()
+    elif word[0].isupper():
+        other = other[0].upper() + other[1:]
+    return Span(span.start + found.start(), span.start + found.end()), other

@@ -1,0 +1,119 @@
+"""Load the lexicon: from spellings to terminals, concepts and the cue filter."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+
+import regex
+
+from rewriter._resources import grammar_file
+
+# Order decides between terminals that match at the same place: the first in this list wins, so a
+# terminal whose spellings begin with another's words stands before it.
+TERMINALS = (
+    "CLOSING", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "BIND_OFF", "CAST_ON", "DECREASE",
+    "INCREASE", "AID", "TO_END", "TO_LAST", "EVERY_OTHER", "AND_FOLL", "AT_BEG", "AT_END", "EDGE",
+    "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN",
+    "NEXT", "FOLL", "ONCE", "REM", "REMAIN", "LAST_STS", "UNTIL", "EVERY", "LAST", "ALT", "ALL", "RS_WS", "FACING",
+    "MEASURES", "WORK", "REPEAT", "HOLD", "JOIN", "MORE", "SIZE", "STITCH", "ROW", "TIMES",
+    "LINK", "FILLER",
+)  # fmt: skip
+
+_OPTIONAL_FIRST = regex.compile(r"\G\[([^\[\]]*)\] ")
+_OPTIONAL_LAST = regex.compile(r" \[([^\[\]]*)\]")
+_OPTIONAL = regex.compile(r"\[([^\[\]]*)\]")
+_SPECIAL = regex.compile(r"([.+&*?^$])")
+
+
+def pattern_of(spelling: str) -> str:
+    """Return the regular expression of a spelling (see the notation in the lexicon).
+
+    Raises ValueError for brackets inside brackets, which the notation does not have.
+    """
+    if regex.search(r"\[[^\]]*\[", spelling):
+        raise ValueError(f"nested brackets in the lexicon: {spelling!r}")
+    out = _SPECIAL.sub(r"\\\1", spelling)
+    out = _OPTIONAL_FIRST.sub(r"(?:(?:\1) )?", out)
+    out = _OPTIONAL_LAST.sub(r"(?: (?:\1))?", out)
+    out = _OPTIONAL.sub(r"(?:\1)?", out)
+    out = regex.sub(r"(?<!\?)\((?!\?)", "(?:", out)
+    return out.replace(" ", r"\s+")
+
+
+def _bounded(patterns: list[str]) -> str:
+    """Return one expression for several spellings: whole words, the longest spelling first."""
+    body = "|".join(sorted(patterns, key=lambda p: (-len(p), p)))
+    return rf"(?:(?<![a-z])(?:{body})(?![a-z]))"
+
+
+@dataclass(frozen=True, slots=True)
+class Lexicon:
+    """The words of pattern English, by terminal and concept."""
+
+    patterns: dict[str, str]
+    """Regular expression of each terminal."""
+    concepts: dict[str, dict[str, regex.Pattern[str]]]
+    """For each terminal, the expression of each of its concepts."""
+    numbers: dict[str, int]
+    """Spelled-out numbers."""
+    uk: tuple[str, ...]
+    us: tuple[str, ...]
+
+    def concept(self, terminal: str, text: str) -> str:
+        """Return the concept of a matched wording; raises KeyError for one not in the lexicon."""
+        return _concept(terminal, text)
+
+
+@cache
+def lexicon() -> Lexicon:
+    """Return the lexicon, read once per process."""
+    data = tomllib.loads(grammar_file("lexicon.toml"))
+    patterns: dict[str, str] = {}
+    concepts: dict[str, dict[str, regex.Pattern[str]]] = {}
+    for terminal in TERMINALS:
+        table = {
+            concept: [pattern_of(spelling) for spelling in spellings]
+            for concept, spellings in data[terminal].items()
+        }
+        patterns[terminal] = _bounded([p for spellings in table.values() for p in spellings])
+        concepts[terminal] = {c: regex.compile(_bounded(ps)) for c, ps in table.items()}
+    numbers = {str(k): int(v) for k, v in data["numbers"].items()}
+    terms = data["terms"]
+    return Lexicon(patterns, concepts, numbers, tuple(terms["uk"]), tuple(terms["us"]))
+
+
+@cache
+def _concept(terminal: str, text: str) -> str:
+    table = lexicon().concepts[terminal]
+    if len(table) == 1:
+        return next(iter(table))
+    for concept, pattern in table.items():
+        if pattern.fullmatch(text):
+            return concept
+    raise KeyError(f"{terminal}: {text!r}")
+
+
+@cache
+def cue() -> regex.Pattern[str]:
+    """Return the pattern without which a sentence says nothing about steps, turns or lead-ins.
+
+    It is searched in the view of a sentence before anything is parsed.
+    """
+    words = [lexicon().patterns[t] for t in ("BIND_OFF", "TURN", "AID", "CLOSING", "ENDING")]
+    more = (
+        r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts|stitch(?:es)?"
+        r"|sizes?|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
+    )
+    return regex.compile("|".join([*words, more]))
+
+
+@cache
+def term_cues() -> tuple[regex.Pattern[str], regex.Pattern[str]]:
+    """Return the patterns of words that give away UK and US English."""
+    uk, us = (
+        regex.compile(_bounded([pattern_of(w) for w in words]))
+        for words in (lexicon().uk, lexicon().us)
+    )
+    return uk, us

@@ -1,0 +1,32 @@
+"""What a reader asks for: turning method, join, kinds, spelling, answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+Turn = Literal["wrap", "german", "japanese", "yarn-over", "shadow"]
+Shoulders = Literal["sewn", "three-needle", "graft", "held"]
+Spelling = Literal["draft", "full"]
+
+TURNS: tuple[Turn, ...] = ("wrap", "german", "japanese", "yarn-over", "shadow")
+JOINS: tuple[Shoulders, ...] = ("sewn", "three-needle", "graft", "held")
+KINDS = ("shoulder",)
+"""Kinds of passage that can be converted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """Options of a rewrite; the defaults change least."""
+
+    turn: Turn = "german"
+    shoulders: Shoulders = "sewn"
+    kinds: tuple[str, ...] = ("shoulder",)
+    spelling: Spelling = "draft"
+    markers: bool = True
+    assume: dict[str, str] = field(default_factory=dict)
+    """Answers to questions, by name: first-side=RS, kind=shoulder, or back/shoulder/1:first-side=WS."""
+
+    def answer(self, passage: str, name: str) -> str | None:
+        """Return the answer given for a passage, or for all of them."""
+        return self.assume.get(f"{passage}:{name}", self.assume.get(name))

@@ -1,0 +1,168 @@
+"""Parse one sentence into parts with source spans."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+from lark import Lark, Token, Tree
+from lark.exceptions import UnexpectedInput, UnexpectedToken
+
+from rewriter._resources import grammar_file
+from rewriter.amounts import (
+    Amount,
+    amount_pattern,
+    measure_pattern,
+    ordinal_pattern,
+    read_amount,
+    row_number_pattern,
+)
+from rewriter.lexicon import TERMINALS, lexicon
+from rewriter.spans import Span, View
+
+LONGEST_SENTENCE = 4000
+"""Characters; a longer sentence is not parsed (no shaping instruction comes near it)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a sentence: what it is, what it says, and where it stands."""
+
+    kind: str
+    """Name of the grammar's reading (`bind_off`, `count`, `next_rows`, ...)."""
+    span: Span
+    concept: str = ""
+    """Concept of its leading word, where the lexicon tells several apart."""
+    amount: Amount | None = None
+    side: str = ""
+    """RS or WS, where the part names one."""
+    inner: tuple[Part, ...] = ()
+    """The parts inside brackets."""
+    numbers: tuple[int, ...] = ()
+    """Row numbers, the ordinal of a size, or 2 for an edge named on both sides."""
+
+
+_PUNCTUATION = 10
+"""Priority above that of the marks in tokens.lark; the terminals made here stand over it."""
+
+
+def _escaped(pattern: str) -> str:
+    return pattern.replace("/", r"\/")
+
+
+def grammar_text() -> str:
+    """Return the whole clause grammar: rules, tokens, and terminals made from the lexicon."""
+    words = lexicon().patterns
+    amount = amount_pattern()
+    some = rf"(?:[\d(][\d\s,:;/()\[\]-]*|-|(?:{'|'.join(lexicon().numbers)})(?![a-z]))"
+    rows = rf"(?:{words['ALT']}\s+|{words['RS_WS']}\s+)?{words['ROW']}"
+    some_rows = rf"(?:{some}\s*)?{rows}"
+    ahead = {
+        "NEXT": rf"\s+{some_rows}",
+        "FOLL": rf"\s+{some_rows}",
+        "AND_FOLL": rf"\s+{some_rows}",
+        "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
+        "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
+        "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
+        "ALL": rf"(?!\s+{some})",
+    }
+    made = [
+        ("ROW_NUMBER", row_number_pattern()),
+        ("MEASURE", measure_pattern()),
+        ("ORDINAL", ordinal_pattern()),
+        ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
+        ("N_ROWS", rf"{amount}(?=\s*{rows})"),
+        ("N_TIMES", rf"{amount}(?=\s*{words['TIMES']})"),
+        ("N", amount),
+        ("REMAIN", rf"(?<=(?:{words['STITCH']}|[\d)\]])\s*){words['REMAIN']}"),
+        ("REM_N", rf"{words['REM']}(?=\s+{amount})"),
+        ("NEXT_BARE", rf"{words['NEXT']}(?=\s+{words['AND_FOLL']})"),
+        ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{amount})"),
+    ]
+    for name in TERMINALS:
+        if name in ("REMAIN", "LAST_STS"):
+            continue
+        made.append((name, words[name] + (f"(?={ahead[name]})" if name in ahead else "")))
+    lines = [
+        f"{name}.{len(made) - place + _PUNCTUATION}: /{_escaped(pattern)}/"
+        for place, (name, pattern) in enumerate(made)
+    ]
+    return "\n".join([grammar_file("clause.lark"), grammar_file("tokens.lark"), *lines])
+
+
+@cache
+def parser() -> Lark:
+    """Return the clause parser, built once per process."""
+    return Lark(
+        grammar_text(),
+        parser="lalr",
+        lexer="contextual",
+        regex=True,
+        propagate_positions=False,
+        maybe_placeholders=False,
+    )
+
+
+def parse(view: View) -> tuple[Part, ...] | None:
+    """Return the parts of a sentence, or None for one that is too long to be an instruction.
+
+    What the grammar has no place for is kept as parts of kind `residue`, never dropped.
+    """
+    if len(view.text) > LONGEST_SENTENCE:
+        return None
+    stray: list[Token] = []
+
+    def keep(error: UnexpectedInput) -> bool:
+        if isinstance(error, UnexpectedToken) and error.token.type != "$END":
+            stray.append(error.token)
+            return True
+        return False
+
+    try:
+        tree = parser().parse(view.text, on_error=keep)
+    except UnexpectedInput:
+        return (Part("residue", view.span(0, len(view.text))),)
+    parts = list(_parts(tree, view))
+    parts += [Part("residue", view.span(t.start_pos or 0, t.end_pos or 0)) for t in stray]
+    return tuple(sorted(parts, key=lambda p: p.span))
+
+
+def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
+    for child in tree.children:
+        if isinstance(child, Tree):
+            yield _part(child, view)
+
+
+_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES"})
+_RANGE = re.compile(r"\d\s*(?:-|to|through)\s*\d")
+_BOTH = re.compile(r"\b(?:each|both)\b")
+_DIGITS = re.compile(r"\d+")
+
+
+def _part(tree: Tree[Token], view: View) -> Part:
+    kind = str(tree.data)
+    tokens = list(tree.scan_values(lambda v: isinstance(v, Token)))
+    span = view.span(tokens[0].start_pos, tokens[-1].end_pos)
+    if kind == "paren":
+        return Part(kind, span, inner=tuple(_parts(tree, view)))
+    amount: Amount | None = None
+    side = concept = ""
+    numbers: tuple[int, ...] = ()
+    for token in tokens:
+        if token.type in _NUMBERS:
+            place = view.span(token.start_pos, token.end_pos)
+            amount = read_amount(str(token), place)
+        elif token.type == "RS_WS":
+            side = lexicon().concept("RS_WS", str(token))
+        elif token.type in ("ROW_NUMBER", "ORDINAL"):
+            numbers = tuple(int(n) for n in _DIGITS.findall(str(token)))
+        elif token.type == "EDGE" and _BOTH.search(str(token)):
+            numbers = (2,)
+    lead = tokens[0]
+    if lead.type == "ROW_NUMBER":
+        concept = "range" if _RANGE.search(str(lead)) else ""
+    elif lead.type in lexicon().concepts:
+        concept = lexicon().concept(lead.type, str(lead))
+    return Part(kind, span, concept, amount, side, (), numbers)

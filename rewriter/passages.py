@@ -1,0 +1,282 @@
+"""Find the stepped passages of a draft: runs of sentences that tell bind-offs at the edges of rows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rewriter.document import Document, Sentence
+from rewriter.frames import Frame, Statement, read_statement
+from rewriter.interpret import is_note, is_stepped
+from rewriter.lexicon import cue
+from rewriter.spans import Span
+
+
+@dataclass
+class Passage:
+    """A run of sentences that shape an edge, in one piece."""
+
+    statements: list[Statement]
+    """The sentences of the passage; a lead-in in the first one is taken off."""
+    before: list[Statement]
+    """The sentences of the piece before it, nearest last."""
+    lead: list[Frame]
+    """Frames that stand before the first bind-off in the same sentence."""
+    piece: str
+    piece_at: int
+    topics: tuple[str, ...]
+    follows: list[Statement] = field(default_factory=list)
+    """The sentences after it in the same piece, nearest first."""
+    short_rows: bool = False
+    """It turns before the edge: a shoulder already in short rows."""
+
+    @property
+    def span(self) -> Span:
+        """From the first bind-off to the last word of the passage."""
+        return Span(_first(self.statements[0]), self.statements[-1].span.end)
+
+    @property
+    def sentence(self) -> Sentence:
+        """The sentence in which the passage begins."""
+        return self.statements[0].sentence
+
+
+def _first(statement: Statement) -> int:
+    starts = [f.start for f in statement.frames if f.end]
+    if statement.label is not None:
+        starts.append(statement.label.span.start)
+    return min(starts, default=statement.span.start)
+
+
+def statements_of(document: Document) -> list[Statement | None]:
+    """Read every sentence that gives a cue; None for headings, prose and what gives none."""
+    out: list[Statement | None] = []
+    for sentence in document.sentences:
+        if sentence.heading or not cue().search(sentence.view.text):
+            out.append(None)
+            continue
+        out.append(read_statement(sentence))
+    return out
+
+
+def find_passages(document: Document, statements: Sequence[Statement | None]) -> list[Passage]:
+    """Return the stepped passages in order, and those already in short rows."""
+    out: list[Passage] = []
+    at = 0
+    count = len(statements)
+    while at < count:
+        statement = statements[at]
+        if statement is None or not _opens(statement):
+            at += 1
+            continue
+        stop = _stop(document, statements, at)
+        passage = _passage(document, statements, at, stop)
+        if passage is not None:
+            out.append(passage)
+        at = max(stop, at + 1)
+    return out
+
+
+def _opens(statement: Statement) -> bool:
+    return _has_steps(statement) or _turns(statement)
+
+
+def _has_steps(statement: Statement) -> bool:
+    frames = statement.frames
+    for i, frame in enumerate(frames):
+        if frame.verb != "bind_off" or frame.takes_all:
+            continue
+        if is_stepped(frame):
+            return True
+        first_of_row = i == 0 or frames[i - 1].verb in ("turn", "ending")
+        if first_of_row and (
+            statement.label or (i + 1 < len(frames) and frames[i + 1].verb == "work")
+        ):
+            return True
+    return False
+
+
+def _turns(statement: Statement) -> bool:
+    """Say whether a row stops short of its end, or begins at such a turn."""
+    if is_note(statement):
+        return False
+    verbs = [f.verb for f in statement.frames]
+    if "closing" in verbs or any(f.verb == "aid" and f.concept != "yarn_over" for f in statement.frames):
+        return True
+    return any(
+        f.verb == "turn"
+        and i > 0
+        and (
+            (extent := statement.frames[i - 1].one("extent")) is not None
+            and extent.kind == "to_last"
+        )
+        for i, f in enumerate(statement.frames)
+    )
+
+
+def _is_plain(statement: Statement) -> bool:
+    frames = [f for f in statement.frames if f.verb or f.parts]
+    if not frames:
+        return statement.sizes is not None or bool(statement.running)
+    for frame in frames:
+        rows = frame.one("rows")
+        few = rows is not None and (rows.amount is None or max(
+            v or 0 for v in rows.amount.values
+        ) <= 3)
+        if frame.verb == "back_row" or (frame.verb == "work" and few and "extent" not in frame.parts):
+            continue
+        extent = frame.one("extent")
+        if (
+            statement.label
+            and frame.verb == "work"
+            and (extent is None or extent.kind == "to_end")
+        ):
+            continue
+        if frame.verb == "repeat" and rows is not None:
+            continue
+        if not frame.verb and "count" in frame.parts:
+            continue
+        return False
+    return True
+
+
+def _is_ending(statement: Statement) -> bool:
+    """Say whether a sentence ends sts: binds off all of them, holds them, or fastens off."""
+    if any(
+        f.verb == "join" or (f.verb == "bind_off" and is_stepped(f)) for f in statement.frames
+    ):
+        return False
+    return any(_ends_sts(statement, i) for i in range(len(statement.frames)))
+
+
+def _ends_sts(statement: Statement, i: int) -> bool:
+    frame = statement.frames[i]
+    if frame.verb == "bind_off":
+        goes_on = any(f.verb == "work" for f in statement.frames[i + 1 : i + 2])
+        return frame.takes_all or not goes_on
+    if frame.verb == "hold":
+        return "holder" in frame.parts and not _names_part(frame)
+    return frame.verb == "fasten_off"
+
+
+def _names_part(frame: Frame) -> bool:
+    """Say whether words pick some of the sts: "slip the centre 14 sts", "the first 13 sts"."""
+    count = frame.one("count")
+    return count is not None and any(p.span.start < count.span.start for p in frame.residue)
+
+
+def _stop(document: Document, statements: Sequence[Statement | None], start: int) -> int:
+    """Return the index after the last sentence of the run that begins at `start`."""
+    stop = start + 1
+    first = statements[start]
+    ended = first is not None and _takes_all(first)
+    home = document.sentences[start]
+    while stop < len(statements):
+        statement = statements[stop]
+        if statement is None or document.sentences[stop].piece_at != home.piece_at:
+            break
+        if ended and not _only_counts(statement):
+            break
+        if _is_ending(statement):
+            ended = ended or _takes_all(statement)
+        elif not _opens(statement) and not _is_plain(statement):
+            break
+        stop += 1
+    while stop > start + 1:
+        last = statements[stop - 1]
+        if last is None or (_is_plain(last) and not _only_counts(last) and not _repeats(last)):
+            stop -= 1
+        else:
+            break
+    return stop
+
+
+def _only_counts(statement: Statement) -> bool:
+    counts = [f for f in statement.frames if f.parts]
+    return all(not f.verb for f in statement.frames) and bool(
+        statement.running or any(f.amount for f in counts)
+    )
+
+
+def _repeats(statement: Statement) -> bool:
+    return any(f.verb == "repeat" for f in statement.frames)
+
+
+def _takes_all(statement: Statement) -> bool:
+    """Say whether nothing is left on the needle after this sentence."""
+    return any(
+        (f.verb == "bind_off" and f.takes_all)
+        or (f.verb == "hold" and "holder" in f.parts)
+        for f in statement.frames
+    )
+
+
+def _passage(
+    document: Document, statements: Sequence[Statement | None], start: int, stop: int
+) -> Passage | None:
+    run = [s for s in statements[start:stop] if s is not None]
+    home = document.sentences[start]
+    short_rows = any(_turns(s) for s in run)
+    first, lead = _without_lead(run[0])
+    body = [first, *run[1:]]
+    if not short_rows and not _two_rows(body):
+        return None
+    before = [
+        s
+        for i, s in enumerate(statements[:start])
+        if s is not None and document.sentences[i].piece_at == home.piece_at
+    ]
+    follows = [
+        s
+        for i, s in enumerate(statements[stop:], stop)
+        if s is not None and document.sentences[i].piece_at == home.piece_at
+    ]
+    return Passage(
+        body, before, lead, home.piece, home.piece_at, home.topics, follows, short_rows
+    )
+
+
+def _without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
+    """Take off the frames before the first bind-off: "... ending with a WS row, cast off ..."."""
+    if statement.label is not None:
+        return statement, []
+    for i, frame in enumerate(statement.frames):
+        if frame.verb == "bind_off" or frame.verb in ("aid", "turn"):
+            lead = [f for f in statement.frames[:i] if f.verb or f.parts]
+            if not lead:
+                return statement, []
+            body = Statement(
+                statement.sentence, None, statement.frames[i:], statement.running, statement.sizes
+            )
+            return body, lead
+    return statement, []
+
+
+def leaves_nothing(statements: Sequence[Statement]) -> bool:
+    """Say whether the words of a passage bind off or hold every stitch in the end."""
+    return any(_takes_all(s) for s in statements)
+
+
+def _two_rows(statements: Sequence[Statement]) -> bool:
+    """Say whether bind-offs stand on two rows or more, as far as can be told without numbers."""
+    rows = 0
+    for statement in statements:
+        for i, frame in enumerate(statement.frames):
+            if frame.verb == "repeat":
+                rows += 2
+            if frame.verb != "bind_off":
+                continue
+            if not is_stepped(frame):
+                rows += 1
+                if statement.label and i == 0:
+                    many = statement.label.rows
+                    rows += max((v or 0 for v in many.values), default=1) - 1 if many else 0
+                continue
+            head = frame.parts.get("rows", [])
+            times = "times" in frame.parts or len(head) > 1
+            amount = head[0].amount if head else None
+            largest = max((v or 0 for v in amount.values), default=1) if amount else 1
+            if head and head[0].kind in ("every_row", "every_other", "every_side_row"):
+                largest = 2
+            rows += max(largest, 2 if times else 1)
+    return rows >= 2

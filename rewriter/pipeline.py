@@ -1,0 +1,277 @@
+"""The one place that knows the order: read, plan, write, prove, report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from rewriter import edits as editing
+from rewriter.diagnose import Notes, diagnose
+from rewriter.edits import Edit
+from rewriter.frames import Statement
+from rewriter.interpret import Unread, read_rows
+from rewriter.joins import seam_edits, why_sewn
+from rewriter.leadin import read_lead_in
+from rewriter.options import Options, Shoulders
+from rewriter.passages import Passage, find_passages, statements_of
+from rewriter.reading import Draft, Finding, read_draft
+from rewriter.report import Report
+from rewriter.reporting import Outcome, report_of
+from rewriter.revise import Revision, leaning_sentence, linked_edits, revise
+from rewriter.source import read_source
+from rewriter.document import split_document
+from rewriter.spans import SourceText, Span, line_starts
+from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
+
+# What is a question to the reader, and what is deliberately left alone.
+_QUESTIONS = frozenset(
+    {
+        "sums", "sides-contradict", "odd-rows", "last-step-unknown", "list-length", "zero-count",
+        "rows-not-counted", "rows-unclear", "repeat-unclear", "edge-and-rows", "edges-differ",
+        "words-not-understood", "rows-out-of-order", "no-count", "lead-in-too-short", "kind-unknown",
+        "told-elsewhere",
+    }
+)  # fmt: skip
+
+
+@dataclass
+class _Work:
+    draft: Draft
+    options: Options
+    notes: Notes
+    outcomes: dict[str, Outcome] = field(default_factory=dict)
+    revisions: list[Revision] = field(default_factory=list)
+
+
+def read_text(source: SourceText, options: Options) -> Report:
+    """Say what is understood of a draft; nothing is rewritten."""
+    draft = read_draft(source, options)
+    work = _Work(draft, options, Notes())
+    for finding in draft.findings:
+        if finding.kind == "shoulder" and finding.shaping is not None:
+            continue
+        work.outcomes[finding.id] = _not_converted(finding, options)
+    diagnose(draft, work.notes)
+    return report_of(draft, options, work.outcomes, [], [], work.notes, source.text)
+
+
+def rewrite_text(source: SourceText, options: Options) -> Report:
+    """Rewrite the shoulders of a draft and prove each rewriting before it is taken."""
+    draft = read_draft(source, options)
+    work = _Work(draft, options, Notes())
+    diagnose(draft, work.notes)
+    candidates: list[Finding] = []
+    for finding in draft.findings:
+        outcome = _not_converted(finding, options)
+        if outcome is None:
+            candidates.append(finding)
+        else:
+            work.outcomes[finding.id] = outcome
+    join = _join(work, candidates)
+    _revise_all(work, candidates, join)
+    edits, output = _prove_all(work)
+    return report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
+
+
+def _not_converted(finding: Finding, options: Options) -> Outcome | None:
+    """Return what becomes of a passage that is not to be converted, or None."""
+    kind = finding.evidence.kind
+    if kind is None:
+        return Outcome(
+            "question",
+            f"Is this a shoulder? {finding.evidence.because}; answer kind=shoulder or kind=other",
+        )
+    if kind not in options.kinds:
+        return Outcome("left", f"{kind} steps are left as they are ({finding.evidence.because})")
+    if finding.unread is not None:
+        return _refusal(finding.unread)
+    return None
+
+
+def _refusal(unread: Unread) -> Outcome:
+    return Outcome("question" if unread.code in _QUESTIONS else "left", unread.message, unread)
+
+
+def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
+    """Return the join that can be had: live sts never stay without a partner."""
+    asked = work.options.shoulders
+    if asked == "sewn" or not candidates:
+        return asked
+    shoulders = [f for f in work.draft.findings if f.kind == "shoulder" or f.evidence.kind is None]
+    reason = why_sewn(shoulders)
+    if reason is None:
+        return asked
+    work.notes.warn(
+        "bound-off-instead",
+        f"the shoulders are bound off in one sweep and sewn, for {reason[0]}",
+        reason[1],
+    )
+    return "sewn"
+
+
+def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> None:
+    noted = False
+    for finding in candidates:
+        try:
+            leaning = leaning_sentence(work.draft, finding)
+            if leaning is not None:
+                raise Unread(
+                    "told-elsewhere",
+                    "another piece tells its shoulders only by referring to these; write them out",
+                    leaning,
+                )
+            revision = revise(work.draft, finding, join, work.options, not noted)
+        except Unread as unread:
+            work.outcomes[finding.id] = _refusal(unread)
+            continue
+        noted = noted or revision.plan.moves_lead_in
+        work.revisions.append(revision)
+    if join != "sewn" and len(work.revisions) < len(candidates):
+        # one shoulder could not be kept live after all: its partners are not left waiting
+        left = next(f for f in candidates if f.id in work.outcomes)
+        work.notes.warn(
+            "bound-off-instead",
+            f"the shoulders are bound off in one sweep and sewn, for {left.id} is not converted",
+            left.passage.span,
+        )
+        again = [f for f in candidates if f.id not in work.outcomes]
+        work.revisions.clear()
+        _revise_all(work, again, "sewn")
+
+
+# --- proof ------------------------------------------------------------------------------------------
+
+
+def _prove_all(work: _Work) -> tuple[list[Edit], str]:
+    """Prove the revised text; a passage that fails is taken back and the rest proven again."""
+    source = work.draft.document.source
+    while work.revisions:
+        edits = _edits_of(work)
+        output = editing.apply(source.text, edits)
+        failed = _failures(work, edits, output)
+        if not failed:
+            return edits, output
+        live = any(r.plan.join != "sewn" for r in work.revisions)
+        for revision, why in failed:
+            work.outcomes[revision.finding.id] = Outcome(
+                "left", f"the new text could not be proven and is not used: {why}"
+            )
+            work.notes.error(
+                "not-proven", f"the new text was not used: {why}", revision.finding.passage.span
+            )
+        kept = [r.finding for r in work.revisions if r.finding.id not in work.outcomes]
+        join: Shoulders = "sewn" if live else work.options.shoulders
+        work.revisions.clear()
+        _revise_all(work, kept, join)
+    return [], source.text
+
+
+def _edits_of(work: _Work) -> list[Edit]:
+    edits = [e for r in work.revisions for e in r.edits]
+    edits += linked_edits(work.draft, work.revisions)
+    joins = {r.plan.join for r in work.revisions}
+    if len(joins) == 1:
+        edits += seam_edits(work.draft, work.revisions, joins.pop())
+    return editing.ordered(edits)
+
+
+def _failures(
+    work: _Work, edits: Sequence[Edit], output: str
+) -> list[tuple[Revision, str]]:
+    source = work.draft.document.source
+    if not editing.untouched_outside(source.text, output, edits):
+        return [(r, "text outside the edits would change") for r in work.revisions]
+    revised = replace(source, text=output, line_starts=line_starts(output))
+    document = split_document(revised)
+    statements = statements_of(document)
+    passages = find_passages(document, statements)
+    failed: list[tuple[Revision, str]] = []
+    for revision in work.revisions:
+        try:
+            proofs = _prove_one(work, revision, edits, statements, passages)
+        except NotProven as reason:
+            failed.append((revision, str(reason)))
+        except Unread as unread:
+            quoted = " ".join(unread.span.of(output).split())
+            failed.append((revision, f"reading it again: {unread.message} ({quoted[:80]!r})"))
+        else:
+            work.outcomes[revision.finding.id] = Outcome("rewritten", None, proofs=tuple(proofs))
+    if not failed:
+        failed = _unstable(work, passages)
+    for revision, _ in failed:
+        work.outcomes.pop(revision.finding.id, None)
+    if failed:
+        for revision in work.revisions:
+            work.outcomes.pop(revision.finding.id, None)
+    return failed
+
+
+def _prove_one(
+    work: _Work,
+    revision: Revision,
+    edits: Sequence[Edit],
+    statements: Sequence[Statement | None],
+    passages: Sequence[Passage],
+) -> list[Proof]:
+    finding = revision.finding
+    whole = Span(
+        min(revision.region.start, finding.passage.span.start),
+        max(revision.region.end, finding.passage.span.end),
+    )
+    place = editing.moved(edits, whole)
+    inside = [
+        s
+        for s in statements
+        if s is not None and s.span.start < place.end and s.span.end > place.start
+    ]
+    inside = _without_lead(inside, place)
+    sizes = len(work.draft.sizes)
+    rows = [read_rows(inside, i, sizes) for i in range(sizes)]
+    proofs = prove(revision.shaping, revision.plan, rows)
+    for passage in passages:
+        if passage.short_rows and place.start <= passage.span.start < place.end:
+            fabric = finding.fabric
+            lead_in = read_lead_in(passage, fabric == "stocking", fabric == "garter")
+            if not lead_in_agrees(lead_in.side, revision.shaping, revision.plan):
+                raise NotProven("the lead-in does not go with the first short row")
+            break
+    return proofs
+
+
+def _without_lead(inside: list[Statement], place: Span) -> list[Statement]:
+    """Leave out what stands before the passage in its first sentence (a lead-in)."""
+    if not inside or inside[0].span.start >= place.start:
+        return inside
+    first = inside[0]
+    frames = [f for f in first.frames if f.start >= place.start]
+    return [
+        Statement(first.sentence, first.label, frames, first.running, first.sizes), *inside[1:]
+    ]
+
+
+def _unstable(work: _Work, passages: Sequence[Passage]) -> list[tuple[Revision, str]]:
+    """Return the revisions that a second rewriting would change again."""
+    stepped = [p for p in passages if not p.short_rows]
+    before = len(work.draft.findings)
+    sloped = sum(1 for r in work.revisions if r.plan.moves_lead_in)
+    if len(stepped) > before - sloped + sum(
+        1 for r in work.revisions if not r.plan.moves_lead_in
+    ):
+        return [(r, "a second rewriting would change it again") for r in work.revisions]
+    return []
+
+
+def rewrite_bytes(data: bytes, name: str, options: Options) -> tuple[Report, bytes]:
+    """Rewrite a draft given as bytes; return the report and the revised bytes.
+
+    Raises UnreadableDraft for what is no text. A new letter that the draft's encoding lacks makes
+    the output UTF-8.
+    """
+    source = read_source(data, name)
+    report = rewrite_text(source, options)
+    if report.output == source.text:
+        return report, data
+    try:
+        return report, source.encode(report.output)
+    except UnicodeEncodeError:
+        return report, report.output.encode("utf-8")

@@ -1,0 +1,107 @@
+"""Read a draft: sizes, pieces, stepped passages, and what is understood of each."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from rewriter.document import Document, split_document
+from rewriter.evidence import Evidence, kind_of
+from rewriter.frames import Statement
+from rewriter.interpret import Unread
+from rewriter.leadin import LeadIn, read_lead_in
+from rewriter.options import Options
+from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
+from rewriter.rows import Side
+from rewriter.shaping import Shaping, read_shaping
+from rewriter.sizes import Sizes, read_sizes
+from rewriter.spans import SourceText
+from rewriter.style import Fabric, Terms, fabric_of, measure_terms
+
+
+@dataclass
+class Finding:
+    """A stepped passage and what is understood of it."""
+
+    id: str
+    passage: Passage
+    evidence: Evidence
+    lead_in: LeadIn
+    fabric: Fabric
+    shaping: Shaping | None
+    unread: Unread | None
+    """Why there is no shaping model, where there is none."""
+
+    @property
+    def kind(self) -> str:
+        """What the passage shapes; "other" while it must be asked."""
+        return self.evidence.kind or "other"
+
+
+@dataclass
+class Draft:
+    """A draft as understood."""
+
+    document: Document
+    statements: list[Statement | None]
+    sizes: Sizes
+    terms: Terms
+    findings: list[Finding] = field(default_factory=list)
+    short_rows: list[Passage] = field(default_factory=list)
+    """Shoulders that are already in short rows."""
+
+
+def read_draft(source: SourceText, options: Options) -> Draft:
+    """Read a decoded draft."""
+    document = split_document(source)
+    statements = statements_of(document)
+    draft = Draft(document, statements, read_sizes(document), measure_terms(document))
+    counts: Counter[str] = Counter()
+    seen_pieces: set[int] = set()
+    for passage in find_passages(document, statements):
+        if passage.short_rows:
+            draft.short_rows.append(passage)
+            continue
+        finding = _read_passage(draft, passage, passage.piece_at not in seen_pieces, counts, options)
+        if passage.piece != "other" or finding.evidence.kind != "other":
+            seen_pieces.add(passage.piece_at)
+        draft.findings.append(finding)
+    return draft
+
+
+def _read_passage(
+    draft: Draft, passage: Passage, first: bool, counts: Counter[str], options: Options
+) -> Finding:
+    fabric = fabric_of(draft.document, passage)
+    lead_in = read_lead_in(passage, fabric == "stocking", fabric == "garter")
+    shaping, unread = _model(draft, passage, lead_in, None)
+    nothing_left = leaves_nothing(passage.statements) or (
+        shaping is not None and not shaping.two_edged and all(n == 0 for n in shaping.neck)
+    )
+    evidence = kind_of(passage, draft.document.source.text, nothing_left, first)
+    name = _name(passage, evidence, counts)
+    if evidence.kind is None and (kind := options.answer(name, "kind")):
+        evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")
+    if side := _answered_side(options.answer(name, "first-side")):
+        if shaping is None or shaping.first_side is None:
+            shaping, unread = _model(draft, passage, lead_in, side)
+    return Finding(name, passage, evidence, lead_in, fabric, shaping, unread)
+
+
+def _name(passage: Passage, evidence: Evidence, counts: Counter[str]) -> str:
+    base = f"{passage.piece.replace(' ', '-')}/{evidence.kind or 'unknown'}"
+    counts[base] += 1
+    return f"{base}/{counts[base]}"
+
+
+def _answered_side(answer: str | None) -> Side | None:
+    return "RS" if answer == "RS" else "WS" if answer == "WS" else None
+
+
+def _model(
+    draft: Draft, passage: Passage, lead_in: LeadIn, answer: Side | None
+) -> tuple[Shaping | None, Unread | None]:
+    try:
+        return read_shaping(passage, lead_in, draft.sizes, answer), None
+    except Unread as unread:
+        return None, unread

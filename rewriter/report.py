@@ -1,0 +1,116 @@
+"""The public model: what a reading or rewriting found, as JSON and as Python objects.
+
+Offsets are Unicode code points into the decoded source; lists "per size" have one entry for each
+size, in order; counts are stitches and rows.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Side = Literal["RS", "WS"]
+
+
+class _Model(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+
+class SourceInfo(_Model):
+    """The draft that was read."""
+
+    name: str
+    format: Literal["markdown", "text"]
+    sha256: str
+
+
+class OptionsInfo(_Model):
+    """The options a rewrite was made with."""
+
+    turn: str
+    shoulders: str
+    kinds: tuple[str, ...]
+
+
+class Turn(_Model):
+    """One turn: its row (row 0 is the first bind-off of the passage), side, and unworked sts."""
+
+    row: int
+    side: Side | None
+    unworked: int
+
+
+class EdgeReport(_Model):
+    """One shaped edge of a passage."""
+
+    edge: Literal["right", "left", "unknown"]
+    first_bind_off_side: Side | None
+    steps: tuple[tuple[int, ...], ...]
+    """Step by step from the armhole inward, each per size; 0 where a size has no such step."""
+    turns: tuple[tuple[Turn, ...], ...]
+    """Per size, the turns in order."""
+    together: tuple[int, ...]
+    """Per size, the sts bound off in one sweep or kept live."""
+    rows_gained: tuple[int, ...]
+    """Per size, how many rows every column of the shoulder gains."""
+
+
+class Verification(_Model):
+    """What working both texts stitch by stitch showed."""
+
+    result: Literal["same", "within-one-row", "differs", "not-run"]
+    neck_rows_gained: tuple[int, ...] = ()
+    piece_rows_gained: tuple[int, ...] = ()
+
+
+class PassageReport(_Model):
+    """One stepped passage and what became of it."""
+
+    id: str
+    piece: str
+    kind: Literal["shoulder", "neck", "armhole", "cap", "other"]
+    span: tuple[int, int]
+    status: Literal["rewritten", "left", "question"]
+    reason: str | None
+    stitches_before: tuple[int, ...] | None
+    neck: tuple[int, ...] | None
+    edges: tuple[EdgeReport, ...]
+    verification: Verification
+
+
+class EditReport(_Model):
+    """One replacement of a span of the source."""
+
+    span: tuple[int, int]
+    replacement: str
+    why: str
+
+
+class Diagnostic(_Model):
+    """A finding about the draft, with the place it is about."""
+
+    code: str
+    severity: Literal["error", "warning", "remark"]
+    message: str
+    span: tuple[int, int]
+    sizes: tuple[str, ...] = ()
+
+
+class Report(_Model):
+    """The whole result of reading or rewriting a draft."""
+
+    schema_: Literal["slopewise/report/1"] = Field("slopewise/report/1", alias="schema")
+    source: SourceInfo
+    terms: Literal["UK", "US"]
+    sizes: tuple[str, ...]
+    options: OptionsInfo
+    passages: tuple[PassageReport, ...]
+    edits: tuple[EditReport, ...]
+    diagnostics: tuple[Diagnostic, ...]
+    output: str
+    """The whole revised text (the source where nothing was rewritten)."""
+
+    def to_json(self) -> str:
+        """Return the report as JSON text."""
+        return self.model_dump_json(by_alias=True, indent=2)

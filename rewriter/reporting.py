@@ -1,0 +1,150 @@
+"""Turn findings, plans and proofs into the public report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from rewriter.diagnose import Notes
+from rewriter.edits import Edit
+from rewriter.interpret import Unread
+from rewriter.options import Options
+from rewriter.reading import Draft, Finding
+from rewriter.report import (
+    Diagnostic,
+    EdgeReport,
+    EditReport,
+    OptionsInfo,
+    PassageReport,
+    Report,
+    SourceInfo,
+    Turn,
+    Verification,
+)
+from rewriter.revise import Revision
+from rewriter.rows import side_of
+from rewriter.shaping import Shaping
+from rewriter.twin import Steps
+from rewriter.verify import Proof
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a passage."""
+
+    status: Literal["rewritten", "left", "question"]
+    reason: str | None
+    unread: Unread | None = None
+    proofs: tuple[Proof, ...] = ()
+
+
+def report_of(
+    draft: Draft,
+    options: Options,
+    outcomes: dict[str, Outcome],
+    revisions: Sequence[Revision],
+    edits: Sequence[Edit],
+    notes: Notes,
+    output: str,
+) -> Report:
+    """Build the report of a reading or rewriting."""
+    source = draft.document.source
+    by_id = {r.finding.id: r for r in revisions}
+    return Report(
+        source=SourceInfo(
+            name=source.name,
+            format="markdown" if source.format == "markdown" else "text",
+            sha256=source.sha256,
+        ),
+        terms=draft.terms,
+        sizes=draft.sizes.labels,
+        options=OptionsInfo(turn=options.turn, shoulders=options.shoulders, kinds=options.kinds),
+        passages=tuple(
+            _passage(f, outcomes.get(f.id), by_id.get(f.id), len(draft.sizes))
+            for f in draft.findings
+        ),
+        edits=tuple(
+            EditReport(span=tuple(e.span), replacement=e.replacement, why=e.why) for e in edits
+        ),
+        diagnostics=tuple(
+            Diagnostic(
+                code=n.code,
+                severity=n.severity,
+                message=n.message,
+                span=tuple(n.span),
+                sizes=tuple(draft.sizes.labels[i] for i in n.sizes),
+            )
+            for n in sorted(notes.all, key=lambda n: n.span)
+        ),
+        output=output,
+    )
+
+
+def _passage(
+    finding: Finding, outcome: Outcome | None, revision: Revision | None, sizes: int
+) -> PassageReport:
+    shaping = finding.shaping
+    known = shaping is not None and all(n is not None for n in shaping.neck)
+    status, reason = ("left", "read only") if outcome is None else (outcome.status, outcome.reason)
+    proofs = outcome.proofs if outcome else ()
+    before = None
+    if shaping is not None and all(n is not None for n in shaping.stitches):
+        before = tuple(n for n in shaping.stitches if n is not None)
+    return PassageReport(
+        id=finding.id,
+        piece=finding.passage.piece,
+        kind=finding.evidence.kind or "other",
+        span=tuple(finding.passage.span),
+        status=status,
+        reason=reason,
+        stitches_before=before,
+        neck=tuple(n or 0 for n in shaping.neck)
+        if shaping is not None and shaping.two_edged and known
+        else None,
+        edges=() if shaping is None else _edges(shaping, revision, proofs, sizes),
+        verification=_verification(proofs),
+    )
+
+
+def _verification(proofs: Sequence[Proof]) -> Verification:
+    if not proofs:
+        return Verification(result="not-run")
+    return Verification(
+        result="same" if all(p.same for p in proofs) else "within-one-row",
+        neck_rows_gained=tuple(p.neck_rows_gained for p in proofs),
+        piece_rows_gained=tuple(p.piece_rows_gained for p in proofs),
+    )
+
+
+def _edges(
+    shaping: Shaping, revision: Revision | None, proofs: Sequence[Proof], sizes: int
+) -> tuple[EdgeReport, ...]:
+    out = []
+    for number in range(2 if shaping.two_edged else 1):
+        stepped = [shaping.edges[i][number] for i in range(sizes)]
+        planned = (
+            [revision.plan.steps[i][number] for i in range(sizes)] if revision else stepped
+        )
+        first_row = min(s.rows[0] for s in stepped)
+        most = max(len(s.sts) for s in stepped)
+        out.append(
+            EdgeReport(
+                edge="unknown" if shaping.first_side is None else stepped[0].edge,
+                first_bind_off_side=side_of(first_row, shaping.first_side),
+                steps=tuple(
+                    tuple(s.sts[j] if j < len(s.sts) else 0 for s in stepped) for j in range(most)
+                ),
+                turns=tuple(_turns(s, shaping) for s in planned),
+                together=tuple(s.total for s in stepped),
+                rows_gained=tuple(p.edge_rows_gained[number] for p in proofs) or (0,) * sizes,
+            )
+        )
+    return tuple(out)
+
+
+def _turns(steps: Steps, shaping: Shaping) -> tuple[Turn, ...]:
+    return tuple(
+        Turn(row=row, side=side_of(row, shaping.first_side), unworked=steps.unworked(row))
+        for row in steps.turning_rows()
+    )

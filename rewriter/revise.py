@@ -1,0 +1,295 @@
+"""From findings to edits: the new paragraphs, the lead-ins, and the sentences that lean on them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import regex
+
+from rewriter.edits import Edit
+from rewriter.emitter import Job, ordinals, wrap, write
+from rewriter.frames import Statement
+from rewriter.interpret import Unread
+from rewriter.leadin import LeadIn, Mention, flipped
+from rewriter.options import Options, Shoulders
+from rewriter.passages import Passage
+from rewriter.planner import Plan, plan_passage
+from rewriter.reading import Draft, Finding
+from rewriter.shaping import Shaping
+from rewriter.spans import Span
+from rewriter.style import measure_style
+
+
+@dataclass
+class Revision:
+    """A passage with its plan and the edits it needs."""
+
+    finding: Finding
+    shaping: Shaping
+    plan: Plan
+    edits: list[Edit]
+    region: Span
+    """What the new paragraph replaces, in the source."""
+
+
+def revise(
+    draft: Draft, finding: Finding, join: Shoulders, options: Options, with_note: bool
+) -> Revision:
+    """Plan and write one passage; raises Unread where it must be left as it is."""
+    shaping = finding.shaping
+    if shaping is None:
+        raise finding.unread or Unread("unread", "this passage is not understood", Span(0, 0))
+    plan = plan_passage(finding.passage, shaping, finding.lead_in, join)
+    if not plan.lines:
+        raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
+    edits = _lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
+    region, text = _paragraph(draft, finding, shaping, plan, options, with_note)
+    edits.append(Edit(region, text, "shaping", finding.id))
+    return Revision(finding, shaping, plan, edits, region)
+
+
+# --- the paragraph --------------------------------------------------------------------------------
+
+
+def _paragraph(
+    draft: Draft,
+    finding: Finding,
+    shaping: Shaping,
+    plan: Plan,
+    options: Options,
+    with_note: bool,
+) -> tuple[Span, str]:
+    passage, source = finding.passage, draft.document.source.text
+    style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
+    last, rest = _last_statement(passage, shaping, plan, source)
+    job = Job(
+        plan=plan,
+        shaping=shaping,
+        style=style,
+        fabric=finding.fabric,
+        options=options,
+        edge=_edge_word(passage),
+        inner=_inner_edge(passage),
+        neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
+        numbered_from=_first_number(passage, finding.lead_in, last),
+        with_note=with_note,
+        ordinals=ordinals(len(draft.sizes)),
+    )
+    lines = write(job)
+    if rest:
+        lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
+    region = Span(passage.span.start, last.span.end)
+    absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
+    if absorbed and _adjoin(source, absorbed[0].span.end, region.start):
+        region = Span(absorbed[0].span.start, region.end)
+    region, tail = _with_gap(draft, region, last)
+    separator, indent = _between_lines(draft, passage)
+    text = separator.join(wrap(lines, draft.document.width, indent))
+    return region, text + (separator + indent if tail else "")
+
+
+def _last_statement(
+    passage: Passage, shaping: Shaping, plan: Plan, source: str
+) -> tuple[Statement, str]:
+    """Return the last sentence that the new paragraph replaces, and what of it must be kept."""
+    statements = passage.statements
+    if plan.takes_ending or shaping.ending_from >= len(statements):
+        return statements[-1], ""
+    if shaping.ending_from == 0 or _has_steps_too(statements[shaping.ending_from]):
+        ending = statements[shaping.ending_from]
+        at = _ending_frame(ending)
+        return ending, source[at : ending.span.end]
+    return statements[shaping.ending_from - 1], ""
+
+
+def _has_steps_too(statement: Statement) -> bool:
+    return any(f.verb == "bind_off" and not f.takes_all for f in statement.frames) and any(
+        f.verb == "hold" or (f.verb == "bind_off" and f.takes_all) for f in statement.frames
+    )
+
+
+def _ending_frame(statement: Statement) -> int:
+    for frame in statement.frames:
+        if frame.verb == "hold" or (frame.verb == "bind_off" and frame.takes_all):
+            return frame.start
+    return statement.span.start
+
+
+def _adjoin(source: str, end: int, start: int) -> bool:
+    """Say whether nothing but blanks and one line end lies between two places."""
+    between = source[end:start]
+    return not between.strip() and len(regex.findall(r"\r\n|\r|\n", between)) <= 1
+
+
+def _with_gap(draft: Draft, region: Span, last: Statement) -> tuple[Span, bool]:
+    """Take in the blank before more text on the same line, which then begins a line of its own."""
+    source = draft.document.source.text
+    found = regex.compile(r"[ \t]+(?=\S)").match(source, region.end)
+    block = draft.document.blocks[last.sentence.block]
+    if found and found.end() < block.span.end:
+        return Span(region.start, found.end()), True
+    wrapped = regex.compile(r"[ \t]*(?:\r\n|\r|\n)[ \t]*(?=\S)").match(source, region.end)
+    if draft.document.width is None or wrapped is None or wrapped.end() >= block.span.end:
+        return region, False
+    return Span(region.start, wrapped.end()), True
+
+
+_BULLET = regex.compile(r"[ \t]*(?:[-*+\u2022]|\d+[.)])[ \t]+|[ \t]+")
+
+
+def _between_lines(draft: Draft, passage: Passage) -> tuple[str, str]:
+    """Return what parts two rows of the new text, and the indent of each."""
+    source = draft.document.source
+    newline = source.newline()
+    block = draft.document.blocks[passage.sentence.block]
+    line = source.line_starts[source.place(passage.span.start)[0] - 1]
+    found = _BULLET.match(source.text, line, passage.span.start)
+    indent = found.group() if found else ""
+    if source.format != "markdown" or block.kind == "item":
+        return newline, indent
+    inside = source.text[block.span.start : block.span.end]
+    label_lines = regex.findall(r"(?m)^\s*\**(?:Next|NEXT|next|Rows?|ROWS?|\d+(?:st|nd|rd|th)) ", inside)
+    if len(label_lines) > 1 or _hard_lines(inside, draft.document.width):
+        return newline, ""
+    return newline * 2, ""
+
+
+def _hard_lines(block: str, width: int | None) -> bool:
+    """Say whether a block of Markdown is written in short lines, one instruction each."""
+    lines = block.splitlines()
+    return width is None and len(lines) > 1
+
+
+def _edge_word(passage: Passage) -> str:
+    words = {f.edge for s in passage.statements for f in s.frames if f.edge}
+    return "shoulder" if words == {"shoulder"} else "armhole"
+
+
+def _inner_edge(passage: Passage) -> str:
+    return "neck"
+
+
+def _first_number(passage: Passage, lead_in: LeadIn, last: Statement) -> int | None:
+    label = passage.statements[0].label
+    if label is None or not label.numbers:
+        return None
+    if any(s.label and s.label.numbers for s in passage.follows[:1]):
+        return None
+    later = [s for s in passage.statements if s.span.start > last.span.start]
+    if any(s.label and s.label.numbers for s in later):
+        return None
+    if lead_in.absorbed and (before := lead_in.absorbed[-1].label) and before.numbers:
+        return before.numbers[-1]
+    return label.numbers[0]
+
+
+# --- lead-ins --------------------------------------------------------------------------------------
+
+
+def _lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
+    """Move what the lead-in says of its last row one row down."""
+    out: list[Edit] = []
+    for mention in finding.lead_in.mentions:
+        out += _move(draft, finding, mention, shaping)
+    for statement in finding.lead_in.absorbed[-1:]:
+        if not _adjoin(draft.document.source.text, statement.span.end, finding.passage.span.start):
+            out.append(
+                Edit(_whole(draft, statement.span), "", "lead-in", finding.id)
+            )
+    return out
+
+
+def _whole(draft: Draft, span: Span) -> Span:
+    """Return the span of a sentence with the blanks that would be left behind."""
+    source = draft.document.source.text
+    before = source[: span.start]
+    if before.endswith((" ", "\t")):
+        return Span(span.start - 1, span.end)
+    found = regex.compile(r"[ \t]*(?:\r\n|\r|\n)?[ \t]*(?:\r\n|\r|\n)?").match(source, span.end)
+    return Span(span.start, found.end() if found else span.end)
+
+
+def _move(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) -> list[Edit]:
+    source = draft.document.source.text
+    if mention.fact in ("side", "stitch"):
+        span, word = flipped(source, mention.span, mention.fact)
+        return [Edit(span, word, "lead-in", finding.id)]
+    if mention.fact == "rows":
+        if any(v < 2 for v in mention.values):
+            raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
+        return _one_less(source, mention.span, finding.id, "lead-in")
+    if mention.fact == "edge" and not shaping.two_edged:
+        return _other_edge(source, mention.span, finding.id)
+    return []
+
+
+def _one_less(source: str, span: Span, passage: str, why: str) -> list[Edit]:
+    numbers = list(regex.finditer(r"\d+", span.of(source)))
+    if not numbers:
+        raise Unread("lead-in-in-words", "the number of rows is spelled out here", span)
+    return [
+        Edit(
+            Span(span.start + n.start(), span.start + n.end()),
+            str(int(n.group()) - 1),
+            why,
+            passage,
+        )
+        for n in numbers
+    ]
+
+
+_EDGE_WORD = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|outer|sleeve|neck|front|inner)\b")
+
+
+def _other_edge(source: str, span: Span, passage: str) -> list[Edit]:
+    found = _EDGE_WORD.search(span.of(source))
+    if found is None:
+        return []
+    word = found.group()
+    other = "armhole" if word.lower() in ("neck", "front", "inner") else "neck"
+    if word.isupper():
+        other = other.upper()
+    elif word[0].isupper():
+        other = other.capitalize()
+    place = Span(span.start + found.start(), span.start + found.end())
+    return [Edit(place, other, "lead-in", passage)]
+
+
+# --- sentences that lean on a piece ----------------------------------------------------------------
+
+_FEWER = regex.compile(
+    r"(?i)\b(?P<rows>\d[\d\s,:;/()\[\]\u2013-]*?)\s*(?:rows?)\s+(?:less|fewer|shorter)\b[^.;]*?\b(?P<piece>back|front)\b[^.;]*?\bshoulder"
+)
+_LEANS = regex.compile(
+    r"(?i)\bshoulders?\b[^.;]{0,40}\b(?:as|same as)\b[^.;]{0,20}\b(?P<piece>back|front)\b"
+)
+
+
+def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
+    """Follow "N rows less than on back to beg of shoulder shaping": the shaping begins a row lower."""
+    source = draft.document.source.text
+    moved = {r.finding.passage.piece: r.finding.id for r in revisions if r.plan.moves_lead_in}
+    out: list[Edit] = []
+    for found in _FEWER.finditer(source):
+        piece = found.group("piece").lower()
+        if piece in moved:
+            span = Span(found.start("rows"), found.end("rows"))
+            if min(int(n) for n in regex.findall(r"\d+", span.of(source))) > 1:
+                out += _one_less(source, span, moved[piece], "linked")
+    return out
+
+
+def leaning_sentence(draft: Draft, finding: Finding) -> Span | None:
+    """Return a sentence of another piece that tells its shoulders by this piece's alone."""
+    for sentence in draft.document.sentences:
+        if sentence.heading or sentence.piece_at == finding.passage.piece_at:
+            continue
+        found = _LEANS.search(sentence.text)
+        if found is None or found.group("piece").lower() != finding.passage.piece:
+            continue
+        if regex.search(r"(?i)\bshap\w*[^.;]{0,20}\bshoulder", sentence.text) and not regex.search(
+            r"(?i)\b(?:until|measures?|length|rows?)\b", sentence.text
+        ):
+            return sentence.span
+    return None

@@ -1,0 +1,104 @@
+"""Rows as they are knitted, for one size: the common language of reader, planner and fabric.
+
+A row is one pass of the yarn. Its acts stand in working order; where it begins follows from the
+row before it (the edge that row reached, or the place where it turned). Counts are stitches.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import Enum
+from typing import Literal
+
+from rewriter.spans import Span
+
+Side = Literal["RS", "WS"]
+Edge = Literal["right", "left"]
+
+OTHER_SIDE: dict[Side, Side] = {"RS": "WS", "WS": "RS"}
+
+
+class Kind(Enum):
+    """What an act does to the stitches ahead of the yarn."""
+
+    WORK = "work"
+    """Work `n` sts, or all that are ahead when `n` is None."""
+    LEAVE = "leave"
+    """Work until `n` sts are left unworked ahead."""
+    BIND_OFF = "bind off"
+    """Bind off `n` sts, or all that are ahead when `n` is None."""
+    TURN = "turn"
+    """Turn the work here, before the end of the row."""
+    HOLD = "hold"
+    """Put `n` sts of the needle, counted from the edge the next row begins at, on a holder;
+    every live st when `n` is None."""
+    CUT = "cut"
+    """Fasten off: the yarn is no longer at the work."""
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """One act within a row."""
+
+    kind: Kind
+    n: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One pass of the yarn in one direction."""
+
+    acts: tuple[Act, ...]
+    aid: bool = False
+    """The row begins with what the turning method asks for at its first st (a double st, ...)."""
+    closes: bool = False
+    """The words of the row say that it closes the turns it passes."""
+    side: Side | None = None
+    """The side the words name for this row; None when they name none."""
+    word: str | None = None
+    """The work word of the row as written ("k", "purl", "patt"), for the emitter's choice."""
+    span: Span | None = None
+    """Where the words stand."""
+    edge: str = ""
+    """The edge its words name: armhole, shoulder, side, neck or nothing."""
+    claim: int | None = None
+    """The number of sts that the words give for what is bound off or held as "remaining"."""
+    printed: int | None = None
+    """The stitch count that the text prints after the row."""
+    statement: int = -1
+    """Number of the sentence that tells the row, within its passage; -1 for an implied row."""
+
+    def has(self, kind: Kind) -> bool:
+        """Say whether an act of this kind is in the row."""
+        return any(act.kind is kind for act in self.acts)
+
+    def with_acts(self, *acts: Act) -> Row:
+        """Return the row with other acts."""
+        return replace(self, acts=acts)
+
+
+WORK_ALL = Act(Kind.WORK)
+TURN = Act(Kind.TURN)
+PLAIN = Row((WORK_ALL,))
+
+
+def bind_off(n: int | None) -> Act:
+    """Bind off `n` sts (all when None)."""
+    return Act(Kind.BIND_OFF, n)
+
+
+def leave(n: int) -> Act:
+    """Work until `n` sts are left unworked."""
+    return Act(Kind.LEAVE, n)
+
+
+def side_of(row: int, first: Side | None) -> Side | None:
+    """Return the side of a row, counted from row 0 whose side is `first`."""
+    if first is None:
+        return None
+    return first if row % 2 == 0 else OTHER_SIDE[first]
+
+
+def edge_of_beginning(side: Side) -> Edge:
+    """Return the edge, RS facing, at which a full row of this side begins [common practice]."""
+    return "right" if side == "RS" else "left"

@@ -1,0 +1,1 @@
+"""Sample drafts that ship with the package."""

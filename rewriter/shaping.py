@@ -1,0 +1,388 @@
+"""The shaping model of one passage: rows, steps, edges and stitches for every size.
+
+Rows come from the interpreter; here they become edges with steps, the sides are settled from all
+that the draft says of them, and the stitch arithmetic of a technical editor is done for each size.
+Nothing is guessed: a side, count or edge that the draft does not determine stays None.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from rewriter.frames import Statement
+from rewriter.interpret import Unread, read_rows
+from rewriter.leadin import LeadIn
+from rewriter.passages import Passage
+from rewriter.rows import (
+    OTHER_SIDE,
+    PLAIN,
+    Edge,
+    Kind,
+    Row,
+    Side,
+    edge_of_beginning,
+    side_of,
+)
+from rewriter.sizes import Sizes
+from rewriter.spans import Span
+from rewriter.twin import Steps
+
+Ending = Literal["bound off", "held", "open", "used up"]
+
+# Where a front's or half back's shoulder begins its rows, bottom up (common practice).
+_ARMHOLE_SIDE: dict[str, Side] = {
+    "left front": "RS",
+    "right front": "WS",
+    "left back": "WS",
+    "right back": "RS",
+}
+
+
+@dataclass(frozen=True)
+class Shaping:
+    """A stepped passage as a model; lists have one entry for each size."""
+
+    rows: tuple[tuple[Row, ...], ...]
+    """Rows of each size from row -1 on."""
+    edges: tuple[tuple[Steps, ...], ...]
+    """For each size the steps at its edges, the one bound off first coming first."""
+    first_side: Side | None
+    side_because: str
+    ending: Ending
+    """What becomes of the sts after the shoulders: "used up" where none are left."""
+    neck: tuple[int | None, ...]
+    """Stitches left beside the shoulder(s); None where not known."""
+    stitches: tuple[int | None, ...]
+    """Stitches on the needle where the passage starts; None where not known."""
+    last_on_return_row: bool
+    """The last step is bound off on the row after the one before it (one edge)."""
+    ending_from: int
+    """Number of the statement that ends the sts left over; the number of statements if none."""
+    remarks: tuple[tuple[str, str, Span], ...] = ()
+
+    @property
+    def two_edged(self) -> bool:
+        """Whether both edges of the piece are shaped."""
+        return any(len(edges) == 2 for edges in self.edges)
+
+    @property
+    def steps_most(self) -> int:
+        """The largest number of steps at one edge in any size."""
+        return max(len(s.rows) for edges in self.edges for s in edges)
+
+    def total(self, size: int) -> int:
+        """Stitches of all shoulders of the passage in one size."""
+        return sum(s.total for s in self.edges[size])
+
+    def begins(self) -> Edge:
+        """Return the edge where row -1 begins; where no side is known, as if row 0 were RS."""
+        return edge_of_beginning(OTHER_SIDE[self.first_side or "RS"])
+
+
+@dataclass
+class _Sized:
+    rows: list[Row]
+    steps: dict[int, list[tuple[int, int]]] = field(default_factory=dict)
+    """Steps by parity of their row: (row, stitches)."""
+    final: int | None = None
+    """Row that binds off or holds whatever is left."""
+
+
+def read_shaping(
+    passage: Passage, lead_in: LeadIn, sizes: Sizes, answer: Side | None = None
+) -> Shaping:
+    """Build the model of a passage; raises Unread with the reason where that cannot be done.
+
+    `answer` is the side of the first bind-off row as the reader gave it.
+    """
+    sized = [_sized(read_rows(passage.statements, i, len(sizes))) for i in range(len(sizes))]
+    if not any(s.steps for s in sized):
+        raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
+    for i, s in enumerate(sized):
+        if not s.steps:
+            raise Unread("no-steps", "this size has no bind-offs here", passage.span, (i,))
+    two_edged = any(len(s.steps) == 2 for s in sized)
+    if two_edged and not all(len(s.steps) == 2 for s in sized):
+        raise Unread("edges-differ", "some sizes are shaped at one edge, some at two", passage.span)
+    if two_edged:
+        _refuse_odd_rows(sized, passage, sizes)
+    if answer is not None:
+        first_side, because = answer, "the answer given"
+    else:
+        first_side, because = settle_side(passage, lead_in, two_edged, sized)
+    before = count_before(passage, len(sizes))
+    stand_in = first_side or "RS"
+    edges: list[tuple[Steps, ...]] = []
+    neck: list[int | None] = []
+    on_return = False
+    for i, s in enumerate(sized):
+        known = before[0][i] if before else None
+        steps, left, returned = _edges(s, two_edged, stand_in, known, passage, i)
+        on_return = on_return or returned
+        edges.append(steps)
+        neck.append(left)
+    stitches = tuple(
+        sum(s.total for s in steps) + left if left is not None else (before[0][i] if before else None)
+        for i, (steps, left) in enumerate(zip(edges, neck, strict=True))
+    )
+    ending, ending_from = _ending(sized, two_edged, passage.statements)
+    neck_now = tuple(
+        n if n is not None or before is None else before[0][i] - sum(s.total for s in edges[i])
+        for i, n in enumerate(neck)
+    )
+    row_before = lead_in.absorbed[-1] if lead_in.absorbed else None
+    minus_one = PLAIN if row_before is None else Row(PLAIN.acts, span=row_before.span)
+    shaping = Shaping(
+        tuple((minus_one, *s.rows) for s in sized),
+        tuple(edges),
+        first_side,
+        because,
+        ending,
+        neck_now,
+        stitches,
+        on_return,
+        ending_from,
+    )
+    check_counts(shaping, passage, before, sizes)
+    return shaping
+
+
+def _sized(rows: list[Row]) -> _Sized:
+    out = _Sized(rows)
+    for i, row in enumerate(rows):
+        if not row.acts:
+            continue
+        head = row.acts[0]
+        if head.kind is Kind.BIND_OFF and head.n is not None and not row.has(Kind.CUT):
+            if row.edge == "neck":
+                raise Unread(
+                    "neck-in-the-rows",
+                    "neck sts are bound off among the shoulder rows; such rows are not converted yet",
+                    row.span or Span(0, 0),
+                )
+            if len(row.acts) > 1:
+                out.steps.setdefault(i % 2, []).append((i, head.n))
+                continue
+        if head.kind is Kind.BIND_OFF or row.has(Kind.HOLD):
+            out.final = i
+            if i + 1 < len(rows) and any(r.has(Kind.BIND_OFF) for r in rows[i + 1 :]):
+                raise Unread(
+                    "rows-after-the-end", "rows follow after all sts are gone", row.span or Span(0, 0)
+                )
+            break
+    return out
+
+
+def _refuse_odd_rows(sized: Sequence[_Sized], passage: Passage, sizes: Sizes) -> None:
+    uneven = [i for i, s in enumerate(sized) if len(s.steps[0]) != len(s.steps[1])]
+    if uneven:
+        counts = [len(s.steps[0]) + len(s.steps[1]) for s in sized]
+        raise Unread(
+            "odd-rows",
+            f"{counts[uneven[0]]} rows begin with a bind-off in size {sizes.labels[uneven[0]]}: "
+            "an odd number cannot shape both edges alike; which edge has one more?",
+            passage.span,
+            tuple(uneven),
+        )
+
+
+def _edges(
+    s: _Sized, two_edged: bool, stand_in: Side, known: int | None, passage: Passage, size: int
+) -> tuple[tuple[Steps, ...], int | None, bool]:
+    """Return the steps of each edge, the sts left beside them, and if the last is on a return row."""
+    shoulders = []
+    for parity in sorted(s.steps, key=lambda p: s.steps[p][0][0]):
+        side = side_of(parity, stand_in) or "RS"
+        rows, sts = zip(*s.steps[parity], strict=True)
+        shoulders.append((edge_of_beginning(side), list(rows), list(sts), parity))
+    taken = sum(sum(sts) for _, _, sts, _ in shoulders)
+    claim = None if s.final is None else s.rows[s.final].claim
+    printed = _printed_left(s, taken)
+    left = claim if claim is not None else printed
+    if left is None and known is not None:
+        left = known - taken
+    returned = False
+    if not two_edged:
+        edge, rows, sts, parity = shoulders[0]
+        ends_in_bind_off = s.final is not None and s.rows[s.final].acts[0].kind is Kind.BIND_OFF
+        if ends_in_bind_off and s.final is not None:
+            if left is None:
+                raise Unread(
+                    "last-step-unknown",
+                    "how many sts are in the last bind-off? (give the stitch count before it)",
+                    s.rows[s.final].span or passage.span,
+                    (size,),
+                )
+            if left <= 0:
+                raise Unread(
+                    "sums",
+                    f"{taken} sts are bound off in steps, so {left} would be left for the last",
+                    passage.span,
+                    (size,),
+                )
+            returned = (s.final - rows[-1]) % 2 == 1
+            rows.append(s.final)
+            sts.append(left)
+            left = 0
+        elif s.final is None and left is None:
+            left = 0 if known is None else known - taken
+        shoulders = [(edge, rows, sts, parity)]
+    return tuple(Steps(e, tuple(r), tuple(n)) for e, r, n, _ in shoulders), left, returned
+
+
+def _printed_left(s: _Sized, taken: int) -> int | None:
+    """Return the sts left after the steps as the text prints them, counting back if need be."""
+    removed = 0
+    start: int | None = None
+    for row in s.rows:
+        head = row.acts[0] if row.acts else None
+        if head is not None and head.kind is Kind.BIND_OFF and head.n is not None:
+            removed += head.n
+        if row.printed is not None and start is None:
+            start = row.printed + removed
+    return None if start is None else start - taken
+
+
+def _ending(
+    sized: Sequence[_Sized], two_edged: bool, statements: Sequence[Statement]
+) -> tuple[Ending, int]:
+    finals = [s.rows[s.final] for s in sized if s.final is not None]
+    if not finals:
+        return ("open" if two_edged else "used up"), len(statements)
+    if len(finals) < len(sized) and two_edged:
+        return "open", len(statements)
+    row = finals[0]
+    held = row.acts[0].kind is Kind.HOLD
+    if not two_edged and not held:
+        return "used up", len(statements)
+    return ("held" if held else "bound off"), row.statement
+
+
+# --- sides --------------------------------------------------------------------------------------
+
+
+def settle_side(
+    passage: Passage,
+    lead_in: LeadIn,
+    two_edged: bool,
+    sized: Sequence[_Sized],
+) -> tuple[Side | None, str]:
+    """Return the side of the first bind-off row and what tells it.
+
+    Raises Unread where two things the draft says of it contradict each other.
+    """
+    told: list[tuple[Side, str, Span]] = []
+    for s in sized:
+        for i, row in enumerate(s.rows):
+            if row.side is not None:
+                side = side_of(i, row.side) or row.side
+                told.append((side, "the row labels", row.span or passage.span))
+    if lead_in.side is not None and lead_in.side_span is not None:
+        told.append((OTHER_SIDE[lead_in.side], "the lead-in", lead_in.side_span))
+    if lead_in.absorbed:
+        label = lead_in.absorbed[-1].label
+        if label is not None and label.side:
+            side = OTHER_SIDE["RS" if label.side == "RS" else "WS"]
+            told.append((side, "the row before", label.span))
+    edges = {row.edge for s in sized for row in s.rows if row.edge}
+    if not two_edged and passage.piece in _ARMHOLE_SIDE and not edges & {"neck"}:
+        told.append(
+            (_ARMHOLE_SIDE[passage.piece], f"the armhole edge of a {passage.piece}", passage.span)
+        )
+    if not told:
+        return None, "nothing in the draft says on which side the shaping starts"
+    first = told[0]
+    for other in told[1:]:
+        if other[0] != first[0]:
+            raise Unread(
+                "sides-contradict",
+                f"{first[1]} make the first bind-off row a {first[0]} row, but by {other[1]} it "
+                f"would be a {other[0]} row",
+                other[2] if other[1] != first[1] else first[2],
+            )
+    return first[0], first[1]
+
+
+# --- stitch counts ------------------------------------------------------------------------------
+
+
+def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] | None:
+    """Return the last stitch count printed before the passage with no shaping after it."""
+    for statement in reversed(passage.before):
+        counts = [p for p in statement.running]
+        for frame in statement.frames:
+            extent = frame.one("extent")
+            if extent is not None and extent.kind in ("until_left", "until_count"):
+                counts.append(extent)
+            elif frame.verb == "cast_on" and (cast := frame.one("count")):
+                counts.append(cast)
+            elif (not frame.verb or frame.verb == "hold" and "holder" not in frame.parts) and (
+                count := frame.one("count")
+            ):
+                counts.append(count)
+        if counts and counts[-1].amount is not None:
+            amount = counts[-1].amount
+            if len(amount.values) in (1, sizes):
+                return amount.per_size(sizes), counts[-1].span
+            return None
+        if any(f.verb in _SHAPES for f in statement.frames):
+            return None
+    return None
+
+
+_SHAPES = frozenset({"bind_off", "decrease", "increase", "cast_on", "turn", "hold", "join"})
+
+
+def check_counts(
+    shaping: Shaping,
+    passage: Passage,
+    before: tuple[tuple[int, ...], Span] | None,
+    sizes: Sizes,
+) -> None:
+    """Do the sums of a passage for each size; raises Unread with the sum that fails."""
+    wrong: list[tuple[int, str, Span]] = []
+    for i, edges in enumerate(shaping.edges):
+        left = shaping.neck[i]
+        if left is None:
+            continue
+        total = shaping.total(i)
+        start = total + left
+        sum_words = _sum_words(edges, left, start)
+        if left < 0:
+            wrong.append(
+                (i, f"{total} sts are bound off, but {start} are on the needle", passage.span)
+            )
+            continue
+        if before is not None and before[0][i] != start:
+            wrong.append((i, f"{sum_words}, but {before[0][i]} sts are on the needle", before[1]))
+            continue
+        if bad := _printed_wrong(shaping.rows[i], start):
+            wrong.append((i, bad[0], bad[1]))
+    if wrong:
+        first = wrong[0]
+        where = "" if len(sizes) == 1 else f" in size {sizes.labels[first[0]]}"
+        raise Unread("sums", f"{first[1]}{where}", first[2], tuple(i for i, _, _ in wrong))
+
+
+def _sum_words(edges: Sequence[Steps], left: int, start: int) -> str:
+    totals = [s.total for s in edges]
+    if len(totals) == 2 and totals[0] == totals[1]:
+        shoulders = f"2 × {totals[0]}"
+    else:
+        shoulders = " + ".join(map(str, totals))
+    return f"{shoulders} + {left} = {start}" if left else f"{shoulders} = {start}"
+
+
+def _printed_wrong(rows: Sequence[Row], start: int) -> tuple[str, Span] | None:
+    live = start
+    for row in rows:
+        head = row.acts[0] if row.acts else None
+        if head is not None and head.kind is Kind.BIND_OFF:
+            if head.n is None:
+                break
+            live -= head.n
+        if row.printed is not None and row.printed != live:
+            return f"{live} sts are left here, but the text says {row.printed}", row.span or Span(0, 0)
+    return None

@@ -1,0 +1,135 @@
+"""Source text, half-open spans in code points, and a view of the text made for matching.
+
+The source is never altered. `View` holds a lower-case, plain-typography copy together with the
+source offset of each of its characters, so that whatever is matched in it has a place in the text.
+"""
+
+from __future__ import annotations
+
+import bisect
+import re
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+import regex
+
+
+class Span(NamedTuple):
+    """A half-open range of code points in the source text."""
+
+    start: int
+    end: int
+
+    def of(self, text: str) -> str:
+        """Return the slice of `text` that the span covers."""
+        return text[self.start : self.end]
+
+
+# Typography that pattern texts vary without meaning anything by it, one character for one.
+_PLAIN = str.maketrans(
+    {
+        "\u00a0": " ", "\u2007": " ", "\u2009": " ", "\u202f": " ", "\t": " ", "\n": " ", "\r": " ",
+        "\u2018": "'", "\u2019": "'", "\u201c": '"', "\u201d": '"', "\u2032": "'", "\u2033": '"',
+        "\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": "-", "\u2014": "-", "\u2212": "-",
+        "\u00d7": "x", "\u0445": "x", "\u0430": "a", "\u0435": "e", "\u043e": "o", "\u0441": "c",
+        "\u0440": "p", "\u2028": " ", "\x0b": " ", "\x0c": " ",
+    }
+)  # fmt: skip
+
+# A word divided at a line end ("begin-\nning"): the hyphen and the break are left out of the view.
+_DIVIDED = re.compile(r"(?<=[a-zA-Z])-[ \t]*(?:\r\n|\r|\n)[ \t]*(?=[a-z])")
+
+# The point of an abbreviation within a sentence ("at beg. of next", "sts., then"): no stop.
+_POINT = regex.compile(
+    r"(?<=\b(?i:sts?|rs|ws|pm|ch|tog|beg|rem|alt|dec|inc|patt?|rep|foll|cont|ins?|cm|nos?|sl|yo|lh|rh"
+    r"|bo|co|k|p|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])"
+)
+
+
+def _lower(text: str) -> str:
+    """Lower the case without ever changing the length (some letters would grow)."""
+    low = text.lower()
+    if len(low) == len(text):
+        return low
+    return "".join(c if len(c.lower()) != 1 else c.lower() for c in text)
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A stretch of source text made plain for matching, with its way back."""
+
+    text: str
+    base: int
+    offsets: tuple[int, ...] | None
+    """Source offset of each character and of the end; None when they run on from `base`."""
+
+    def span(self, start: int, end: int) -> Span:
+        """Return the source span of `text[start:end]`."""
+        if self.offsets is None:
+            return Span(self.base + start, self.base + end)
+        last = self.offsets[end - 1] + 1 if end > start else self.offsets[start]
+        return Span(self.offsets[start], last)
+
+
+def view_of(source: str, span: Span, markup: bool = False) -> View:
+    """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
+    raw = span.of(source)
+    plain = _lower(_POINT.sub(" ", raw)).translate(_PLAIN)
+    if markup:
+        plain = plain.replace("**", "  ").replace("__", "  ").replace("\\", " ")
+    cuts = list(_DIVIDED.finditer(raw))
+    if not cuts:
+        return View(plain, span.start, None)
+    kept: list[str] = []
+    offsets: list[int] = []
+    at = 0
+    for cut in [*cuts, None]:
+        stop = cut.start() if cut else len(raw)
+        kept.append(plain[at:stop])
+        offsets.extend(range(span.start + at, span.start + stop))
+        at = cut.end() if cut else stop
+    return View("".join(kept), span.start, (*offsets, span.end))
+
+
+_LINE_END = re.compile(r"\r\n|\r|\n")
+
+
+@dataclass(frozen=True, slots=True)
+class SourceText:
+    """The text as decoded, newlines kept, with what is needed to write it back."""
+
+    text: str
+    name: str = "draft"
+    encoding: str = "utf-8"
+    bom: bytes = b""
+    sha256: str = ""
+    format: str = "text"
+    line_starts: tuple[int, ...] = field(default=(), repr=False)
+
+    def place(self, offset: int) -> tuple[int, int]:
+        """Return line and column, both counted from 1."""
+        line = bisect.bisect_right(self.line_starts, offset)
+        return line, offset - self.line_starts[line - 1] + 1
+
+    def newline(self) -> str:
+        """Return the newline the text uses first (a plain one when it has none)."""
+        found = _LINE_END.search(self.text)
+        return found.group() if found else "\n"
+
+    def encode(self, text: str) -> bytes:
+        """Encode a revised text as the source was; raises UnicodeEncodeError if it cannot be."""
+        return self.bom + text.encode(self.encoding)
+
+
+def line_starts(text: str) -> tuple[int, ...]:
+    """Return the offset of the first character of each line."""
+    return (0, *(m.end() for m in _LINE_END.finditer(text)))
+
+
+def quote(text: str, limit: int = 90) -> str:
+    """Return a stretch of the draft fit for a message: one line, shortened in the middle."""
+    flat = " ".join(text.split())
+    if len(flat) <= limit:
+        return flat
+    half = (limit - 3) // 2
+    return f"{flat[:half].rstrip()} … {flat[-half:].lstrip()}"

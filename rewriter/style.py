@@ -1,0 +1,278 @@
+"""Measure how a draft says things, so that replacement text says them the same way.
+
+Each choice is taken from the nearest text that shows it: the passage, then its piece, then the
+whole draft, then what is usual for the draft's terms.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import regex
+
+from rewriter.document import Document
+from rewriter.lexicon import term_cues
+from rewriter.passages import Passage
+from rewriter.rows import Kind
+from rewriter.shaping import Shaping
+
+Terms = Literal["UK", "US"]
+Fabric = Literal["stocking", "garter", "other", "unknown"]
+
+
+@dataclass(frozen=True)
+class Style:
+    """How a draft words its rows."""
+
+    terms: Terms
+    bind_off: str
+    """Lower-case verb: cast off, bind off, BO."""
+    unit: str
+    """sts or stitches."""
+    unit_one: str
+    knit: str
+    purl: str
+    work: str
+    """Work word where neither knit nor purl is told."""
+    words: tuple[str, str] | None
+    """Work words for the rows of row 0's direction and of the other, when the passage names them."""
+    to_end: str
+    rs: str
+    ws: str
+    label: str
+    """Label with {n} and {side} places, for example "Row {n}{side}:" or "Next row{side}:"."""
+    side_form: str
+    """How a side stands in a label: " (RS)"."""
+    ordinal_label: bool
+    opening: str
+    separator: str
+    """What stands between two sizes after the first: ":" or ", "."""
+    closing: str
+    manner: str
+    prints_counts: bool
+    case: Literal["sentence", "lower", "upper"]
+    in_words: bool
+    """Sts and work words are spelled out."""
+
+
+def measure_terms(document: Document) -> Terms:
+    """Say whether a draft speaks UK or US English (US where nothing tells)."""
+    uk = us = 0
+    uk_cue, us_cue = term_cues()
+    for sentence in document.sentences:
+        uk += len(uk_cue.findall(sentence.view.text))
+        us += len(us_cue.findall(sentence.view.text))
+    return "UK" if uk > us else "US"
+
+
+def fabric_of(document: Document, passage: Passage) -> Fabric:
+    """Return the fabric in work at a passage: the last one its piece names, else the draft's."""
+    named = _fabric_in(s.sentence.view.text for s in reversed(passage.before))
+    if named is None:
+        named = _fabric_in([passage.sentence.view.text])
+    if named is None:
+        # a piece worked "as for back" is in the fabric of the pieces before it
+        earlier = [s for s in document.sentences if s.span.start < passage.span.start]
+        named = _fabric_in(s.view.text for s in reversed(earlier) if s.piece != "other")
+    return named or "unknown"
+
+
+_FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
+    ("other", regex.compile(r"\brev(?:erse)?\.?\s+(?:st(?:ocking)?\s+st|stockinette)")),
+    ("stocking", regex.compile(r"\b(?:st st|stst|stocking st(?:itch)?|stockinette)\b")),
+    ("garter", regex.compile(r"\b(?:g[- ]st|garter st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
+    ("other", regex.compile(
+        r"\b(?:moss|seed|lace|cables?|patt|pattern|fair isle|texture|ridges?|slipped|broken rib)\b"
+        r"|\b(?:work|working|worked|cont)[^.]{0,30}\brib\b")),
+)  # fmt: skip
+
+
+def _fabric_in(texts: Iterable[str]) -> Fabric | None:
+    for text in texts:
+        hits = [
+            (found.start(), fabric)
+            for fabric, pattern in _FABRICS
+            for found in pattern.finditer(text)
+        ]
+        if hits:
+            last = max(hits)[1]
+            others = {f for _, f in hits}
+            return "stocking" if last == "garter" and "stocking" in others else last
+    return None
+
+
+def _first_of(texts: Sequence[str], choices: dict[str, str], default: str) -> str:
+    """Return the choice found most often in the first text that has any of them."""
+    for text in texts:
+        counts = {key: len(regex.findall(pattern, text)) for key, pattern in choices.items()}
+        best = max(counts, key=lambda k: counts[k])
+        if counts[best]:
+            return best
+    return default
+
+
+def measure_style(
+    document: Document, passage: Passage, shaping: Shaping, terms: Terms, full: bool
+) -> Style:
+    """Measure the style in which a passage is to be rewritten."""
+    source = document.source.text
+    here = passage.span.of(source)
+    start = passage.before[0].span.start if passage.before else passage.span.start
+    piece = source[start : passage.span.end]
+    texts = [here, piece, source]
+    verb = _first_of(
+        texts,
+        {
+            "cast off": r"(?i)\bcast(?:ing)?\s+off?\b",
+            "bind off": r"(?i)\bbind(?:ing)?\s+off?\b",
+            "BO": r"\b(?:BO|B\.O\.)(?=[\s\d])",
+            "bo": r"\bbo\b",
+        },
+        "cast off" if terms == "UK" else "bind off",
+    )
+    unit = _first_of(texts, {"sts": r"(?i)\d\s?sts?\b|\bsts\b", "stitches": r"(?i)\bstitch(?:es)?\b"}, "sts")
+    spelled = full or unit == "stitches"
+    knit, purl = _stitch_words(texts, spelled, full)
+    if full:
+        unit, verb = "stitches", ("cast off" if terms == "UK" else "bind off")
+    letters = [c for c in here if c.isalpha()]
+    upper = bool(letters) and not any(c.islower() for c in letters)
+    label, side_form, ordinal = _label_form(passage, source, texts)
+    opening, separator, closing = _list_form(texts)
+    return Style(
+        terms=terms,
+        bind_off=verb,
+        unit=unit,
+        unit_one="stitch" if spelled else "st",
+        knit=knit,
+        purl=purl,
+        work=_work_word(passage, here, piece),
+        words=_passage_words(shaping, passage),
+        to_end=_first_of(
+            [here, source],
+            {
+                "to end": r"(?i)\bto end\b(?!\s+of)",
+                "to end of row": r"(?i)\bto (?:the )?end of (?:the )?row\b",
+                "to the end": r"(?i)\bto the end\b(?!\s+of)",
+            },
+            "to end",
+        ),
+        rs=_first_of([source], {"RS": r"\bRS\b", "right side": r"(?i)\bright[\s-]side\b"}, "RS"),
+        ws=_first_of([source], {"WS": r"\bWS\b", "wrong side": r"(?i)\bwrong[\s-]side\b"}, "WS"),
+        label=label,
+        side_form=side_form,
+        ordinal_label=ordinal,
+        opening=opening,
+        separator=separator,
+        closing=closing,
+        manner=_manner(here),
+        prints_counts=_prints_counts(shaping),
+        case="upper" if upper else "lower" if _is_lower(source, passage) else "sentence",
+        in_words=spelled,
+    )
+
+
+def _stitch_words(texts: Sequence[str], spelled: bool, full: bool) -> tuple[str, str]:
+    if full:
+        return "knit", "purl"
+    word = _first_of(
+        texts,
+        {
+            "K": r"\bK(?=\s?\d|\s+to\b|[.,;]|\s+until\b|\s*1\b)",
+            "k": r"\bk(?=\s?\d|\s+to\b|[.,;]|\s+until\b)",
+            "knit": r"\b[Kk]nit\b",
+        },
+        "knit" if spelled else "k",
+    )
+    # "K" may only be "k" at the beginning of a sentence
+    if word == "K" and regex.search(r"(?<![.:]\s)\b(?:k|p)\s?\d", texts[-1]):
+        word = "K" if regex.search(r",\s*[KP]\s+to\b", texts[-1]) else "k"
+    purl = {"K": "P", "k": "p", "knit": "purl"}[word]
+    return word, purl
+
+
+def _work_word(passage: Passage, here: str, piece: str) -> str:
+    if regex.search(r"(?i)\bin\s+(?:patt|pat|pattern)\b|\bpatt\s+to\b|\bkeeping\s+patt", here):
+        return _first_of([here, piece], {"patt": r"(?i)\bpatt\b"}, "work")
+    return "work"
+
+
+def _passage_words(shaping: Shaping, passage: Passage) -> tuple[str, str] | None:
+    """Return the work words that the rows of the passage itself use, by direction."""
+    words: tuple[set[str], set[str]] = (set(), set())
+    for rows in shaping.rows:
+        for i, row in enumerate(rows[1:]):
+            if row.word and row.has(Kind.WORK) and row.statement >= 0:
+                words[i % 2].add(row.word)
+    even, odd = words
+    if len(even) == 1 and len(odd) == 1:
+        return next(iter(even)), next(iter(odd))
+    return None
+
+
+def _label_form(
+    passage: Passage, source: str, texts: Sequence[str]
+) -> tuple[str, str, bool]:
+    """Return the label template, the form of the side in it, and if numbers are ordinals."""
+    statement = passage.statements[0]
+    mark = _first_of(texts, {":": r"(?i)\brow[^:.\n]{0,12}:", ".": r"\b[Rr]ow\s*\d*\."}, ":")
+    side_form = " ({side})"
+    if statement.label is not None:
+        text = statement.label.span.of(source)
+        if regex.search(r"(?i):\s*-?\s*(?:rs|ws)\b", text):
+            side_form = " ({side})"
+        if statement.label.numbers:
+            if regex.search(r"(?i)\d(?:st|nd|rd|th)\s+row", text):
+                word = regex.search(r"(?i)row", text)
+                return f"{{n}} {word.group() if word else 'row'}{{side}}{mark}", side_form, True
+            word = regex.search(r"(?i)row", text)
+            return f"{word.group() if word else 'Row'} {{n}}{{side}}{mark}", side_form, False
+    found = regex.search(r"\b(?:Next [Rr]ow|NEXT ROW)\b", source)
+    words = found.group() if found else "Next row"
+    return f"{words}{{side}}{mark}", side_form, False
+
+
+def _list_form(texts: Sequence[str]) -> tuple[str, str, str]:
+    """Return what opens, separates and closes the list of further sizes."""
+    pattern = regex.compile(
+        r"\d(?P<open>\s?[(\[])\s*(?:\d+|[-\u2013\u2014])(?P<sep>\s*[,:;/\u2013-]\s*)?(?:(?:\d+|[-\u2013\u2014])\s*[,:;/\u2013-]?\s*)*(?P<close>[)\]])"
+    )
+    for text in texts:
+        longest = None
+        for found in pattern.finditer(text):
+            if longest is None or len(found.group()) > len(longest.group()):
+                longest = found
+            if found.group("sep"):
+                longest = found
+                break
+        if longest is not None:
+            sep = longest.group("sep") or ", "
+            sep = regex.sub(r"\s+", " ", sep)
+            opening = regex.sub(r"\s", " ", longest.group("open"))
+            return opening, sep, longest.group("close")
+    return " (", ", ", ")"
+
+
+def _manner(here: str) -> str:
+    found = []
+    if regex.search(r"(?i)\bin\s+(?:patt|pat|pattern)\b", here):
+        found.append(" in patt" if regex.search(r"(?i)\bpatt\b", here) else " in pattern")
+    if regex.search(r"(?i)\bloosely\b", here):
+        found.append(" loosely")
+    return "".join(found)
+
+
+def _prints_counts(shaping: Shaping) -> bool:
+    return any(row.printed is not None for rows in shaping.rows for row in rows)
+
+
+def _is_lower(source: str, passage: Passage) -> bool:
+    """Say whether the draft begins its sentences without a capital."""
+    starts = [
+        s.sentence.text.lstrip("*_-\u2022 ")[:1] for s in [*passage.before, *passage.statements]
+    ]
+    letters = [c for c in starts if c.isalpha()]
+    return len(letters) > 2 and not any(c.isupper() for c in letters)
+
