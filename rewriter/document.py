@@ -219,6 +219,9 @@ _ROW_LABEL = re.compile(
     r"\**(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
     r"|\d+(?:st|nd|rd|th)\s+[Rr]ow)\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s"
 )
+_LABEL_ONLY = re.compile(
+    r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?:st|nd|rd|th)\s+[Rr]ow)\s*(?:[(\[]\w+[)\]])?\s*\."
+)
 _ABBREVIATED = re.compile(
     r"\b(?:sts?|beg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
     re.I,
@@ -232,14 +235,14 @@ def _is_heading_words(text: str) -> bool:
     return 0 < len(words) <= 8 and all(w in _headings().words for w in words)
 
 
-def _is_heading_line(line: str) -> bool:
+def _is_heading_line(line: str, capitals: bool = True) -> bool:
     bare = line.strip().strip("*_#").strip()
     if not bare or len(bare) > 60 or bare.endswith((",", ";")) or any(c.isdigit() for c in bare):
         return False
     if _is_heading_words(bare.rstrip(":.")):
         return True
     letters = [c for c in bare if c.isalpha()]
-    if len(letters) > 3 and all(c.isupper() for c in letters):
+    if capitals and len(letters) > 3 and all(c.isupper() for c in letters):
         return True
     wrapped = re.fullmatch(r"(\*\*|__|\*|_)[^*_]+\1:?", line.strip())
     return bool(wrapped) and not bare.endswith(".") and len(bare.split()) <= 7
@@ -254,14 +257,27 @@ def _sentences(
         return
     lines = [_trim_line(text, line) for line in _lines(text, block.span)]
     lines = [line for line in lines if line.end > line.start]
+    # in a draft that is all in capitals they set no heading apart
+    capitals = any(c.islower() for c in text)
+    headings = [
+        _is_heading_line(line.of(text), capitals)
+        and not (i and _runs_on(lines[i - 1].of(text), width))
+        for i, line in enumerate(lines)
+    ]
     start = 0
     for i, line in enumerate(lines):
         last = i + 1 == len(lines)
-        if not last and not _breaks(text, line, lines[i + 1], width):
+        if not (
+            last
+            or headings[i]
+            or headings[i + 1]
+            or _breaks(text, line, lines[i + 1], width)
+        ):
             continue
         chunk = Span(lines[start].start, line.end)
+        is_heading = start == i and headings[i]
         start = i + 1
-        if _is_heading_line(chunk.of(text)):
+        if is_heading:
             yield chunk, True
         else:
             yield from _prose(text, chunk)
@@ -274,10 +290,15 @@ def _trim_line(text: str, line: Span) -> Span:
     )
 
 
+def _runs_on(line: str, width: int | None) -> bool:
+    """Say whether a wrapped line ends in the middle of a sentence."""
+    return width is not None and len(line) > 0.6 * width and not line.endswith((".", ":", "!", "?"))
+
+
 def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
     """Say whether the line break between two lines of a block was made on purpose."""
     this, after = line.of(text), following.of(text)
-    if _is_heading_line(this) or _is_heading_line(after) or _ROW_LABEL.match(after):
+    if _ROW_LABEL.match(after):
         return True
     opening = after.lstrip("*_\"'(\u201c")[:1]
     if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[", ":")):
@@ -304,6 +325,8 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         rest = text[found.end() : chunk.end].lstrip()
         if not rest:
             break
+        if _LABEL_ONLY.fullmatch(text, at, found.end()):
+            continue
         if _ABBREVIATED.search(text, max(at, found.start() - 12), found.start() + 1) and not (
             rest.lstrip("*_\"'(\u201c")[:1].isupper()
         ):

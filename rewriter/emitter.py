@@ -67,7 +67,7 @@ class _Writer:
         if self.marked:
             out += self._markers()
         if self.job.with_note and self.job.plan.moves_lead_in:
-            out.append(self._case(self._method("note").format(st=self.style.unit_one)))
+            out.append(self._method("note").format(st=self.style.unit_one))
         group: tuple[int, ...] = tuple(range(self.sizes))
         everyone = group
         number = self.job.numbered_from

@@ -9,7 +9,7 @@ verb, the count or the cadence it does not say itself. Words that no slot takes 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from rewriter.amounts import Amount
 from rewriter.document import Sentence
@@ -102,9 +102,9 @@ class Frame:
         part = self.one("edge")
         return part.concept if part else ""
 
-    def about_shoulder(self) -> bool:
-        """Say whether harmless words of the frame name a shoulder."""
-        return any(note.concept == "shoulder" for note in self.notes)
+    def is_empty(self) -> bool:
+        """Say whether nothing at all is in the frame."""
+        return not (self.verb or self.parts or self.residue or self.notes)
 
 
 @dataclass(frozen=True)
@@ -144,11 +144,15 @@ class _Builder:
         self.current = Frame()
         self.since_link: list[tuple[str, Part]] = []
         self.running: list[Part] = []
+        self.set_off = False
+        """Whether a dash, colon or stop stands right before the part."""
 
     def add(self, part: Part) -> None:
         kind = part.kind
-        if kind in ("link", "colon"):
+        if kind in ("link", "colon", "stop", "dash"):
             self.since_link = []
+            self.set_off = kind != "link"
+            return
         elif kind == "paren":
             self._paren(part)
         elif kind == "work_row" and self.current.verb == "ending":
@@ -162,9 +166,10 @@ class _Builder:
         else:
             self.current.residue.append(part)
             self._stretch(self.current, part)
+        self.set_off = False
 
     def _paren(self, part: Part) -> None:
-        inner = [p for p in part.inner if p.kind not in ("link", "colon", "filler")]
+        inner = [p for p in part.inner if p.kind not in ("link", "colon", "stop", "dash", "filler")]
         if len(inner) == 1 and inner[0].kind in ("count", "bare_count", "left_count", "rem_count"):
             self.running.append(inner[0])
         elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
@@ -173,7 +178,7 @@ class _Builder:
             p.kind in ("ordinal", "size") for p in inner[1:]
         ):
             self.current.excepts += tuple(n for p in inner for n in p.numbers)
-        elif all(p.kind in ("marker", "edge", "each_side") for p in inner):
+        elif all(p.kind in ("marker", "edge", "each_side", "all_sizes") for p in inner):
             self.current.notes.append(part)
             self._stretch(self.current, part)
         else:
@@ -193,6 +198,10 @@ class _Builder:
             self._fill("side", part)
 
     def _slot(self, slot: str, part: Part) -> None:
+        if slot == "running" and self.current.verb in ("bind_off", "hold") and (
+            "count" not in self.current.parts
+        ):
+            slot, part = "count", replace(part, kind="rem_count")
         if slot == "running":
             self.running.append(part)
             self._stretch(self.current, part)
@@ -201,7 +210,11 @@ class _Builder:
         if taken and not (slot == "rows" and _adds_cadence(taken, part)):
             verb, concept = self.current.verb, self.current.concept
             count = self.current.one("count")
+            set_off = self.set_off and slot == "count"
             self._open()
+            if set_off:
+                # "... next 2 rows - 43 sts": a total, unless rows follow
+                verb = concept = ""
             self.current.verb, self.current.concept, self.current.inherited = verb, concept, True
             if slot == "rows" and count is not None and "count" not in self.current.parts:
                 self.current.parts["count"] = [count]
@@ -241,8 +254,17 @@ class _Builder:
         frame.end = max(frame.end, part.span.end)
 
     def finish(self) -> list[Frame]:
-        frames = [*self.frames, self.current]
-        return [f for f in frames if f.verb or f.parts or f.residue or f.notes]
+        frames = [f for f in [*self.frames, self.current] if not f.is_empty()]
+        for before, frame in zip([Frame(), *frames], frames, strict=False):
+            if frame.verb or not frame.parts:
+                continue
+            if "holder" in frame.parts:  # "rem 47 sts on holder"
+                frame.verb = frame.concept = "hold"
+            elif before.verb == "bind_off" and "count" in frame.parts and (
+                frame.parts.keys() & {"rows", "beg", "times"}
+            ):
+                frame.verb, frame.concept, frame.inherited = "bind_off", before.concept, True
+        return frames
 
 
 def _adds_cadence(taken: list[Part], part: Part) -> bool:
@@ -252,7 +274,7 @@ def _adds_cadence(taken: list[Part], part: Part) -> bool:
     amount = taken[0].amount
     single = amount is None or amount.values == (1,)
     return single and (
-        part.kind in _CADENCES or (part.kind in ("every_other", "every_side_row"))
+        part.kind in _CADENCES or part.kind in ("every_other", "every_side_row", "next_alt_rows")
     )
 
 
@@ -272,7 +294,7 @@ def read_statement(sentence: Sentence) -> Statement | None:
 def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     """Take a row label off the front of a sentence."""
     at = 0
-    while at < len(parts) and parts[at].kind in ("star", "link"):
+    while at < len(parts) and parts[at].kind in ("star", "link", "dash"):
         at += 1
     if at == len(parts) or parts[at].kind not in (
         "next_rows", "row_number", "next_side_rows", "side_row",
@@ -290,7 +312,7 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
             marked = True
         elif part.kind in ("side", "side_facing") and (marked or end == at + 1):
             side = part.side
-        elif part.kind in ("link", "star") and (end == at + 1 or marked):
+        elif part.kind in ("link", "star", "dash", "stop") and (end == at + 1 or marked):
             pass
         else:
             break
@@ -311,7 +333,7 @@ def _sizes(parts: Sequence[Part]) -> tuple[tuple[int, ...] | None, Sequence[Part
     """Take a restriction to some sizes off the front of a sentence."""
     if parts and parts[0].kind == "all_sizes":
         rest = [p for p in parts[1:]]
-        return (), rest[1:] if rest and rest[0].kind in ("colon", "link") else rest
+        return (), rest[1:] if rest and rest[0].kind in ("colon", "link", "stop") else rest
     ordinals: list[int] = []
     for i, part in enumerate(parts):
         if part.kind == "ordinal":

@@ -261,6 +261,13 @@ def _two_rows(statements: Sequence[Statement]) -> bool:
     """Say whether bind-offs stand on two rows or more, as far as can be told without numbers."""
     rows = 0
     for statement in statements:
+        divided = any(
+            (extent := f.one("extent")) is not None and extent.kind == "until_count"
+            for f in statement.frames
+        )
+        if divided:  # one row, however many bind-offs it has
+            rows += 1
+            continue
         for i, frame in enumerate(statement.frames):
             if frame.verb == "repeat":
                 rows += 2

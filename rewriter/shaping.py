@@ -22,6 +22,7 @@ from rewriter.rows import (
     Kind,
     Row,
     Side,
+    bind_off,
     edge_of_beginning,
     side_of,
 )
@@ -133,6 +134,12 @@ def read_shaping(
         for i, n in enumerate(neck)
     )
     row_before = lead_in.absorbed[-1] if lead_in.absorbed else None
+    for s, left in zip(sized, neck_now, strict=True):
+        if not two_edged and left == 0 and s.final is None:
+            # the last step takes all that is there
+            last = max(row for steps in s.steps.values() for row, _ in steps)
+            if last == len(s.rows) - 1:
+                s.rows[last] = s.rows[last].with_acts(bind_off(None))
     minus_one = PLAIN if row_before is None else Row(PLAIN.acts, span=row_before.span)
     shaping = Shaping(
         tuple((minus_one, *s.rows) for s in sized),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
@@ -10,6 +11,7 @@ import regex
 
 from rewriter.amounts import amount_pattern, read_amount
 from rewriter.document import Document
+from rewriter.lexicon import lexicon
 from rewriter.spans import Span
 
 MOST_SIZES = 40
@@ -29,10 +31,17 @@ class Sizes:
         return len(self.labels)
 
 
-_ABOUT = regex.compile(r"\b(?:sizes?|to fit|fits?|chest|bust|ages?|years?|yrs|months?|mths)\b")
+# What a sentence must be about for its list to name the sizes, the surest first.
+_ABOUT = (
+    regex.compile(r"\bsizes?\b"),
+    regex.compile(r"\b(?:to fit|fits?|ages?|years?|yrs|months?|mths)\b"),
+    regex.compile(r"\b(?:chest|bust)\b"),
+)
+_WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))
 _NAME = r"(?:x{0,4}s|m|x{0,4}l|\d{1,2}xl?|small|medium|large|extra[ -]large|petite|newborn)"
 _ITEM = (
     rf"(?:(?<![\w]){_NAME}(?!\w)(?:/{_NAME})?"
+    rf"|(?<![a-z])(?:{_WORDS})(?![a-z])"
     r"|\d+(?:[.,]\d+)?(?:\s?[½¼¾])?(?:-\d+(?:[½¼¾])?)?)(?:\s?(?:cm|ins?|yrs?|years?|mths?|months?)\b)?"
 )
 _LIST = regex.compile(
@@ -49,36 +58,55 @@ def read_sizes(document: Document) -> Sizes:
     """
     lengths = _list_lengths(document)
     usual = lengths.most_common(1)[0][0] if lengths else 1
-    best: tuple[tuple[str, ...], Span] | None = None
-    about = False
-    for sentence in document.sentences[:60]:
-        text = sentence.view.text
-        about_here = bool(_ABOUT.search(text))
-        if not (about or about_here):
-            continue
-        for found in [*_LIST.finditer(text), *_PLAIN_NAMES.finditer(text)]:
-            places = [*found.spans("first"), *found.spans("more")] if "first" in (
-                found.re.groupindex
-            ) else found.spans("more")
-            items = [sentence.view.span(*place).of(sentence.source) for place in places]
-            # A hyphen inside brackets may join one entry ("3-6 mths") or part two.
-            if len(items) != usual:
-                items = [piece for item in items for piece in regex.split("[-\u2013]", item)]
-            span = sentence.view.span(found.start(), found.end())
-            if len(items) == usual:
-                return Sizes(_labels(document, items), span)
-            if best is None and about_here:
-                best = (_labels(document, items), span)
-        about = about_here
-    if best is not None and not lengths:
-        return Sizes(best[0], best[1])
-    if best is not None and len(best[0]) != usual:
-        message = f"the size line has {len(best[0])} entries, most lists of the draft {usual}"
-        return Sizes(_numbered(usual), best[1], message)
+    candidates = sorted(_candidates(document), key=lambda c: (c[0], c[1]))
+    for _, span, items in candidates:
+        for entries in (items, [piece for item in items for piece in _HYPHEN.split(item)]):
+            if len(entries) == usual > 1:
+                return Sizes(_labels(entries), span)
+    if usual == 1:
+        return _only_size(document)
+    if candidates:
+        _, span, items = candidates[0]
+        message = f"the size line has {len(items)} entries, most lists of the draft {usual}"
+        return Sizes(_numbered(usual), span, message)
     return Sizes(_numbered(usual), None)
 
 
-def _labels(document: Document, items: list[str]) -> tuple[str, ...]:
+_HYPHEN = regex.compile("[-\u2013]")
+
+
+def _candidates(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
+    """Yield the lists that may name the sizes, with a rank: the lower the surer."""
+    rank_before: int | None = None
+    for sentence in document.sentences[:80]:
+        text = sentence.view.text
+        rank = next((i for i, about in enumerate(_ABOUT) if about.search(text)), None)
+        here = rank if rank is not None else rank_before
+        rank_before = rank if sentence.heading or len(text) < 24 else None
+        if here is None:
+            continue
+        for pattern in (_LIST, _PLAIN_NAMES):
+            for found in pattern.finditer(text):
+                places = [*found.spans("more")]
+                if "first" in pattern.groupindex:
+                    places = [*found.spans("first"), *places]
+                items = [sentence.view.span(*place).of(sentence.source) for place in places]
+                yield here, sentence.view.span(found.start(), found.end()), items
+
+
+_ONLY = regex.compile(rf"\b(?:sizes?|to fit|age)\b\W{{0,4}}(?P<size>{_ITEM})(?![\w(\[])")
+
+
+def _only_size(document: Document) -> Sizes:
+    for sentence in document.sentences[:40]:
+        found = _ONLY.search(sentence.view.text)
+        if found and not sentence.heading:
+            span = sentence.view.span(*found.span("size"))
+            return Sizes((span.of(sentence.source),), span)
+    return Sizes(_numbered(1), None)
+
+
+def _labels(items: list[str]) -> tuple[str, ...]:
     cleaned = [" ".join(item.split()) for item in items]
     return tuple(cleaned) if len(set(cleaned)) == len(cleaned) else _numbered(len(cleaned))
 

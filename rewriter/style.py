@@ -217,7 +217,7 @@ def _label_form(
 ) -> tuple[str, str, bool]:
     """Return the label template, the form of the side in it, and if numbers are ordinals."""
     statement = passage.statements[0]
-    mark = _first_of(texts, {":": r"(?i)\brow[^:.\n]{0,12}:", ".": r"\b[Rr]ow\s*\d*\."}, ":")
+    mark = _first_of(texts, {":": r"(?i)\brow[^:.\n]{0,12}:", ".": r"(?:\bNext [Rr]ow|\d(?:st|nd|rd|th) [Rr]ow|\bRow \d+)(?: ?\(\w+\))?\.\s+\S"}, ":")
     side_form = " ({side})"
     if statement.label is not None:
         text = statement.label.span.of(source)
