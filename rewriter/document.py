@@ -107,6 +107,7 @@ def split_document(source: SourceText) -> Document:
     markup = source.format == "markdown"
     sentences: list[Sentence] = []
     piece, piece_at, topics = "unknown", -1, ()
+    body = (piece, piece_at)
     for number, block in enumerate(blocks):
         if block.kind in ("table", "code"):
             continue
@@ -115,8 +116,12 @@ def split_document(source: SourceText) -> Document:
                 found, piece_found = _read_heading(view_of(source.text, span, markup).text)
                 if piece_found is not None:
                     piece, piece_at, topics = piece_found, len(sentences), found
+                    body = body if piece == "other" else (piece, piece_at)
                 elif found or block.kind == "heading":
                     topics = found
+                    if piece == "other" and {"shoulder", "armhole"} & set(found):
+                        # a pocket or border told on the way: the piece goes on
+                        piece, piece_at = body
             sentences.append(
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
@@ -129,10 +134,12 @@ def _read_heading(text: str) -> tuple[tuple[str, ...], str | None]:
     if topics and re.search(r"\b(?:shap|neck|shoulder|armhole|raglan)", text):
         # "Shape back neck" is about the neck of a piece, it does not open a back.
         return topics, None
-    for name, pattern in _headings().pieces:
-        if pattern.search(text):
-            return topics, name
-    return topics, None
+    hits = [
+        (len(found.group()), name)
+        for name, pattern in _headings().pieces
+        for found in pattern.finditer(text)
+    ]
+    return topics, max(hits)[1] if hits else None
 
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n|\Z)")

@@ -333,14 +333,15 @@ def _size_word(group: Sequence[int]) -> str:
     return "size" if len(group) == 1 else "sizes"
 
 
-def wrap(lines: Sequence[str], width: int | None, indent: str) -> list[str]:
-    """Break lines to the width of a hard-wrapped draft, in characters."""
-    if width is None:
-        return [indent + line if i else line for i, line in enumerate(lines)]
+def wrap(lines: Sequence[str], width: int | None, indent: str, newline: str) -> list[str]:
+    """Break lines to the width of a hard-wrapped draft, in characters; the first has no indent."""
     out: list[str] = []
     for i, line in enumerate(lines):
-        wrapped = textwrap.wrap(
-            line, max(width - len(indent), 30), break_long_words=False, break_on_hyphens=False
-        )
-        out += [indent + part if i or j else part for j, part in enumerate(wrapped)]
+        if width is None:
+            parts = [line]
+        else:
+            parts = textwrap.wrap(
+                line, max(width - len(indent), 30), break_long_words=False, break_on_hyphens=False
+            )
+        out.append(("" if i == 0 else indent) + (newline + indent).join(parts))
     return out

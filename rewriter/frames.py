@@ -131,6 +131,8 @@ class Statement:
     sizes: tuple[int, ...] | None = None
     """Ordinals of the sizes it is for ("3rd and 4th sizes only"); () for all sizes again."""
     residue: list[Part] = field(default_factory=list)
+    stars: tuple[bool, bool] = (False, False)
+    """Whether a repeat sign stands before the first and after the last word."""
 
     @property
     def span(self) -> Span:
@@ -288,7 +290,9 @@ def read_statement(sentence: Sentence) -> Statement | None:
     builder = _Builder()
     for part in rest:
         builder.add(part)
-    return Statement(sentence, label, builder.finish(), builder.running, sizes)
+    solid = [p.kind for p in parts if p.kind not in ("stop", "link")]
+    stars = (solid[:1] == ["star"], len(solid) > 1 and solid[-1] == "star")
+    return Statement(sentence, label, builder.finish(), builder.running, sizes, stars=stars)
 
 
 def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:

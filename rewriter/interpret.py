@@ -54,6 +54,8 @@ class _Reader:
         self.alternate = False
         """Whether the steps so far were on every other row."""
         self.last_step = -2
+        self.starred: tuple[int, int | None] | None = None
+        """Rows between the repeat signs, as far as they were met."""
 
     # --- sentences --------------------------------------------------------------------------
 
@@ -71,10 +73,14 @@ class _Reader:
         if self.only is not None and self.size not in self.only:
             return
         frames = [f for f in statement.frames if f.verb or f.parts]
+        if statement.stars[0]:
+            self.starred = (len(self.rows), None)
         if statement.label and frames:
             self._labelled(statement.label, frames)
         else:
             self._unlabelled(frames)
+        if statement.stars[1] and self.starred is not None:
+            self.starred = (self.starred[0], len(self.rows))
         for part in statement.running:
             self._print_count(part.amount)
 
@@ -347,6 +353,10 @@ class _Reader:
     def _repeat(self, frame: Frame, rows_to_fill: int | None) -> None:
         """Copy rows: "rep last 2 rows twice more", "Rows 3-4: rep rows 1-2"."""
         rows = frame.one("rows")
+        if rows is None and self.starred is not None:
+            pattern = self.rows[self.starred[0] : self.starred[1]]
+            self._copy(pattern, frame, rows_to_fill)
+            return
         if rows is None or rows.kind not in ("last_rows", "row_number"):
             raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
         if rows.kind == "last_rows":
@@ -360,6 +370,9 @@ class _Reader:
                 pattern = []
             else:
                 pattern = [self.rows[self.numbered[n]] for n in numbers]
+        self._copy(pattern, frame, rows_to_fill)
+
+    def _copy(self, pattern: list[Row], frame: Frame, rows_to_fill: int | None) -> None:
         if not pattern:
             raise Unread("repeat-unclear", "the rows to repeat are not in this passage", frame.span)
         times = self._times(frame)

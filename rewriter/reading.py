@@ -13,7 +13,7 @@ from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.options import Options
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
 from rewriter.rows import Side
-from rewriter.shaping import Shaping, read_shaping
+from rewriter.shaping import Shaping, count_before, read_shaping
 from rewriter.sizes import Sizes, read_sizes
 from rewriter.spans import SourceText
 from rewriter.style import Fabric, Terms, fabric_of, measure_terms
@@ -76,7 +76,10 @@ def _read_passage(
     lead_in = read_lead_in(passage, fabric == "stocking", fabric == "garter")
     shaping, unread = _model(draft, passage, lead_in, None)
     nothing_left = leaves_nothing(passage.statements) or (
-        shaping is not None and not shaping.two_edged and all(n == 0 for n in shaping.neck)
+        shaping is not None
+        and not shaping.two_edged
+        and all(n == 0 for n in shaping.neck)
+        and count_before(passage, len(draft.sizes)) is not None
     )
     evidence = kind_of(passage, draft.document.source.text, nothing_left, first)
     name = _name(passage, evidence, counts)

@@ -85,7 +85,8 @@ def _paragraph(
         region = Span(absorbed[0].span.start, region.end)
     region, tail = _with_gap(draft, region, last)
     separator, indent = _between_lines(draft, passage)
-    text = separator.join(wrap(lines, draft.document.width, indent))
+    newline = draft.document.source.newline()
+    text = separator.join(wrap(lines, draft.document.width, indent, newline))
     return region, text + (separator + indent if tail else "")
 
 

@@ -234,7 +234,10 @@ def _edges(
             sts.append(left)
             left = 0
         elif s.final is None and left is None:
-            left = 0 if known is None else known - taken
+            works_on = any(
+                f.verb in ("work", "bind_off", "decrease") for st in passage.follows[:1] for f in st.frames
+            ) and not any(f.verb in ("join", "hold") for st in passage.follows[:1] for f in st.frames)
+            left = known - taken if known is not None else None if works_on else 0
         shoulders = [(edge, rows, sts, parity)]
     return tuple(Steps(e, tuple(r), tuple(n)) for e, r, n, _ in shoulders), left, returned
 
