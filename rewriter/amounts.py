@@ -51,7 +51,7 @@ def measure_pattern() -> str:
 def row_number_pattern() -> str:
     """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row"."""
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
-    return rf"(?:(?<![a-z])(?<![\d)\]]\s)rows?\s+\d{{1,3}}{tail}|\d{{1,3}}(?:st|nd|rd|th)\s+row(?![a-z]))"
+    return rf"(?:(?<![a-z])(?<![\d)\]]\s{{1,4}})rows?\s+\d{{1,3}}{tail}|\d{{1,3}}(?:st|nd|rd|th)\s+row(?![a-z]))"
 
 
 def ordinal_pattern() -> str:

@@ -305,7 +305,7 @@ def _runs_on(line: str, width: int | None) -> bool:
 def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
     """Say whether the line break between two lines of a block was made on purpose."""
     this, after = line.of(text), following.of(text)
-    if _ROW_LABEL.match(after):
+    if _ROW_LABEL.match(after) and not (after[0].islower() and _runs_on(this, width)):
         return True
     opening = after.lstrip("*_\"'(\u201c")[:1]
     if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[", ":")):

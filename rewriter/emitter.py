@@ -333,15 +333,25 @@ def _size_word(group: Sequence[int]) -> str:
     return "size" if len(group) == 1 else "sizes"
 
 
-def wrap(lines: Sequence[str], width: int | None, indent: str, newline: str) -> list[str]:
-    """Break lines to the width of a hard-wrapped draft, in characters; the first has no indent."""
+def wrap(
+    lines: Sequence[str], width: int | None, indent: str, newline: str, column: int
+) -> list[str]:
+    """Break lines to the width of a hard-wrapped draft, in characters.
+
+    The first line begins at `column` and has no indent.
+    """
     out: list[str] = []
     for i, line in enumerate(lines):
-        if width is None:
-            parts = [line]
-        else:
+        parts = [line]
+        if width is not None:
+            lead = "" if i else " " * max(column - len(indent), 0)
             parts = textwrap.wrap(
-                line, max(width - len(indent), 30), break_long_words=False, break_on_hyphens=False
+                line,
+                max(width - len(indent), 30),
+                initial_indent=lead,
+                break_long_words=False,
+                break_on_hyphens=False,
             )
+            parts[0] = parts[0][len(lead) :]
         out.append(("" if i == 0 else indent) + (newline + indent).join(parts))
     return out

@@ -67,6 +67,8 @@ def kind_of(passage: Passage, source: str, nothing_left: bool, first_in_piece: b
     if passage.piece in _BODIES:
         if after_length or not first_in_piece or "shoulder" in edges:
             return Evidence("shoulder", "it ends the piece after a straight stretch")
+        if any(regex.search(r"\barmholes?\b", s.sentence.view.text) for s in passage.before):
+            return Evidence("shoulder", "it ends the piece after the armhole")
         return Evidence(None, "it ends the piece, but nothing says that it is a shoulder")
     if after_length:
         return Evidence("shoulder", "it follows the armhole length and ends the piece")

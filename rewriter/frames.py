@@ -31,7 +31,7 @@ _ROWS = frozenset(
     }
 )  # fmt: skip
 _CADENCES = frozenset({"foll_alt_rows", "foll_side_rows"})
-_EXTENTS = frozenset({"to_end", "to_last", "until_count", "until_left", "until"})
+_EXTENTS = frozenset({"to_end", "to_last", "until_count", "until_left", "until_bare", "until"})
 _SLOT = {
     **dict.fromkeys(_COUNTS, "count"),
     **dict.fromkeys(_ROWS, "rows"),

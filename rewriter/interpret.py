@@ -298,7 +298,8 @@ class _Reader:
         if len(rows) == 2:
             more = self._value(rows[1].amount) if rows[1].amount else 1
             if rows[1].kind in ("every_other", "every_side_row"):
-                more = (times or 2) - 1
+                added = "more" in frame.parts or frame.edge == "same"
+                more = (times or 0) if added else (times or 2) - 1
             elif times is not None:
                 raise Unread("rows-unclear", "how many rows are meant is not clear", frame.span)
             return "alternate", 1 + more, False, _side(rows[0].side)
@@ -306,7 +307,7 @@ class _Reader:
             if times is None:
                 return "single", 1, False, None
             if self.alternate or frame.edge:
-                return "alternate", times, self.alternate, None
+                return "alternate", times, True, None
             raise Unread("rows-unclear", "on which rows is not said", frame.span)
         count = self._value(head.amount) if head.amount else None
         if head.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows"):
@@ -324,7 +325,7 @@ class _Reader:
         if head.kind == "every_other":
             if times is None:
                 raise Unread("rows-not-counted", "how many times is not said", frame.span)
-            return "alternate", times, self.alternate, None
+            return "alternate", times, True, None
         if head.kind in ("next_rows", "and_foll_rows", "some_rows"):
             number = 1 if count is None else count
             if frame.edge and number > 1:

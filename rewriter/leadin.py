@@ -128,7 +128,7 @@ def _values(part: Part) -> tuple[int, ...]:
 
 def _plain_count(frames: Sequence[Frame]) -> Part | None:
     """Return the number of rows in "Work 52 rows [in patt]"."""
-    working = [f for f in frames if f.verb == "work" and "rows" in f.parts]
+    working = [f for f in frames if f.verb in ("work", "") and "rows" in f.parts]
     others = [f for f in frames if f.verb and f.verb not in ("work", "measures", "refer")]
     if len(working) != 1 or others or working[0].residue:
         return None
@@ -143,7 +143,7 @@ def _tells_rows(frame: Frame) -> bool:
     extent = frame.one("extent")
     if frame.verb == "work" and extent is not None and extent.kind != "until":
         return True
-    return frame.verb in ("work", "back_row") and "rows" in frame.parts
+    return frame.verb in ("work", "back_row", "") and "rows" in frame.parts
 
 
 def _read_frames(
@@ -157,7 +157,7 @@ def _read_frames(
             ending = True
         if not ending:
             rows = frame.one("rows")
-            if frame.verb == "work" and rows is not None and rows.kind == "some_rows":
+            if frame.verb in ("work", "") and rows is not None and rows.kind == "some_rows":
                 found.mentions.append(Mention("rows", rows.span, _values(rows)))
             continue
         for part in _in_order(frame):

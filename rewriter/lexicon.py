@@ -38,7 +38,7 @@ def pattern_of(spelling: str) -> str:
     out = _OPTIONAL_FIRST.sub(r"(?:(?:\1) )?", out)
     out = _OPTIONAL_LAST.sub(r"(?: (?:\1))?", out)
     out = _OPTIONAL.sub(r"(?:\1)?", out)
-    out = regex.sub(r"(?<!\?)\((?!\?)", "(?:", out)
+    out = regex.sub(r"\((?!\?)", "(?:", out)
     return out.replace(" ", r"\s+")
 
 

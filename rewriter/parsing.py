@@ -77,9 +77,13 @@ def grammar_text() -> str:
         ("N_TIMES", rf"{amount}(?=\s*{words['TIMES']})"),
         ("N", amount),
         ("REMAIN", rf"(?<=(?:{words['STITCH']}|[\d)\]])\s*){words['REMAIN']}"),
-        ("REM_N", rf"{words['REM']}(?=\s+{amount})"),
+        (
+            "REM_N",
+            rf"(?:{words['REM']}(?=\s+{some})"
+            rf"|{words['LAST_STS']}(?=\s+{some}\s*{words['STITCH']}))",
+        ),
         ("NEXT_BARE", rf"{words['NEXT']}(?=\s+{words['AND_FOLL']})"),
-        ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{amount})"),
+        ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{some})"),
     ]
     for name in TERMINALS:
         if name in ("REMAIN", "LAST_STS"):

@@ -132,7 +132,7 @@ def _is_plain(statement: Statement) -> bool:
             and (extent is None or extent.kind == "to_end")
         ):
             continue
-        if frame.verb == "repeat" and rows is not None:
+        if frame.verb == "repeat":
             continue
         if not frame.verb and "count" in frame.parts:
             continue

@@ -66,7 +66,33 @@ def read_draft(source: SourceText, options: Options) -> Draft:
         if passage.piece != "other" or finding.evidence.kind != "other":
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)
+    _doubt_broken_shoulders(draft)
     return draft
+
+
+def _doubt_broken_shoulders(draft: Draft) -> None:
+    """Doubt two runs of steps under one heading: the words between them may belong to the shaping."""
+    for one, two in zip(draft.findings, draft.findings[1:], strict=False):
+        first, second = one.passage, two.passage
+        between = [
+            (sentence, statement)
+            for sentence, statement in zip(draft.document.sentences, draft.statements, strict=True)
+            if first.span.end <= sentence.span.start < second.span.start
+        ]
+        if first.piece_at != second.piece_at or any(s.heading for s, _ in between):
+            continue
+        apart = {"join", "hold", "decrease", "ending", "cast_on", "increase", "measures"}
+        if leaves_nothing(first.statements) or len(between) > 3:
+            continue
+        if any(f.verb in apart for _, st in between if st for f in st.frames) or second.lead:
+            continue
+        for finding in (one, two):
+            finding.shaping = None
+            finding.unread = finding.unread or Unread(
+                "broken-off",
+                "more bind-offs follow, but the words between them are not understood",
+                between[0][0].span if between else second.span,
+            )
 
 
 def _read_passage(

@@ -86,7 +86,8 @@ def _paragraph(
     region, tail = _with_gap(draft, region, last)
     separator, indent = _between_lines(draft, passage)
     newline = draft.document.source.newline()
-    text = separator.join(wrap(lines, draft.document.width, indent, newline))
+    column = draft.document.source.place(region.start)[1] - 1
+    text = separator.join(wrap(lines, draft.document.width, indent, newline, column))
     return region, text + (separator + indent if tail else "")
 
 

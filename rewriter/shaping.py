@@ -332,10 +332,11 @@ def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] |
                 count := frame.one("count")
             ):
                 counts.append(count)
-        if counts and counts[-1].amount is not None:
-            amount = counts[-1].amount
-            if len(amount.values) in (1, sizes):
-                return amount.per_size(sizes), counts[-1].span
+        counts = [c for c in counts if c.amount is not None and c.kind != "rem_all"]
+        if counts:
+            last = max(counts, key=lambda c: c.span)
+            if last.amount is not None and len(last.amount.values) in (1, sizes):
+                return last.amount.per_size(sizes), last.span
             return None
         if any(f.verb in _SHAPES for f in statement.frames):
             return None
