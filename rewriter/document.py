@@ -215,19 +215,25 @@ def _trim(text: str, span: Span) -> Span:
 
 
 def _wrap_width(text: str) -> int | None:
-    """Return the width a draft is wrapped to, or None where paragraphs are single lines."""
-    lengths = [len(line.rstrip()) for line in re.split(r"\r\n|\r|\n", text)]
-    longest = max(lengths, default=0)
-    return longest if longest <= 100 and sum(n > longest * 0.75 for n in lengths) >= 6 else None
+    """Return the width a draft is wrapped to, or None where paragraphs are single lines.
+
+    A few longer lines (a title, a web address, one sentence written in later) do not count.
+    """
+    lengths = sorted((len(line.rstrip()) for line in re.split(r"\r\n|\r|\n", text)), reverse=True)
+    outliers = max(2, len(lengths) // 30)
+    width = lengths[min(outliers, len(lengths) - 1)]
+    if width > 100 or sum(width * 0.75 < n <= width for n in lengths) < 6:
+        return None
+    return max(n for n in lengths if n <= max(width, 100))
 
 
 # A row label opens a line; a line that merely goes on with "next row and ..." does not.
 _ROW_LABEL = re.compile(
     r"\**(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
-    r"|\d+(?:st|nd|rd|th)\s+[Rr]ow)\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s"
+    r"|\d+(?i:st|nd|rd|th)\s+(?i:row))\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s"
 )
 _LABEL_ONLY = re.compile(
-    r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?:st|nd|rd|th)\s+[Rr]ow)\s*(?:[(\[]\w+[)\]])?\s*\."
+    r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))\s*(?:[(\[]\w+[)\]])?\s*\."
 )
 _ABBREVIATED = re.compile(
     r"\b(?:sts?|beg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
@@ -265,7 +271,7 @@ def _sentences(
     lines = [_trim_line(text, line) for line in _lines(text, block.span)]
     lines = [line for line in lines if line.end > line.start]
     # in a draft that is all in capitals they set no heading apart
-    capitals = any(c.islower() for c in text)
+    capitals = has_lower_case(text)
     headings = [
         _is_heading_line(line.of(text), capitals)
         and not (i and _runs_on(lines[i - 1].of(text), width))
@@ -288,6 +294,13 @@ def _sentences(
             yield chunk, True
         else:
             yield from _prose(text, chunk)
+
+
+@cache
+def has_lower_case(text: str) -> bool:
+    """Say whether a text is written in lower case at all (an all-capitals leaflet is not)."""
+    lower = sum(c.islower() for c in text)
+    return lower * 10 > sum(c.isupper() for c in text)
 
 
 def _trim_line(text: str, line: Span) -> Span:
@@ -334,7 +347,8 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
             break
         if _LABEL_ONLY.fullmatch(text, at, found.end()):
             continue
-        if _ABBREVIATED.search(text, max(at, found.start() - 12), found.start() + 1) and not (
+        abbreviated = _ABBREVIATED.search(text, max(at, found.start() - 12), found.start() + 1)
+        if abbreviated and not _ROW_LABEL.match(rest) and not (
             rest.lstrip("*_\"'(\u201c")[:1].isupper()
         ):
             continue

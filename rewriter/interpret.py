@@ -428,7 +428,7 @@ def _with_holders(frames: Sequence[Frame]) -> list[Frame]:
 
 def is_note(statement: Statement) -> bool:
     """Say whether a sentence only prepares or explains: markers, or "DS = double st: ..."."""
-    if regex.match(r"[^.:=]{1,40}=", statement.sentence.view.text):
+    if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", statement.sentence.view.text):
         return True
     return any(f.verb == "mark" for f in statement.frames) and not any(
         f.verb in ("bind_off", "turn", "work", "closing") for f in statement.frames

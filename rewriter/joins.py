@@ -7,12 +7,13 @@ from collections.abc import Sequence
 import regex
 
 from rewriter.edits import Edit
-from rewriter.emitter import wording
+from rewriter.emitter import wording, wrap
 from rewriter.options import Shoulders
 from rewriter.planner import why_not_live
 from rewriter.reading import Draft, Finding
 from rewriter.revise import Revision
 from rewriter.spans import Span
+from rewriter.style import measure_style
 
 _SEAM = regex.compile(
     r"(?i)(?:(?<=^|[.;:]\s|\n)\s*)(?:join|sew(?:\s+up)?|seam|weave|work)\s+(?:both\s+|the\s+|up\s+)*shoulder\s+seams?"
@@ -57,7 +58,6 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
     """Reword "Join shoulder seams." where the shoulders are joined live."""
     if join not in ("three-needle", "graft") or not revisions:
         return []
-    source = draft.document.source.text
     first = revisions[0]
     totals = [steps[0].total for steps in first.plan.steps]
     out: list[Edit] = []
@@ -69,14 +69,15 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
                 found.group().lstrip()
             )
             span = Span(start, sentence.span.start + found.end())
-            out.append(Edit(span, _joining(first, join, totals, draft), "joining", first.finding.id))
-    del source
+            text = _joining(first, join, totals, draft)
+            column = draft.document.source.place(start)[1] - 1
+            newline = draft.document.source.newline()
+            (text,) = wrap([text], draft.document.width, "", newline, column)
+            out.append(Edit(span, text, "joining", first.finding.id))
     return out
 
 
 def _joining(revision: Revision, join: Shoulders, totals: Sequence[int], draft: Draft) -> str:
-    from rewriter.style import measure_style
-
     style = measure_style(
         draft.document, revision.finding.passage, revision.shaping, draft.terms, False
     )
@@ -85,9 +86,10 @@ def _joining(revision: Revision, join: Shoulders, totals: Sequence[int], draft: 
     if any(n != first for n in more):
         counts += f"{style.opening}{style.separator.join(map(str, more))}{style.closing}"
     text: str = wording()["joins"][join]
-    return text.format(
+    text = text.format(
         rs=style.rs,
         ws=style.ws,
         bo_noun="cast-off" if draft.terms == "UK" else "bind-off",
         n=f"{counts} {style.unit}",
     )
+    return text.upper() if style.case == "upper" else text
