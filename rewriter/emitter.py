@@ -44,6 +44,8 @@ class Job:
     """Explain the turning method here."""
     ordinals: tuple[str, ...]
     """Names of the sizes: 1st, 2nd, ..."""
+    opening: str = ""
+    """Words that stood before the first bind-off and go with the first row."""
 
 
 def write(job: Job) -> list[str]:
@@ -84,6 +86,8 @@ class _Writer:
             if line.any_row().has(Kind.HOLD):
                 out.append(self._case(text + "."))
                 continue
+            if line is lines[0] and self.job.opening:
+                text = self._case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
             side = self.job.plan.side(line, self.job.shaping.first_side)
             out.append(self._label(number, side if shape != before else None) + text + ".")
             if self.style.prints_counts and shape == "sweep" and self._left(line):
@@ -240,12 +244,12 @@ class _Writer:
     def _work(self, line: Line) -> str:
         """Return the work word of a row: the draft's own, or knit and purl by side, or "work"."""
         style = self.style
-        plain = {"knit": style.knit, "purl": style.purl, "patt": "patt", "rib": "rib"}
+        plain = {"knit": style.knit, "purl": style.purl, "rib": "rib"}
         if style.words is not None:
             return plain.get(style.words[line.number % 2], style.work)
         side = self.job.plan.side(line, self.job.shaping.first_side)
-        if style.work == "patt":
-            return "patt"
+        if "patt" in style.work:
+            return style.work
         if self.job.fabric == "garter":
             return style.knit
         if self.job.fabric == "stocking" and side is not None:

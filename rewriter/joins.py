@@ -15,9 +15,10 @@ from rewriter.revise import Revision
 from rewriter.spans import Span
 from rewriter.style import measure_style
 
+# "Join shoulder seams." as a sentence of its own, for both shoulders or one of them.
 _SEAM = regex.compile(
-    r"(?i)(?:(?<=^|[.;:]\s|\n)\s*)(?:join|sew(?:\s+up)?|seam|weave|work)\s+(?:both\s+|the\s+|up\s+)*shoulder\s+seams?"
-    r"(?:\s+together)?\s*\."
+    r"(?i)(?:^|(?<=[.;:]\s)|(?<=\n))\s*(?P<verb>join|sew(?:\s+up)?|seam|weave)\s+(?:(?:both|the|up)\s+)*"
+    r"(?:(?P<one>right|left)\s+)?shoulders?(?:\s+seams?)?(?:\s+(?:together|(?:with|using|in)\s+[a-z\s-]{4,20}))?\s*\."
 )
 
 
@@ -69,7 +70,7 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
                 found.group().lstrip()
             )
             span = Span(start, sentence.span.start + found.end())
-            text = _joining(first, join, totals, draft)
+            text = _joining(first, join, totals, draft, found.group("one"))
             column = draft.document.source.place(start)[1] - 1
             newline = draft.document.source.newline()
             (text,) = wrap([text], draft.document.width, "", newline, column)
@@ -77,7 +78,9 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
     return out
 
 
-def _joining(revision: Revision, join: Shoulders, totals: Sequence[int], draft: Draft) -> str:
+def _joining(
+    revision: Revision, join: Shoulders, totals: Sequence[int], draft: Draft, one: str | None
+) -> str:
     style = measure_style(
         draft.document, revision.finding.passage, revision.shaping, draft.terms, False
     )
@@ -85,8 +88,9 @@ def _joining(revision: Revision, join: Shoulders, totals: Sequence[int], draft: 
     counts = str(first)
     if any(n != first for n in more):
         counts += f"{style.opening}{style.separator.join(map(str, more))}{style.closing}"
-    text: str = wording()["joins"][join]
+    text: str = wording()["joins"][f"{join}-one" if one else join]
     text = text.format(
+        side=(one or "").lower(),
         rs=style.rs,
         ws=style.ws,
         bo_noun="cast-off" if draft.terms == "UK" else "bind-off",

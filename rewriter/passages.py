@@ -36,6 +36,12 @@ class Passage:
         return Span(_first(self.statements[0]), self.statements[-1].span.end)
 
     @property
+    def opening_words(self) -> Span:
+        """Words before the first bind-off in its sentence that are no lead-in ("Keeping patt correct,")."""
+        start = self.statements[0].span.start if not self.lead else self.span.start
+        return Span(start, self.span.start)
+
+    @property
     def sentence(self) -> Sentence:
         """The sentence in which the passage begins."""
         return self.statements[0].sentence

@@ -43,16 +43,20 @@ class _Work:
     revisions: list[Revision] = field(default_factory=list)
 
 
+CONVERTIBLE = "can be turned into short rows: use rewrite"
+"""Reason given by a reading for a passage that a rewriting would convert."""
+
+
 def read_text(source: SourceText, options: Options) -> Report:
-    """Say what is understood of a draft; nothing is rewritten."""
-    draft = read_draft(source, options)
-    work = _Work(draft, options, Notes())
-    for finding in draft.findings:
-        if finding.kind == "shoulder" and finding.shaping is not None:
-            continue
-        work.outcomes[finding.id] = _not_converted(finding, options)
-    diagnose(draft, work.notes)
-    return report_of(draft, options, work.outcomes, [], [], work.notes, source.text)
+    """Say what is understood of a draft, and what a rewriting would do; nothing is rewritten."""
+    report = rewrite_text(source, options)
+    passages = tuple(
+        p.model_copy(update={"status": "left", "reason": CONVERTIBLE})
+        if p.status == "rewritten"
+        else p
+        for p in report.passages
+    )
+    return report.model_copy(update={"passages": passages, "edits": (), "output": source.text})
 
 
 def rewrite_text(source: SourceText, options: Options) -> Report:

@@ -75,11 +75,12 @@ def _paragraph(
         numbered_from=_first_number(passage, finding.lead_in, last),
         with_note=with_note,
         ordinals=ordinals(len(draft.sizes)),
+        opening=passage.opening_words.of(source).strip("*_ "),
     )
     lines = write(job)
     if rest:
         lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
-    region = Span(passage.span.start, last.span.end)
+    region = Span(passage.opening_words.start, last.span.end)
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     if absorbed and _adjoin(source, absorbed[0].span.end, region.start):
         region = Span(absorbed[0].span.start, region.end)

@@ -33,8 +33,8 @@ class Sizes:
 
 # What a sentence must be about for its list to name the sizes, the surest first.
 _ABOUT = (
-    regex.compile(r"\bsizes?\b"),
-    regex.compile(r"\b(?:to fit|fits?|ages?|years?|yrs|months?|mths)\b"),
+    regex.compile(r"(?<!\bactual )(?<!\bfinished )\bsizes?\b|\bto fit\b"),
+    regex.compile(r"\b(?:fits?|ages?|years?|yrs|months?|mths)\b"),
     regex.compile(r"\b(?:chest|bust)\b"),
 )
 _WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))

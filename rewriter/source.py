@@ -64,8 +64,9 @@ def _guess(body: bytes, name: str) -> str:
         pass
     if b"\0" in body[:4096]:
         nulls = (body[1:4096:2].count(0), body[0:4096:2].count(0))
-        if max(nulls) > 0.3 * min(len(body), 4096) / 2:
-            return "utf-16-le" if nulls[0] > nulls[1] else "utf-16-be"
+        encoding = "utf-16-le" if nulls[0] > nulls[1] else "utf-16-be"
+        if max(nulls) > 0.3 * min(len(body), 4096) / 2 and _is_text(body, encoding):
+            return encoding
         raise UnreadableDraft(f"{name}: this is not a text file; give plain text or Markdown")
     controls = sum(b < 32 and b not in b"\t\n\r\f" for b in body[:4096])
     if controls > 8:
@@ -78,6 +79,14 @@ def _guess(body: bytes, name: str) -> str:
             continue
         scores[encoding] = sum(1 if c in _USUAL else -1 for c in decoded if not c.isascii())
     return max(scores, key=lambda e: scores[e]) if scores else "mac_roman"
+
+
+def _is_text(body: bytes, encoding: str) -> bool:
+    try:
+        text = body.decode(encoding)
+    except UnicodeDecodeError:
+        return False
+    return sum(c.isprintable() or c.isspace() for c in text) > 0.98 * len(text)
 
 
 _MARKDOWN_SIGN = re.compile(r"^(?:#{1,6} \S|\*\*[^*\n]+\*\*\s*$|\|.*\|\s*$)", re.M)

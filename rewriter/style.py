@@ -17,6 +17,7 @@ from rewriter.lexicon import term_cues
 from rewriter.passages import Passage
 from rewriter.rows import Kind
 from rewriter.shaping import Shaping
+from rewriter.spans import Span
 
 Terms = Literal["UK", "US"]
 Fabric = Literal["stocking", "garter", "other", "unknown"]
@@ -69,14 +70,11 @@ def measure_terms(document: Document) -> Terms:
 
 def fabric_of(document: Document, passage: Passage) -> Fabric:
     """Return the fabric in work at a passage: the last one its piece names, else the draft's."""
-    named = _fabric_in(s.sentence.view.text for s in reversed(passage.before))
-    if named is None:
-        named = _fabric_in([passage.sentence.view.text])
-    if named is None:
-        # a piece worked "as for back" is in the fabric of the pieces before it
-        earlier = [s for s in document.sentences if s.span.start < passage.span.start]
-        named = _fabric_in(s.view.text for s in reversed(earlier) if s.piece != "other")
-    return named or "unknown"
+    earlier = [s for s in document.sentences if s.span.start <= passage.span.start]
+    own = [s.view.text for s in reversed(earlier) if s.piece_at == passage.piece_at]
+    # a piece worked "as for back" is in the fabric of the pieces before it
+    others = [s.view.text for s in reversed(earlier) if s.piece != "other"]
+    return _fabric_in(own) or _fabric_in(others) or "unknown"
 
 
 _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
@@ -118,7 +116,7 @@ def measure_style(
 ) -> Style:
     """Measure the style in which a passage is to be rewritten."""
     source = document.source.text
-    here = passage.span.of(source)
+    here = Span(passage.opening_words.start, passage.span.end).of(source)
     start = passage.before[0].span.start if passage.before else passage.span.start
     piece = source[start : passage.span.end]
     texts = [here, piece, source]
@@ -195,7 +193,11 @@ def _stitch_words(texts: Sequence[str], spelled: bool, full: bool) -> tuple[str,
 
 def _work_word(passage: Passage, here: str, piece: str) -> str:
     if regex.search(r"(?i)\bin\s+(?:patt|pat|pattern)\b|\bpatt\s+to\b|\bkeeping\s+patt", here):
-        return _first_of([here, piece], {"patt": r"(?i)\bpatt\b"}, "work")
+        return _first_of(
+            [here, piece],
+            {"work in patt": r"(?i)\bwork in patt\b", "patt": r"(?i)\bpatt\b"},
+            "work in pattern",
+        )
     return "work"
 
 

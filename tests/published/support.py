@@ -40,9 +40,7 @@ def stepped_two_edges(steps: Sequence[int], neck: int) -> list[Row]:
 
 def short_rows(turns: Mapping[int, int], end: int) -> list[Row]:
     """Rows -1 … end - 1: a turn with the given sts unworked, else worked to the end."""
-    return [
-        Row((leave(turns[row]), TURN)) if row in turns else PLAIN for row in range(-1, end)
-    ]
+    return [Row((leave(turns[row]), TURN)) if row in turns else PLAIN for row in range(-1, end)]
 
 
 def hold_from_yarn(sts: int) -> Row:

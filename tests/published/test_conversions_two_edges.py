@@ -1,4 +1,4 @@
-"""Published rewritings of two-edged pieces, beside ours: turns, rows per column, and how they differ.
+"""Published rewritings of two-edged pieces, beside ours: turns, rows per column, differences.
 
 The texts are our own; only the figures are published. That the first bind-off is on a RS row is
 said by none of these sources plainly and is stated in our texts (see each test).
@@ -7,6 +7,7 @@ said by none of these sources plainly and is stated in our texts (see each test)
 from __future__ import annotations
 
 import pytest
+import regex
 
 from rewriter import rewrite
 from rewriter.fabric import knit
@@ -70,6 +71,9 @@ def test_a01_ours_has_one_turn_fewer_a_side_and_the_same_heights() -> None:
     # the published turns are ours and one more on each side, at the neck
     assert {row: unworked for row, _, unworked in ours}.items() < A01_PUBLISHED_TURNS.items()
     assert len(A01_PUBLISHED_TURNS) == len(ours) + 2
+    # the revised text says so too, and its lead-in ends a row earlier (common practice)
+    assert regex.findall(r"to last (\d+) sts", report.output) == ["6", "6", "12", "12"]
+    assert "ending with a RS row" in report.output
     assert knit_two_edges(told_rows(passage), [6, 6, 6], 38) == STEPPED_OF_THREE
 
 
@@ -115,7 +119,10 @@ A05_TEXT = """BACK
 Work even until armhole measures 8 in, ending with a WS row. 103 sts.
 
 Shape shoulders
-BO 10 sts at beg of next 6 rows. BO rem 43 sts.
+Row 1 (RS): BO 10 sts, k to end.
+Row 2: BO 10 sts, p to end.
+Rep last 2 rows twice more. 43 sts.
+BO all sts.
 """
 
 
@@ -165,7 +172,9 @@ A10_TEXT = """BACK
 Work even until armhole measures 8 in, ending with a WS row. 137 sts.
 
 Shape shoulders
-BO 12 sts at beg of next 4 rows and 13 sts at beg of next 4 rows. BO rem 37 sts.
+Next 4 rows: BO 12 sts, work to end.
+Next 4 rows: BO 13 sts, work to end.
+BO rem 37 sts for back neck.
 """
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 import regex
-from num2words import num2words
+from num2words import num2words  # type: ignore[import-untyped]
 
 from rewriter import rewrite
 from rewriter.amounts import amount_pattern, read_amount

@@ -9,11 +9,14 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pint
 import pytest
 import regex
+
+from rewriter.source import read_source
 
 CORPUS = Path(__file__).parents[2] / "corpus_synthetic"
 DRAFTS = sorted(p for p in CORPUS.glob("*/*") if p.suffix in {".md", ".txt"})
@@ -26,6 +29,12 @@ _CM = rf"(?P<cm>{_NUMBER}{_MORE})\s?(?:cm(?![a-z])\.?|centimetres)"
 _INCH = rf"(?P<inch>{_NUMBER}{_MORE})\s?(?:in(?![a-z])\.?|inch(?:es)?|[\"″])"
 _BETWEEN = r"\s?[/(\[]\s?"
 PAIRS = (regex.compile(_CM + _BETWEEN + _INCH), regex.compile(_INCH + _BETWEEN + _CM))
+
+
+@cache
+def registry() -> pint.UnitRegistry[float]:
+    """Return pint's units, built once."""
+    return pint.UnitRegistry()
 
 
 def lengths(text: str) -> list[float]:
@@ -48,7 +57,7 @@ def pairs(text: str) -> Iterator[tuple[str, list[float], list[float]]]:
 
 def disagreeing(text: str) -> list[str]:
     """Return the words of the pairs whose two lengths are not the same length, rounded."""
-    units: pint.UnitRegistry[float] = pint.UnitRegistry()
+    units = registry()
     wrong: list[str] = []
     for words, centimetres, inches in pairs(text):
         converted = [units.Quantity(n, "inch").to("centimetre").magnitude for n in inches]
@@ -57,6 +66,11 @@ def disagreeing(text: str) -> list[str]:
         ):
             wrong.append(words)
     return wrong
+
+
+def text_of(draft: Path) -> str:
+    """Return the text of a draft, in whatever encoding it is kept."""
+    return read_source(draft.read_bytes(), draft.name).text
 
 
 def test_a_wrong_pair_is_seen() -> None:
@@ -69,11 +83,11 @@ def test_a_wrong_pair_is_seen() -> None:
 
 def test_the_drafts_give_both_units_often() -> None:
     """So that the check below is about something."""
-    found = [pair for draft in DRAFTS for pair in pairs(draft.read_text(encoding="utf-8"))]
+    found = [pair for draft in DRAFTS for pair in pairs(text_of(draft))]
     assert len(found) > 40
 
 
 @pytest.mark.parametrize("draft", DRAFTS, ids=lambda path: path.stem)
 def test_both_units_of_a_draft_agree(draft: Path) -> None:
     """No length differs by more than half a centimetre between its two units."""
-    assert disagreeing(draft.read_text(encoding="utf-8")) == []
+    assert disagreeing(text_of(draft)) == []
