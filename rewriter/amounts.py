@@ -39,7 +39,8 @@ _LENGTHS = (
 def amount_pattern() -> str:
     """Return the regular expression of a count or list of counts (a single token)."""
     spelled = rf"(?<![a-z])(?:{_WORDS})(?![a-z-])"
-    compound = rf"(?<![a-z])(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)[\s-](?:{_WORDS})(?![a-z])"
+    tens = "|".join(word for word, n in lexicon().numbers.items() if n >= 20)
+    compound = rf"(?<![a-z])(?:{tens})[\s-](?:{_WORDS})(?![a-z])"
     return "(?:" + "|".join([*_LISTS, _N, compound, spelled]) + ")"
 
 
@@ -51,7 +52,9 @@ def measure_pattern() -> str:
 def row_number_pattern() -> str:
     """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row"."""
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
-    return rf"(?:(?<![a-z])(?<![\d)\]]\s{{1,4}})rows?\s+\d{{1,3}}{tail}|\d{{1,3}}(?:st|nd|rd|th)\s+row(?![a-z]))"
+    # "last 2 rows 3 times": not row 3
+    named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})rows?\s+\d{{1,3}}{tail}"
+    return rf"(?:{named}|\d{{1,3}}(?:st|nd|rd|th)\s+row(?![a-z]))"
 
 
 def ordinal_pattern() -> str:

@@ -76,7 +76,9 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _add_draft(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("draft", metavar="DRAFT", help="a text or Markdown file; - for standard input")
+    parser.add_argument(
+        "draft", metavar="DRAFT", help="a text or Markdown file; - for standard input"
+    )
 
 
 def _add_assume(parser: argparse.ArgumentParser) -> None:

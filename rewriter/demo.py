@@ -33,7 +33,9 @@ def main(arguments: list[str] | None = None) -> None:
     for passage in report.passages:
         if passage.status != "rewritten":
             continue
-        print(f"\n--- {passage.piece}: needle in working order of the first short row, and proof ---")
+        print(
+            f"\n--- {passage.piece}: needle in working order of the first short row, and proof ---"
+        )
         for i, size in enumerate(report.sizes):
             print(f"  size {size}:  {needle_map(passage, i)}   {verdict(passage, i)}")
     print(f"\n{MARKERS}\n{SWATCH}\n{COURTESY}")

@@ -61,9 +61,7 @@ def diagnose(draft: Draft, notes: Notes) -> None:
         )
     _compare_shoulders(draft, notes)
     if not draft.findings and not draft.short_rows:
-        notes.remark(
-            "nothing-found", "no stepped bind-offs were found in this text", Span(0, 0)
-        )
+        notes.remark("nothing-found", "no stepped bind-offs were found in this text", Span(0, 0))
 
 
 def _slope_remarks(finding: Finding, notes: Notes) -> None:

@@ -102,11 +102,14 @@ def _headings() -> _Headings:
 
 def split_document(source: SourceText) -> Document:
     """Cut a draft into blocks and sentences whose spans, with the gaps, cover every character."""
-    blocks = tuple(_markdown_blocks(source) if source.format == "markdown" else _text_blocks(source))
+    blocks = tuple(
+        _markdown_blocks(source) if source.format == "markdown" else _text_blocks(source)
+    )
     width = _wrap_width(source.text)
     markup = source.format == "markdown"
     sentences: list[Sentence] = []
-    piece, piece_at, topics = "unknown", -1, ()
+    piece, piece_at = "unknown", -1
+    topics: tuple[str, ...] = ()
     body = (piece, piece_at)
     for number, block in enumerate(blocks):
         if block.kind in ("table", "code"):
@@ -233,11 +236,16 @@ _ROW_LABEL = re.compile(
     r"|\d+(?i:st|nd|rd|th)\s+(?i:row))\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s"
 )
 _LABEL_ONLY = re.compile(
-    r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))\s*(?:[(\[]\w+[)\]])?\s*\."
+    r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))"
+    r"\s*(?:[(\[]\w+[)\]])?\s*\."
 )
 _ABBREVIATED = re.compile(
     r"\b(?:sts?|beg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
     re.I,
+)
+# A stitch count that stands as a sentence of its own: "102 sts.", "43(47) sts rem."
+_TOTAL = re.compile(
+    r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
 )
 _SENTENCE_END = re.compile(r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)")
 _RUN_IN = re.compile(r"\**_*([A-Za-z &/'-]{3,60}?)_*\**(?::|\.(?=\s)|\u2014|\s-\s)_*\**\s*")
@@ -280,12 +288,7 @@ def _sentences(
     start = 0
     for i, line in enumerate(lines):
         last = i + 1 == len(lines)
-        if not (
-            last
-            or headings[i]
-            or headings[i + 1]
-            or _breaks(text, line, lines[i + 1], width)
-        ):
+        if not (last or headings[i] or headings[i + 1] or _breaks(text, line, lines[i + 1], width)):
             continue
         chunk = Span(lines[start].start, line.end)
         is_heading = start == i and headings[i]
@@ -305,9 +308,7 @@ def has_lower_case(text: str) -> bool:
 
 def _trim_line(text: str, line: Span) -> Span:
     body = line.of(text)
-    return Span(
-        line.start + len(body) - len(body.lstrip()), line.start + len(body.rstrip())
-    )
+    return Span(line.start + len(body) - len(body.lstrip()), line.start + len(body.rstrip()))
 
 
 def _runs_on(line: str, width: int | None) -> bool:
@@ -348,8 +349,11 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         if _LABEL_ONLY.fullmatch(text, at, found.end()):
             continue
         abbreviated = _ABBREVIATED.search(text, max(at, found.start() - 12), found.start() + 1)
-        if abbreviated and not _ROW_LABEL.match(rest) and not (
-            rest.lstrip("*_\"'(\u201c")[:1].isupper()
+        if (
+            abbreviated
+            and not _ROW_LABEL.match(rest)
+            and not _TOTAL.match(rest)
+            and not (rest.lstrip("*_\"'(\u201c")[:1].isupper())
         ):
             continue
         yield _trim_line(text, Span(at, found.end())), False

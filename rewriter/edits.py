@@ -82,5 +82,7 @@ def unified(old: str, new: str, name: str) -> str:
     )
     out = []
     for line in lines:
-        out.append(line if line.endswith(("\n", "\r")) else line + "\n\\ No newline at end of file\n")
+        out.append(
+            line if line.endswith(("\n", "\r")) else line + "\n\\ No newline at end of file\n"
+        )
     return "".join(out)

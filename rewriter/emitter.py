@@ -188,7 +188,9 @@ class _Writer:
             bo = self.style.bind_off
             if not known:
                 total = [self.job.shaping.total(i) for i in line.sizes]
-                return str(rows["all"].format(bo=bo, n=self._count(total), manner=self.style.manner))
+                return str(
+                    rows["all"].format(bo=bo, n=self._count(total), manner=self.style.manner)
+                )
             key = "neck" if row.has(Kind.CUT) else "sweep"
             return str(
                 rows[key].format(
@@ -211,7 +213,9 @@ class _Writer:
             steps = self.job.plan.steps
             over = [steps[i][1].total + (shaping.neck[i] or 0) for i in line.sizes]
             second = "left" if shaping.first_side == "RS" else "right"
-            what = f"{second} shoulder and neck" if shaping.first_side else "second shoulder and neck"
+            what = (
+                f"{second} shoulder and neck" if shaping.first_side else "second shoulder and neck"
+            )
             return str(rows["work_some"].format(work=work, n=self._count(over), what=what))
         marker = " (marker)" if self.marked else ""
         if not self.job.shaping.two_edged and self.job.shaping.first_side is None:
@@ -234,9 +238,7 @@ class _Writer:
             neck = [n for n in shaping.neck if n is not None]
             if len(neck) == self.sizes and first == second:
                 return str(rows["hold_neck"].format(n=self._count(first), m=self._count(neck)))
-            return str(
-                rows["hold_neck_unknown"].format(n=self._count(first), sts=self.style.unit)
-            )
+            return str(rows["hold_neck_unknown"].format(n=self._count(first), sts=self.style.unit))
         if first == second:
             return str(rows["hold_each"].format(n=self._count(first)))
         return str(rows["hold_both"].format(n=self._count(first), m=self._count(second)))

@@ -155,7 +155,7 @@ class _Builder:
             self.since_link = []
             self.set_off = kind != "link"
             return
-        elif kind == "paren":
+        if kind == "paren":
             self._paren(part)
         elif kind == "work_row" and self.current.verb == "ending":
             self._fill("rows", part)
@@ -176,8 +176,10 @@ class _Builder:
             self.running.append(inner[0])
         elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
             self._slot("side", inner[0])
-        elif inner and inner[0].kind == "excepting" and all(
-            p.kind in ("ordinal", "size") for p in inner[1:]
+        elif (
+            inner
+            and inner[0].kind == "excepting"
+            and all(p.kind in ("ordinal", "size") for p in inner[1:])
         ):
             self.current.excepts += tuple(n for p in inner for n in p.numbers)
         elif all(p.kind in ("marker", "edge", "each_side", "all_sizes") for p in inner):
@@ -188,9 +190,8 @@ class _Builder:
             self._stretch(self.current, part)
 
     def _verb(self, part: Part) -> None:
-        if self.current.verb and not self.current.inherited:
-            self._open()
-        elif self.current.inherited and "count" in self.current.parts:
+        own = self.current.verb and not self.current.inherited
+        if own or (self.current.inherited and "count" in self.current.parts):
             self._open()
         self.current.verb = part.kind
         self.current.concept = part.concept
@@ -200,8 +201,10 @@ class _Builder:
             self._fill("side", part)
 
     def _slot(self, slot: str, part: Part) -> None:
-        if slot == "running" and self.current.verb in ("bind_off", "hold") and (
-            "count" not in self.current.parts
+        if (
+            slot == "running"
+            and self.current.verb in ("bind_off", "hold")
+            and ("count" not in self.current.parts)
         ):
             slot, part = "count", replace(part, kind="rem_count")
         if slot == "running":
@@ -262,8 +265,10 @@ class _Builder:
                 continue
             if "holder" in frame.parts:  # "rem 47 sts on holder"
                 frame.verb = frame.concept = "hold"
-            elif before.verb == "bind_off" and "count" in frame.parts and (
-                frame.parts.keys() & {"rows", "beg", "times"}
+            elif (
+                before.verb == "bind_off"
+                and "count" in frame.parts
+                and (frame.parts.keys() & {"rows", "beg", "times"})
             ):
                 frame.verb, frame.concept, frame.inherited = "bind_off", before.concept, True
         return frames
@@ -336,14 +341,14 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
 def _sizes(parts: Sequence[Part]) -> tuple[tuple[int, ...] | None, Sequence[Part]]:
     """Take a restriction to some sizes off the front of a sentence."""
     if parts and parts[0].kind == "all_sizes":
-        rest = [p for p in parts[1:]]
+        rest = list(parts[1:])
         return (), rest[1:] if rest and rest[0].kind in ("colon", "link", "stop") else rest
     ordinals: list[int] = []
     for i, part in enumerate(parts):
         if part.kind == "ordinal":
             ordinals.extend(part.numbers)
         elif part.kind == "sizes_only" and ordinals:
-            rest = parts[i + 1 :]
+            rest = list(parts[i + 1 :])
             return tuple(ordinals), rest[1:] if rest and rest[0].kind == "colon" else rest
         elif part.kind not in ("link", "filler"):
             break

@@ -54,6 +54,8 @@ class _Reader:
         self.alternate = False
         """Whether the steps so far were on every other row."""
         self.last_step = -2
+        self.step_side: Side | None = None
+        """Side of the last steps, where their words name it."""
         self.starred: tuple[int, int | None] | None = None
         """Rows between the repeat signs, as far as they were met."""
 
@@ -221,7 +223,7 @@ class _Reader:
         at = 0
         while at < len(frames):
             frame = frames[at]
-            if frame.verb == "bind_off" and is_stepped(frame):
+            if self._is_next_step(frame):
                 at += 1
                 if at < len(frames) and frames[at].verb == "work" and _goes_on(frames[at]):
                     at += 1  # "..., work to end of row"
@@ -248,6 +250,22 @@ class _Reader:
                 if row.acts:
                     self._append(row)
                 at = stop
+
+    def _is_next_step(self, frame: Frame) -> bool:
+        """Say whether a frame tells steps, with its own verb or with the one before ("Then 6 sts ...")."""
+        if frame.verb == "bind_off":
+            if frame.inherited and not is_stepped(frame) and not frame.takes_all:
+                raise Unread(
+                    "count-unclear",
+                    "is this number a further bind-off or the sts that are left? "
+                    "(write the total in brackets)",
+                    frame.span,
+                )
+            return is_stepped(frame)
+        stepped = not frame.verb and "count" in frame.parts and is_stepped(frame)
+        if stepped and self.last_step < 0:
+            raise Unread("verb-missing", "what is done with these sts is not said", frame.span)
+        return stepped
 
     def _plain_rows(self, frame: Frame) -> None:
         rows = frame.one("rows")
@@ -284,6 +302,7 @@ class _Reader:
                 )
             self.last_step = len(self.rows) - 1
         self.alternate = cadence == "alternate" and not both
+        self.step_side = side
 
     def _gap(self) -> None:
         """Add the plain row between two steps at one edge, unless the words gave it already."""
@@ -321,7 +340,8 @@ class _Reader:
                     number = 1
                 else:
                     raise Unread("rows-not-counted", "how many rows is not said", frame.span)
-            return "alternate", number, False, _side(head.side)
+            side = _side(head.side)
+            return "alternate", number, self.step_side in (None, side), side
         if head.kind == "every_other":
             if times is None:
                 raise Unread("rows-not-counted", "how many times is not said", frame.span)
@@ -400,7 +420,9 @@ class _Reader:
     def _append(self, row: Row) -> None:
         if len(self.rows) >= MOST_ROWS:
             raise Unread(
-                "too-many-rows", f"more than {MOST_ROWS} rows in one passage", row.span or Span(0, 0)
+                "too-many-rows",
+                f"more than {MOST_ROWS} rows in one passage",
+                row.span or Span(0, 0),
             )
         self.rows.append(row)
 
@@ -442,7 +464,9 @@ def _doubtful(statement: Statement) -> list[Part]:
     """
     out = list(statement.residue)
     for frame in statement.frames:
-        ended = frame.verb in ("hold", "fasten_off") or (frame.verb == "bind_off" and frame.takes_all)
+        ended = frame.verb in ("hold", "fasten_off") or (
+            frame.verb == "bind_off" and frame.takes_all
+        )
         if ended:
             break
         out += frame.residue
@@ -479,7 +503,7 @@ def _end_of_row(frames: Sequence[Frame], at: int) -> int:
         begins_row = frame.verb in ("bind_off", "aid") or (
             frame.verb in ("work", "back_row") and "rows" in frame.parts
         )
-        if not frame.verb or ends_row and frame.verb not in ("fasten_off",) or begins_row:
+        if not frame.verb or (ends_row and frame.verb not in ("fasten_off",)) or begins_row:
             break
         turned = turned or frame.verb == "turn"
         stop += 1

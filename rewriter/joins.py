@@ -66,8 +66,11 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
         if sentence.heading:
             continue
         for found in _SEAM.finditer(sentence.text):
-            start = sentence.span.start + found.start() + len(found.group()) - len(
-                found.group().lstrip()
+            start = (
+                sentence.span.start
+                + found.start()
+                + len(found.group())
+                - len(found.group().lstrip())
             )
             span = Span(start, sentence.span.start + found.end())
             text = _joining(first, join, totals, draft, found.group("one"))

@@ -71,9 +71,7 @@ def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
     return found
 
 
-def _read_statement(
-    statement: Statement, found: LeadIn, stocking: bool, garter: bool
-) -> None:
+def _read_statement(statement: Statement, found: LeadIn, stocking: bool, garter: bool) -> None:
     frames = [f for f in statement.frames if f.verb or f.parts]
     found.span = statement.span
     if _is_one_plain_row(statement, frames):
@@ -118,7 +116,7 @@ def _is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:
     return (
         rows is not None
         and rows.kind in ("some_rows", "next_rows")
-        and (rows.amount is None and rows.kind == "next_rows" or _values(rows) == (1,))
+        and ((rows.amount is None and rows.kind == "next_rows") or _values(rows) == (1,))
     )
 
 
@@ -146,9 +144,7 @@ def _tells_rows(frame: Frame) -> bool:
     return frame.verb in ("work", "back_row", "") and "rows" in frame.parts
 
 
-def _read_frames(
-    frames: Sequence[Frame], found: LeadIn, stocking: bool, garter: bool
-) -> None:
+def _read_frames(frames: Sequence[Frame], found: LeadIn, stocking: bool, garter: bool) -> None:
     ending = False
     for frame in frames:
         if frame.verb in ("measures", "refer"):
@@ -168,9 +164,7 @@ def _in_order(frame: Frame) -> Iterator[Part]:
     yield from sorted((p for ps in frame.parts.values() for p in ps), key=lambda p: p.span)
 
 
-def _read_ending(
-    part: Part, frame: Frame, found: LeadIn, stocking: bool, garter: bool
-) -> None:
+def _read_ending(part: Part, frame: Frame, found: LeadIn, stocking: bool, garter: bool) -> None:
     side: Side | None = None
     if part.kind in ("side_row", "side", "side_facing", "next_side_rows"):
         side = "RS" if part.side == "RS" else "WS"

@@ -145,10 +145,14 @@ _BOTH = re.compile(r"\b(?:each|both)\b")
 _DIGITS = re.compile(r"\d+")
 
 
+def _place(view: View, first: Token, last: Token) -> Span:
+    return view.span(first.start_pos or 0, last.end_pos or 0)
+
+
 def _part(tree: Tree[Token], view: View) -> Part:
     kind = str(tree.data)
     tokens = list(tree.scan_values(lambda v: isinstance(v, Token)))
-    span = view.span(tokens[0].start_pos, tokens[-1].end_pos)
+    span = _place(view, tokens[0], tokens[-1])
     if kind == "paren":
         return Part(kind, span, inner=tuple(_parts(tree, view)))
     amount: Amount | None = None
@@ -156,8 +160,7 @@ def _part(tree: Tree[Token], view: View) -> Part:
     numbers: tuple[int, ...] = ()
     for token in tokens:
         if token.type in _NUMBERS:
-            place = view.span(token.start_pos, token.end_pos)
-            amount = read_amount(str(token), place)
+            amount = read_amount(str(token), _place(view, token, token))
         elif token.type == "RS_WS":
             side = lexicon().concept("RS_WS", str(token))
         elif token.type in ("ROW_NUMBER", "ORDINAL"):

@@ -107,7 +107,9 @@ def _turns(statement: Statement) -> bool:
     if is_note(statement):
         return False
     verbs = [f.verb for f in statement.frames]
-    if "closing" in verbs or any(f.verb == "aid" and f.concept != "yarn_over" for f in statement.frames):
+    if "closing" in verbs or any(
+        f.verb == "aid" and f.concept != "yarn_over" for f in statement.frames
+    ):
         return True
     return any(
         f.verb == "turn"
@@ -126,17 +128,15 @@ def _is_plain(statement: Statement) -> bool:
         return statement.sizes is not None or bool(statement.running)
     for frame in frames:
         rows = frame.one("rows")
-        few = rows is not None and (rows.amount is None or max(
-            v or 0 for v in rows.amount.values
-        ) <= 3)
-        if frame.verb == "back_row" or (frame.verb == "work" and few and "extent" not in frame.parts):
+        few = rows is not None and (
+            rows.amount is None or max(v or 0 for v in rows.amount.values) <= 3
+        )
+        if frame.verb == "back_row" or (
+            frame.verb == "work" and few and "extent" not in frame.parts
+        ):
             continue
         extent = frame.one("extent")
-        if (
-            statement.label
-            and frame.verb == "work"
-            and (extent is None or extent.kind == "to_end")
-        ):
+        if statement.label and frame.verb == "work" and (extent is None or extent.kind == "to_end"):
             continue
         if frame.verb == "repeat":
             continue
@@ -148,9 +148,7 @@ def _is_plain(statement: Statement) -> bool:
 
 def _is_ending(statement: Statement) -> bool:
     """Say whether a sentence ends sts: binds off all of them, holds them, or fastens off."""
-    if any(
-        f.verb == "join" or (f.verb == "bind_off" and is_stepped(f)) for f in statement.frames
-    ):
+    if any(f.verb == "join" or (f.verb == "bind_off" and is_stepped(f)) for f in statement.frames):
         return False
     return any(_ends_sts(statement, i) for i in range(len(statement.frames)))
 
@@ -199,6 +197,8 @@ def _stop(document: Document, statements: Sequence[Statement | None], start: int
 
 def _only_counts(statement: Statement) -> bool:
     counts = [f for f in statement.frames if f.parts]
+    if any(is_stepped(f) for f in counts):
+        return False
     return all(not f.verb for f in statement.frames) and bool(
         statement.running or any(f.amount for f in counts)
     )
@@ -211,8 +211,7 @@ def _repeats(statement: Statement) -> bool:
 def _takes_all(statement: Statement) -> bool:
     """Say whether nothing is left on the needle after this sentence."""
     return any(
-        (f.verb == "bind_off" and f.takes_all)
-        or (f.verb == "hold" and "holder" in f.parts)
+        (f.verb == "bind_off" and f.takes_all) or (f.verb == "hold" and "holder" in f.parts)
         for f in statement.frames
     )
 
@@ -237,9 +236,7 @@ def _passage(
         for i, s in enumerate(statements[stop:], stop)
         if s is not None and document.sentences[i].piece_at == home.piece_at
     ]
-    return Passage(
-        body, before, lead, home.piece, home.piece_at, home.topics, follows, short_rows
-    )
+    return Passage(body, before, lead, home.piece, home.piece_at, home.topics, follows, short_rows)
 
 
 def _without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:

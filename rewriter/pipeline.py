@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from rewriter import edits as editing
 from rewriter.diagnose import Notes, diagnose
+from rewriter.document import split_document
 from rewriter.edits import Edit
 from rewriter.frames import Statement
 from rewriter.interpret import Unread, read_rows
@@ -19,7 +20,6 @@ from rewriter.report import Report
 from rewriter.reporting import Outcome, report_of
 from rewriter.revise import Revision, leaning_sentence, linked_edits, revise
 from rewriter.source import read_source
-from rewriter.document import split_document
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
 
@@ -29,7 +29,7 @@ _QUESTIONS = frozenset(
         "sums", "sides-contradict", "odd-rows", "last-step-unknown", "list-length", "zero-count",
         "rows-not-counted", "rows-unclear", "repeat-unclear", "edge-and-rows", "edges-differ",
         "words-not-understood", "rows-out-of-order", "no-count", "lead-in-too-short", "kind-unknown",
-        "told-elsewhere", "broken-off",
+        "told-elsewhere", "broken-off", "count-unclear", "verb-missing",
     }
 )  # fmt: skip
 
@@ -179,9 +179,7 @@ def _edits_of(work: _Work) -> list[Edit]:
     return editing.ordered(edits)
 
 
-def _failures(
-    work: _Work, edits: Sequence[Edit], output: str
-) -> list[tuple[Revision, str]]:
+def _failures(work: _Work, edits: Sequence[Edit], output: str) -> list[tuple[Revision, str]]:
     source = work.draft.document.source
     if not editing.untouched_outside(source.text, output, edits):
         return [(r, "text outside the edits would change") for r in work.revisions]
@@ -248,9 +246,7 @@ def _without_lead(inside: list[Statement], place: Span) -> list[Statement]:
         return inside
     first = inside[0]
     frames = [f for f in first.frames if f.start >= place.start]
-    return [
-        Statement(first.sentence, first.label, frames, first.running, first.sizes), *inside[1:]
-    ]
+    return [Statement(first.sentence, first.label, frames, first.running, first.sizes), *inside[1:]]
 
 
 def _unstable(work: _Work, passages: Sequence[Passage]) -> list[tuple[Revision, str]]:
@@ -258,9 +254,7 @@ def _unstable(work: _Work, passages: Sequence[Passage]) -> list[tuple[Revision, 
     stepped = [p for p in passages if not p.short_rows]
     before = len(work.draft.findings)
     sloped = sum(1 for r in work.revisions if r.plan.moves_lead_in)
-    if len(stepped) > before - sloped + sum(
-        1 for r in work.revisions if not r.plan.moves_lead_in
-    ):
+    if len(stepped) > before - sloped + sum(1 for r in work.revisions if not r.plan.moves_lead_in):
         return [(r, "a second rewriting would change it again") for r in work.revisions]
     return []
 

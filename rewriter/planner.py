@@ -92,7 +92,9 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
         try:
             swept = twin(rows, edges)
         except ValueError as error:
-            raise Unread("rows-unusual", f"not a plain stepped edge: {error}", passage.span) from None
+            raise Unread(
+                "rows-unusual", f"not a plain stepped edge: {error}", passage.span
+            ) from None
         planned.append(tuple(_live(swept, edges, shaping, i, join)))
         steps.append(edges)
     lines = align(planned)
@@ -106,9 +108,7 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
         # row -1 stays what the lead-in says it is
         lines = tuple(line for line in lines if line.number >= 0)
     takes_ending = join != "sewn" and shaping.two_edged
-    return Plan(
-        join, tuple(planned), tuple(steps), lines, moves, longer, takes_ending
-    )
+    return Plan(join, tuple(planned), tuple(steps), lines, moves, longer, takes_ending)
 
 
 def _first_row(edges: Sequence[Steps]) -> int:
@@ -175,9 +175,7 @@ def _shape(row: Row) -> tuple[tuple[Kind, bool], ...]:
     return tuple((act.kind, act.n is None) for act in row.acts)
 
 
-def _front(
-    shape: Sequence[object], longest: Sequence[object], skipped: int
-) -> int | None:
+def _front(shape: Sequence[object], longest: Sequence[object], skipped: int) -> int | None:
     """Return how many rows stand before the gap; the latest gap that fits is taken."""
     if not skipped:
         return len(shape) if list(shape) == list(longest) else None

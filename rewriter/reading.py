@@ -62,7 +62,9 @@ def read_draft(source: SourceText, options: Options) -> Draft:
         if passage.short_rows:
             draft.short_rows.append(passage)
             continue
-        finding = _read_passage(draft, passage, passage.piece_at not in seen_pieces, counts, options)
+        finding = _read_passage(
+            draft, passage, passage.piece_at not in seen_pieces, counts, options
+        )
         if passage.piece != "other" or finding.evidence.kind != "other":
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)
@@ -111,9 +113,9 @@ def _read_passage(
     name = _name(passage, evidence, counts)
     if evidence.kind is None and (kind := options.answer(name, "kind")):
         evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")
-    if side := _answered_side(options.answer(name, "first-side")):
-        if shaping is None or shaping.first_side is None:
-            shaping, unread = _model(draft, passage, lead_in, side)
+    side = _answered_side(options.answer(name, "first-side"))
+    if side and (shaping is None or shaping.first_side is None):
+        shaping, unread = _model(draft, passage, lead_in, side)
     return Finding(name, passage, evidence, lead_in, fabric, shaping, unread)
 
 

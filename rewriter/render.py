@@ -30,9 +30,7 @@ def needle_map(passage: PassageReport, size: int) -> str:
         return " · ".join(map(str, reversed(first)))
     second = _steps(edges[1], size)
     neck = str(passage.neck[size]) if passage.neck else "?"
-    return (
-        f"{' · '.join(map(str, second))} ‖ {neck} ‖ {' · '.join(map(str, reversed(first)))}"
-    )
+    return f"{' · '.join(map(str, second))} ‖ {neck} ‖ {' · '.join(map(str, reversed(first)))}"
 
 
 def _steps(edge: EdgeReport, size: int) -> list[int]:

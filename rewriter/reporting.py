@@ -52,6 +52,7 @@ def report_of(
     source = draft.document.source
     by_id = {r.finding.id: r for r in revisions}
     return Report(
+        schema="slopewise/report/1",
         source=SourceInfo(
             name=source.name,
             format="markdown" if source.format == "markdown" else "text",
@@ -65,14 +66,15 @@ def report_of(
             for f in draft.findings
         ),
         edits=tuple(
-            EditReport(span=tuple(e.span), replacement=e.replacement, why=e.why) for e in edits
+            EditReport(span=(e.span.start, e.span.end), replacement=e.replacement, why=e.why)
+            for e in edits
         ),
         diagnostics=tuple(
             Diagnostic(
                 code=n.code,
                 severity=n.severity,
                 message=n.message,
-                span=tuple(n.span),
+                span=(n.span.start, n.span.end),
                 sizes=tuple(draft.sizes.labels[i] for i in n.sizes),
             )
             for n in sorted(notes.all, key=lambda n: n.span)
@@ -95,7 +97,7 @@ def _passage(
         id=finding.id,
         piece=finding.passage.piece,
         kind=finding.evidence.kind or "other",
-        span=tuple(finding.passage.span),
+        span=(finding.passage.span.start, finding.passage.span.end),
         status=status,
         reason=reason,
         stitches_before=before,
@@ -123,9 +125,7 @@ def _edges(
     out = []
     for number in range(2 if shaping.two_edged else 1):
         stepped = [shaping.edges[i][number] for i in range(sizes)]
-        planned = (
-            [revision.plan.steps[i][number] for i in range(sizes)] if revision else stepped
-        )
+        planned = [revision.plan.steps[i][number] for i in range(sizes)] if revision else stepped
         first_row = min(s.rows[0] for s in stepped)
         most = max(len(s.sts) for s in stepped)
         out.append(

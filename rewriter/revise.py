@@ -152,7 +152,9 @@ def _between_lines(draft: Draft, passage: Passage) -> tuple[str, str]:
     if source.format != "markdown" or block.kind == "item":
         return newline, indent
     inside = source.text[block.span.start : block.span.end]
-    label_lines = regex.findall(r"(?m)^\s*\**(?:Next|NEXT|next|Rows?|ROWS?|\d+(?:st|nd|rd|th)) ", inside)
+    label_lines = regex.findall(
+        r"(?m)^\s*\**(?:Next|NEXT|next|Rows?|ROWS?|\d+(?:st|nd|rd|th)) ", inside
+    )
     if len(label_lines) > 1 or _hard_lines(inside, draft.document.width):
         return newline, ""
     return newline * 2, ""
@@ -197,9 +199,7 @@ def _lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
         out += _move(draft, finding, mention, shaping)
     for statement in finding.lead_in.absorbed[-1:]:
         if not _adjoin(draft.document.source.text, statement.span.end, finding.passage.span.start):
-            out.append(
-                Edit(_whole(draft, statement.span), "", "lead-in", finding.id)
-            )
+            out.append(Edit(_whole(draft, statement.span), "", "lead-in", finding.id))
     return out
 
 

@@ -109,10 +109,11 @@ def read_shaping(
         raise Unread("edges-differ", "some sizes are shaped at one edge, some at two", passage.span)
     if two_edged:
         _refuse_odd_rows(sized, passage, sizes)
-    if answer is not None:
-        first_side, because = answer, "the answer given"
-    else:
-        first_side, because = settle_side(passage, lead_in, two_edged, sized)
+    first_side, because = (
+        (answer, "the answer given")
+        if answer is not None
+        else settle_side(passage, lead_in, two_edged, sized)
+    )
     before = count_before(passage, len(sizes))
     stand_in = first_side or "RS"
     edges: list[tuple[Steps, ...]] = []
@@ -125,7 +126,9 @@ def read_shaping(
         edges.append(steps)
         neck.append(left)
     stitches = tuple(
-        sum(s.total for s in steps) + left if left is not None else (before[0][i] if before else None)
+        sum(s.total for s in steps) + left
+        if left is not None
+        else (before[0][i] if before else None)
         for i, (steps, left) in enumerate(zip(edges, neck, strict=True))
     )
     ending, ending_from = _ending(sized, two_edged, passage.statements)
@@ -176,7 +179,9 @@ def _sized(rows: list[Row]) -> _Sized:
             out.final = i
             if i + 1 < len(rows) and any(r.has(Kind.BIND_OFF) for r in rows[i + 1 :]):
                 raise Unread(
-                    "rows-after-the-end", "rows follow after all sts are gone", row.span or Span(0, 0)
+                    "rows-after-the-end",
+                    "rows follow after all sts are gone",
+                    row.span or Span(0, 0),
                 )
             break
     return out
@@ -199,11 +204,12 @@ def _edges(
     s: _Sized, two_edged: bool, stand_in: Side, known: int | None, passage: Passage, size: int
 ) -> tuple[tuple[Steps, ...], int | None, bool]:
     """Return the steps of each edge, the sts left beside them, and if the last is on a return row."""
-    shoulders = []
+    shoulders: list[tuple[Edge, list[int], list[int], int]] = []
     for parity in sorted(s.steps, key=lambda p: s.steps[p][0][0]):
         side = side_of(parity, stand_in) or "RS"
-        rows, sts = zip(*s.steps[parity], strict=True)
-        shoulders.append((edge_of_beginning(side), list(rows), list(sts), parity))
+        rows = [row for row, _ in s.steps[parity]]
+        sts = [n for _, n in s.steps[parity]]
+        shoulders.append((edge_of_beginning(side), rows, sts, parity))
     taken = sum(sum(sts) for _, _, sts, _ in shoulders)
     claim = None if s.final is None else s.rows[s.final].claim
     printed = _printed_left(s, taken)
@@ -235,8 +241,12 @@ def _edges(
             left = 0
         elif s.final is None and left is None:
             works_on = any(
-                f.verb in ("work", "bind_off", "decrease") for st in passage.follows[:1] for f in st.frames
-            ) and not any(f.verb in ("join", "hold") for st in passage.follows[:1] for f in st.frames)
+                f.verb in ("work", "bind_off", "decrease")
+                for st in passage.follows[:1]
+                for f in st.frames
+            ) and not any(
+                f.verb in ("join", "hold") for st in passage.follows[:1] for f in st.frames
+            )
             left = known - taken if known is not None else None if works_on else 0
         shoulders = [(edge, rows, sts, parity)]
     return tuple(Steps(e, tuple(r), tuple(n)) for e, r, n, _ in shoulders), left, returned
@@ -321,14 +331,14 @@ def settle_side(
 def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] | None:
     """Return the last stitch count printed before the passage with no shaping after it."""
     for statement in reversed(passage.before):
-        counts = [p for p in statement.running]
+        counts = list(statement.running)
         for frame in statement.frames:
             extent = frame.one("extent")
             if extent is not None and extent.kind in ("until_left", "until_count"):
                 counts.append(extent)
             elif frame.verb == "cast_on" and (cast := frame.one("count")):
                 counts.append(cast)
-            elif (not frame.verb or frame.verb == "hold" and "holder" not in frame.parts) and (
+            elif (not frame.verb or (frame.verb == "hold" and "holder" not in frame.parts)) and (
                 count := frame.one("count")
             ):
                 counts.append(count)
@@ -395,5 +405,7 @@ def _printed_wrong(rows: Sequence[Row], start: int) -> tuple[str, Span] | None:
                 break
             live -= head.n
         if row.printed is not None and row.printed != live:
-            return f"{live} sts are left here, but the text says {row.printed}", row.span or Span(0, 0)
+            return f"{live} sts are left here, but the text says {row.printed}", row.span or Span(
+                0, 0
+            )
     return None

@@ -42,7 +42,7 @@ _DIVIDED = re.compile(r"(?<=[a-zA-Z])-[ \t]*(?:\r\n|\r|\n)[ \t]*(?=[a-z])")
 # The point of an abbreviation within a sentence ("at beg. of next", "sts., then"): no stop.
 _POINT = regex.compile(
     r"(?<=\b(?i:sts?|rs|ws|pm|ch|tog|beg|rem|alt|dec|inc|patt?|rep|foll|cont|ins?|cm|nos?|sl|yo|lh|rh"
-    r"|bo|co|k|p|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])"
+    r"|bo|co|k|p|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])(?!\s*\d[^a-zA-Z.]*(?i:sts?|stitches)\b)"
 )
 
 

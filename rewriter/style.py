@@ -130,7 +130,9 @@ def measure_style(
         },
         "cast off" if terms == "UK" else "bind off",
     )
-    unit = _first_of(texts, {"sts": r"(?i)\d\s?sts?\b|\bsts\b", "stitches": r"(?i)\bstitch(?:es)?\b"}, "sts")
+    unit = _first_of(
+        texts, {"sts": r"(?i)\d\s?sts?\b|\bsts\b", "stitches": r"(?i)\bstitch(?:es)?\b"}, "sts"
+    )
     spelled = full or unit == "stitches"
     knit, purl = _stitch_words(texts, spelled, full)
     if full:
@@ -214,12 +216,17 @@ def _passage_words(shaping: Shaping, passage: Passage) -> tuple[str, str] | None
     return None
 
 
-def _label_form(
-    passage: Passage, source: str, texts: Sequence[str]
-) -> tuple[str, str, bool]:
+def _label_form(passage: Passage, source: str, texts: Sequence[str]) -> tuple[str, str, bool]:
     """Return the label template, the form of the side in it, and if numbers are ordinals."""
     statement = passage.statements[0]
-    mark = _first_of(texts, {":": r"(?i)\brow[^:.\n]{0,12}:", ".": r"(?:\bNext [Rr]ow|\d(?:st|nd|rd|th) [Rr]ow|\bRow \d+)(?: ?\(\w+\))?\.\s+\S"}, ":")
+    mark = _first_of(
+        texts,
+        {
+            ":": r"(?i)\brow[^:.\n]{0,12}:",
+            ".": r"(?:\bNext [Rr]ow|\d(?:st|nd|rd|th) [Rr]ow|\bRow \d+)(?: ?\(\w+\))?\.\s+\S",
+        },
+        ":",
+    )
     side_form = " ({side})"
     if statement.label is not None:
         text = statement.label.span.of(source)
@@ -277,4 +284,3 @@ def _is_lower(source: str, passage: Passage) -> bool:
     ]
     letters = [c for c in starts if c.isalpha()]
     return len(letters) > 2 and not any(c.isupper() for c in letters)
-

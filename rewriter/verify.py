@@ -138,9 +138,7 @@ def _compare(shaping: Shaping, plan: Plan, size: int, old: Fabric, new: Fabric) 
         if not (-1 <= usual <= 1) or (not live and usual != 0):
             raise NotProven(f"a shoulder gains {usual} rows")
         gained_by_edge.append(usual)
-    necks = {
-        after[c][0] - before[c][0] for c in range(stitches) if not taken[c]
-    }
+    necks = {after[c][0] - before[c][0] for c in range(stitches) if not taken[c]}
     if len(necks) > 1:
         raise NotProven(f"the neck sts gain {sorted(necks)} rows")
     neck_gain = necks.pop() if necks else 0
