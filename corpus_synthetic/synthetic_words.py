@@ -412,10 +412,11 @@ def one_shoulder(voice: Voice, piece: Piece) -> None:
     piece.heading("shoulder")
     steps = numbers.steps()
     last = tuple(s[-1] for s in steps)
-    if axes.neck == "bare":
-        closing = voice.say("neck_bare")
-    else:
-        closing = voice.say("rem_off", n=voice.number(last))
+    closing = (
+        voice.say("neck_bare")
+        if axes.neck == "bare"
+        else voice.say("rem_off", n=voice.number(last))
+    )
     if axes.k == 1:
         piece.para(closing)
         return

@@ -239,6 +239,7 @@ _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))"
     r"\s*(?:[(\[]\w+[)\]])?\s*\."
 )
+_NEVER_LAST = re.compile(r"(?i)\b(?:beg|foll|alt)\.$")
 _ABBREVIATED = re.compile(
     r"\b(?:sts?|beg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
     re.I,
@@ -349,6 +350,8 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         if _LABEL_ONLY.fullmatch(text, at, found.end()):
             continue
         abbreviated = _ABBREVIATED.search(text, max(at, found.start() - 12), found.start() + 1)
+        if _NEVER_LAST.search(text, max(at, found.start() - 8), found.start() + 1):
+            continue
         if (
             abbreviated
             and not _ROW_LABEL.match(rest)

@@ -69,7 +69,7 @@ class _Writer:
         if self.marked:
             out += self._markers()
         if self.job.with_note and self.job.plan.moves_lead_in:
-            out.append(self._method("note").format(st=self.style.unit_one))
+            out.append(self._note())
         group: tuple[int, ...] = tuple(range(self.sizes))
         everyone = group
         number = self.job.numbered_from
@@ -89,7 +89,8 @@ class _Writer:
             if line is lines[0] and self.job.opening:
                 text = self._case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
             side = self.job.plan.side(line, self.job.shaping.first_side)
-            out.append(self._label(number, side if shape != before else None) + text + ".")
+            told = side if number is None or shape != before else None
+            out.append(self._label(number, told) + text + ".")
             if self.style.prints_counts and shape == "sweep" and self._left(line):
                 out[-1] += f" {self._left(line)}."
             before = shape
@@ -108,6 +109,13 @@ class _Writer:
         full: str | None = self.method.get(f"{key}_full") if self.full else None
         text: str = full if full is not None else self.method.get(key, "")
         return text
+
+    def _note(self) -> str:
+        note = self._method("note").format(st=self.style.unit_one)
+        if self.job.fabric == "other":
+            more = wording()["rows"]["patterned"].format(st=self.style.unit_one)
+            note = f"{note.removesuffix('.')}{more}."
+        return note
 
     def _group(self, group: Sequence[int], everyone: Sequence[int]) -> str:
         rows = wording()["rows"]
@@ -194,7 +202,11 @@ class _Writer:
             key = "neck" if row.has(Kind.CUT) else "sweep"
             return str(
                 rows[key].format(
-                    bo=bo, n=self._count(known), manner=self.style.manner, neck=self.job.neck
+                    bo=bo,
+                    n=self._count(known),
+                    manner=self.style.manner,
+                    neck=self.job.neck,
+                    marker=" (marker)" if self.marked else "",
                 )
             )
         if kind is Kind.WORK:
@@ -297,6 +309,8 @@ class _Writer:
                 names = only.format(sizes=self._names(sizes), size=_size_word(sizes))
                 text = f"{names}: {text[0].lower()}{text[1:]}"
             out.append(self._case(text))
+        if out and self.job.with_note:
+            out[-1] += f" {self._case(wording()['markers']['off'])}"
         return out
 
     def _marker_sentence(self, k: int, sizes: Sequence[int]) -> str:

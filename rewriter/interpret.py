@@ -452,9 +452,8 @@ def is_note(statement: Statement) -> bool:
     """Say whether a sentence only prepares or explains: markers, or "DS = double st: ..."."""
     if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", statement.sentence.view.text):
         return True
-    return any(f.verb == "mark" for f in statement.frames) and not any(
-        f.verb in ("bind_off", "turn", "work", "closing") for f in statement.frames
-    )
+    verbs = [f.verb for f in statement.frames]
+    return "mark" in verbs and not {"bind_off", "work", "closing"} & set(verbs)
 
 
 def _doubtful(statement: Statement) -> list[Part]:

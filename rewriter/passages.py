@@ -76,6 +76,9 @@ def find_passages(document: Document, statements: Sequence[Statement | None]) ->
             at += 1
             continue
         stop = _stop(document, statements, at)
+        before = statements[at - 1] if at else None
+        if before is not None and before.sizes and not before.frames:
+            at -= 1  # "3rd and 4th sizes only", on a line of its own
         passage = _passage(document, statements, at, stop)
         if passage is not None:
             out.append(passage)

@@ -18,7 +18,7 @@ from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.reading import Draft, Finding, read_draft
 from rewriter.report import Report
 from rewriter.reporting import Outcome, report_of
-from rewriter.revise import Revision, leaning_sentence, linked_edits, revise
+from rewriter.revise import Revision, leaning_sentence, linked_edits, matching_edits, revise
 from rewriter.source import read_source
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
@@ -173,6 +173,7 @@ def _prove_all(work: _Work) -> tuple[list[Edit], str]:
 def _edits_of(work: _Work) -> list[Edit]:
     edits = [e for r in work.revisions for e in r.edits]
     edits += linked_edits(work.draft, work.revisions)
+    edits += matching_edits(work.draft, work.revisions)
     joins = {r.plan.join for r in work.revisions}
     if len(joins) == 1:
         edits += seam_edits(work.draft, work.revisions, joins.pop())

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import regex
 
 from rewriter.edits import Edit
-from rewriter.emitter import Job, ordinals, wrap, write
+from rewriter.emitter import Job, ordinals, wording, wrap, write
 from rewriter.frames import Statement
 from rewriter.interpret import Unread
 from rewriter.leadin import LeadIn, Mention, flipped
@@ -16,6 +16,7 @@ from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.planner import Plan, plan_passage
 from rewriter.reading import Draft, Finding
+from rewriter.rows import OTHER_SIDE
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
 from rewriter.style import measure_style
@@ -31,6 +32,8 @@ class Revision:
     edits: list[Edit]
     region: Span
     """What the new paragraph replaces, in the source."""
+    full: bool
+    """Written out in full words."""
 
 
 def revise(
@@ -46,7 +49,7 @@ def revise(
     edits = _lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
     region, text = _paragraph(draft, finding, shaping, plan, options, with_note)
     edits.append(Edit(region, text, "shaping", finding.id))
-    return Revision(finding, shaping, plan, edits, region)
+    return Revision(finding, shaping, plan, edits, region, options.spelling == "full")
 
 
 # --- the paragraph --------------------------------------------------------------------------------
@@ -280,6 +283,51 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
             span = Span(found.start("rows"), found.end("rows"))
             if min(int(n) for n in regex.findall(r"\d+", span.of(source))) > 1:
                 out += _one_less(source, span, moved[piece], "linked")
+    return out
+
+
+_MATCHING = regex.compile(
+    r"(?i)\b(?:to\s+(?:match|correspond)|match(?:es|ing)?|as)\b[^.;]*\brevers\w+[^.;]*\bshap\w+[^.;]*\."
+)
+_OPPOSITE = {
+    "left front": "right front",
+    "right front": "left front",
+    "left back": "right back",
+    "right back": "left back",
+}
+
+
+def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
+    """Say of a side told by "to match, reversing shapings" which rows turn there.
+
+    The mirror exchanges RS and WS, so its first short row falls on the other side of the work.
+    """
+    out: list[Edit] = []
+    for revision in revisions:
+        first, passage = revision.shaping.first_side, revision.finding.passage
+        if revision.shaping.two_edged or first is None or not revision.plan.moves_lead_in:
+            continue
+        style = measure_style(draft.document, passage, revision.shaping, draft.terms, revision.full)
+        words = {"RS": style.rs, "WS": style.ws}
+        text = wording()["rows"]["matching"].format(
+            last=words[OTHER_SIDE[first]], turning=words[first]
+        )
+        for sentence in draft.document.sentences:
+            own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
+            if own or sentence.piece == _OPPOSITE.get(passage.piece):
+                found = _MATCHING.search(sentence.text)
+                if found is None:
+                    continue
+                end = sentence.span.start + found.end()
+                column = draft.document.source.place(end)[1]
+                newline = draft.document.source.newline()
+                (line,) = wrap([text], draft.document.width, "", newline, column)
+                said = line.upper() if style.case == "upper" else line
+                joint = newline if line.startswith(newline) else " "
+                out.append(
+                    Edit(Span(end, end), joint + said.lstrip(), "matching", revision.finding.id)
+                )
+                break
     return out
 
 

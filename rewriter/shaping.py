@@ -342,7 +342,10 @@ def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] |
                 count := frame.one("count")
             ):
                 counts.append(count)
-        counts = [c for c in counts if c.amount is not None and c.kind != "rem_all"]
+        own = statement.running  # a number in brackets needs no unit
+        counts = [
+            c for c in counts if c.amount is not None and (c.kind != "bare_count" or c in own)
+        ]
         if counts:
             last = max(counts, key=lambda c: c.span)
             if last.amount is not None and len(last.amount.values) in (1, sizes):

@@ -43,6 +43,7 @@ _DIVIDED = re.compile(r"(?<=[a-zA-Z])-[ \t]*(?:\r\n|\r|\n)[ \t]*(?=[a-z])")
 _POINT = regex.compile(
     r"(?<=\b(?i:sts?|rs|ws|pm|ch|tog|beg|rem|alt|dec|inc|patt?|rep|foll|cont|ins?|cm|nos?|sl|yo|lh|rh"
     r"|bo|co|k|p|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])(?!\s*\d[^a-zA-Z.]*(?i:sts?|stitches)\b)"
+    r"|(?<=\b(?:BEG|ALT|FOLL|REM|PATT|CONT|DEC|INC))\.(?=\s*[A-Z0-9(\[])"
 )
 
 

@@ -266,7 +266,7 @@ def _list_form(texts: Sequence[str]) -> tuple[str, str, str]:
 
 def _manner(here: str) -> str:
     found = []
-    if regex.search(r"(?i)\bin\s+(?:patt|pat|pattern)\b", here):
+    if regex.search(r"(?i)\b(?:in|keeping)\s+(?:patt|pat|pattern)\b", here):
         found.append(" in patt" if regex.search(r"(?i)\bpatt\b", here) else " in pattern")
     if regex.search(r"(?i)\bloosely\b", here):
         found.append(" loosely")

@@ -1,0 +1,41 @@
+"""The synthetic drafts with the truth they were made from."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+CORPUS = Path(__file__).parent.parent / "corpus_synthetic"
+
+
+@dataclass(frozen=True)
+class SyntheticDraft:
+    """A draft of the corpus."""
+
+    path: Path
+    truth: dict[str, Any]
+
+    @property
+    def name(self) -> str:
+        """File name without ending: the id of its tests."""
+        return self.path.stem
+
+    @property
+    def data(self) -> bytes:
+        """The draft as bytes."""
+        return self.path.read_bytes()
+
+
+@cache
+def all_drafts() -> tuple[SyntheticDraft, ...]:
+    """Return every draft of the corpus, sorted by name; never an empty tuple."""
+    out = []
+    for truth in sorted(CORPUS.glob("*/*.truth.json")):
+        stem = truth.name.removesuffix(".truth.json")
+        (path,) = [p for p in truth.parent.glob(f"{stem}.*") if p.suffix in (".md", ".txt")]
+        out.append(SyntheticDraft(path, json.loads(truth.read_text(encoding="utf-8"))))
+    assert len(out) >= 84, "the corpus is not complete"
+    return tuple(out)

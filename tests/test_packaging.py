@@ -1,0 +1,73 @@
+"""The wheel works on its own, outside the checkout."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tomllib
+import venv
+import zipfile
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out = tmp_path_factory.mktemp("wheel")
+    copy = tmp_path_factory.mktemp("tree") / "slopewise"
+    subprocess.run(["git", "-C", ROOT, "checkout-index", "-a", f"--prefix={copy}/"], check=True)
+    subprocess.run(
+        [sys.executable, "-m", "build", "--wheel", "--outdir", out, copy],
+        check=True,
+        capture_output=True,
+    )
+    (found,) = out.glob("slopewise-*.whl")
+    return found
+
+
+def test_the_wheel_carries_the_grammar_inside_the_package_only(wheel: Path) -> None:
+    names = zipfile.ZipFile(wheel).namelist()
+    assert "rewriter/grammar/clause.lark" in names
+    assert "rewriter/grammar/lexicon.toml" in names
+    assert not [n for n in names if n.startswith("grammar/")]
+    assert "rewriter/py.typed" in names
+
+
+def test_an_installed_wheel_rewrites_a_draft(wheel: Path, tmp_path: Path) -> None:
+    venv.create(tmp_path / "env", with_pip=True)
+    python = tmp_path / "env" / "bin" / "python"
+    pip: list[str | Path] = [
+        python,
+        "-m",
+        "pip",
+        "install",
+        "--quiet",
+        "--disable-pip-version-check",
+    ]
+    subprocess.run([*pip, wheel], check=True, cwd=tmp_path)
+    draft = tmp_path / "draft.txt"
+    draft.write_text(
+        "BACK\nWork until armholes measure 20 cm, ending with a WS row.\n"
+        "Shape shoulders\nCast off 8 sts at beg of next 4 rows.\nCast off rem 20 sts.\n"
+    )
+    done = subprocess.run(
+        [tmp_path / "env" / "bin" / "slopewise", "rewrite", draft],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert "ending with a RS row" in done.stdout
+    assert "to last 8 sts" in done.stdout
+
+
+def test_the_list_of_packages_is_complete() -> None:
+    config = tomllib.loads((ROOT / "pyproject.toml").read_text())
+    listed = set(config["tool"]["setuptools"]["packages"])
+    on_disk = {
+        ".".join(p.parent.relative_to(ROOT).parts) for p in (ROOT / "rewriter").rglob("__init__.py")
+    }
+    assert listed == on_disk | {"rewriter.grammar"}

@@ -1,0 +1,191 @@
+"""What is in doubt is not rewritten, and the reader is told the place, the size and the reason."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rewriter import rewrite
+from rewriter.cli import main
+from rewriter.options import Options
+from rewriter.report import Report
+
+LEAD = "BACK\nSizes 8(10:12)\nWork until armholes measure 20 cm, ending with a WS row.\n"
+
+
+def refused(text: str, code: str, options: Options | None = None) -> Report:
+    report = rewrite(text, options)
+    assert report.output == text
+    assert not report.edits
+    found = [d for d in report.diagnostics if d.code == code]
+    assert found, report.diagnostics
+    return report
+
+
+def message(report: Report, code: str) -> str:
+    return next(d.message for d in report.diagnostics if d.code == code)
+
+
+def test_a_list_of_the_wrong_length_is_named() -> None:
+    text = (
+        LEAD
+        + "Shape shoulders\nCast off 8(9) sts at beg of next 4 rows.\nCast off rem 31(33:35) sts.\n"
+    )
+    report = refused(text, "list-length")
+    assert "2 entries" in message(report, "list-length")
+    assert "3 sizes" in message(report, "list-length")
+    place = next(d.span for d in report.diagnostics if d.code == "list-length")
+    assert text[slice(*place)] == "8(9)"
+
+
+def test_sums_that_fail_for_one_size_show_the_sum_and_the_size() -> None:
+    text = (
+        "BACK\nSizes 8(10:12)\n81(87:95) sts.\nWork until armholes measure 20 cm, ending with a WS row.\n"
+        "Shape shoulders\nCast off 8(9:9) sts at beg of next 4 rows, 9(9:10) sts at beg of next 2 rows.\n"
+        "Cast off rem 31(33:35) sts.\n"
+    )
+    report = refused(text, "sums")
+    assert message(report, "sums") == "2 × 28 + 35 = 91, but 95 sts are on the needle in size 12"
+    assert report.passages[0].status == "question"
+    assert next(d.sizes for d in report.diagnostics if d.code == "sums") == ("12",)
+
+
+def test_an_odd_number_of_rows_for_two_edges_is_a_question() -> None:
+    text = LEAD + "Shape shoulders\nCast off 8 sts at beg of next 5 rows.\nCast off rem 31 sts.\n"
+    report = refused(text, "odd-rows")
+    assert "5 rows" in message(report, "odd-rows")
+    assert report.passages[0].status == "question"
+
+
+def test_a_side_that_contradicts_the_rows_is_a_question() -> None:
+    text = (
+        LEAD + "Row 1 (WS): Cast off 8 sts, K to end.\nRow 2: Cast off 8 sts, P to end.\n"
+        "Rep last 2 rows once more. Cast off rem 31 sts.\n"
+    ).replace("Row 1", "Shape shoulders\nRow 1")
+    refused(text, "sides-contradict")
+
+
+def test_a_side_that_contradicts_the_edge_is_a_question() -> None:
+    text = (
+        "LEFT FRONT\nWork until armhole measures 20 cm, ending with a RS row. 24 sts.\n"
+        "Shape shoulder\nAt armhole edge cast off 8 sts every other row 3 times.\n"
+    )
+    report = refused(text, "sides-contradict")
+    assert "left front" in message(report, "sides-contradict")
+
+
+def test_words_that_could_change_the_knitting_block_and_are_quoted() -> None:
+    text = (
+        LEAD
+        + "Shape shoulders\nCast off 8 sts, except in sizes M and L, at beg of next 4 rows.\nCast off.\n"
+    )
+    refused(text, "words-not-understood")
+
+
+def test_rows_not_counted_are_asked_for() -> None:
+    text = (
+        LEAD
+        + "Shape shoulders\nCast off 8 sts at beg of every row until 31 sts remain.\nCast off.\n"
+    )
+    assert refused(text, "rows-not-counted").passages[0].status == "question"
+
+
+def test_decreases_among_the_rows_are_left_alone_and_named() -> None:
+    text = (
+        "LEFT FRONT\nWork until armhole measures 20 cm, ending with a WS row. 24 sts.\nShape shoulder\n"
+        "Cast off 7 sts at beg of next and foll alt row, dec 1 st at neck edge on each of these 2 rows.\n"
+        "Work 1 row. Cast off rem 8 sts.\n"
+    )
+    assert refused(text, "shaping-in-the-rows").passages[0].status == "left"
+
+
+def test_a_number_that_may_be_a_total_is_asked_about() -> None:
+    text = (
+        LEAD
+        + "Shape shoulders\nAt beg of next 6 rows cast off 5 sts, 102 sts.\nCast off all sts.\n"
+    )
+    refused(text, "count-unclear")
+
+
+def test_the_row_before_with_words_of_its_own_is_not_overwritten() -> None:
+    text = (
+        "BACK\nDec 1 st at each end of next 5 rows. 76 sts.\nShape shoulders\n"
+        "Cast off 8 sts at beg of next 6 rows. Cast off rem 28 sts.\n"
+    )
+    report = rewrite(text)
+    assert report.output == text
+    assert "words of its own" in (report.passages[0].reason or "")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "A HAT\nCast on 96 sts. Work in rib for 15 cm. K2tog to end. Fasten off.\n",
+        "Dear Anna, we cast off from the pier at six and the row back took an hour.\n",
+        "BACK\nShape armholes\nCast off 5 sts at beg of next 2 rows. Dec 1 st at each end of next row.\n",
+        "SLEEVES\nShape top\nCast off 5 sts at beg of next 6 rows. Cast off rem 20 sts.\n",
+    ],
+)
+def test_text_without_shoulder_steps_comes_back_as_it_was(text: str) -> None:
+    report = rewrite(text)
+    assert report.output == text
+    assert not report.edits
+    assert not [p for p in report.passages if p.status == "rewritten"]
+
+
+def test_a_passage_that_nothing_calls_a_shoulder_is_asked_about_and_the_answer_is_taken() -> None:
+    text = "Cast off 8 sts at beg of next 6 rows. Cast off rem 28 sts.\n"
+    report = rewrite(text)
+    assert report.passages[0].status == "question"
+    answered = rewrite(text, Options(assume={"kind": "shoulder"}))
+    assert answered.passages[0].status == "rewritten"
+
+
+def test_live_shoulders_without_partners_are_bound_off_and_both_are_named() -> None:
+    text = (
+        "BACK\nWork until armholes measure 20 cm, ending with a WS row.\nShape shoulders\n"
+        "Cast off 8 sts at beg of next 6 rows. Cast off rem 28 sts.\n"
+        "FRONT\nWork until armhole measures 20 cm, ending with a WS row. 24 sts.\nShape shoulder\n"
+        "Cast off 8 sts at beg of next and foll alt row, dec 1 st at neck edge on next row. Work 1 row.\n"
+        "Cast off rem 7 sts.\nJoin shoulder seams.\n"
+    )
+    report = rewrite(text, Options(shoulders="three-needle"))
+    assert "Cast off 24 sts" in report.output
+    assert "Join shoulder seams." in report.output
+    assert "front/shoulder/1" in message(report, "bound-off-instead")
+
+
+# --- the command -------------------------------------------------------------------------------
+
+
+def test_an_empty_file_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    empty = tmp_path / "empty.txt"
+    empty.write_bytes(b"\n \n")
+    assert main(["rewrite", str(empty)]) == 2
+    assert "empty" in capsys.readouterr().err
+
+
+def test_a_binary_file_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    binary = tmp_path / "photo.txt"
+    binary.write_bytes(bytes(range(256)) * 20)
+    assert main(["rewrite", str(binary)]) == 2
+    assert "not a text file" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["rewrite", "no-such-file.txt"],
+        ["rewrite", "."],
+        ["read", "-x"],
+        ["rewrite", "a", "--kinds", "cap"],
+    ],
+)
+def test_wrong_usage_has_status_2(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    try:
+        status = main(arguments)
+    except SystemExit as stop:
+        status = int(stop.code or 0)
+    assert status == 2
+    assert "Traceback" not in capsys.readouterr().err
