@@ -10,11 +10,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import regex
-
 from rewriter.amounts import Amount, ListLengthError
 from rewriter.frames import Frame, Label, Statement
-from rewriter.parsing import Part
+from rewriter.rowframes import (
+    doubtful,
+    end_of_row,
+    goes_on,
+    is_note,
+    is_stepped,
+    names_both_edges,
+    side_named,
+    with_holders,
+)
 from rewriter.rows import PLAIN, TURN, WORK_ALL, Act, Kind, Row, Side, bind_off, leave
 from rewriter.spans import Span
 
@@ -66,7 +73,7 @@ class _Reader:
         if is_note(statement):
             return
         self._restrict(statement)
-        for part in _doubtful(statement):
+        for part in doubtful(statement):
             raise Unread(
                 "words-not-understood",
                 "these words are not understood here and could change what is knitted",
@@ -126,14 +133,14 @@ class _Reader:
         if frames[0].verb == "repeat":
             self._repeat(frames[0], count)
         else:
-            side = _side(label.side)
+            side = side_named(label.side)
             for n in range(count):
                 row = self._row(frames)
                 self._append(replace(row, side=(side or row.side) if n == 0 else None))
                 if row.acts and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is not None:
                     self.alternate = count == 1
                     self.last_step = len(self.rows) - 1
-        if (side_of_label := _side(label.side)) and first < len(self.rows):
+        if (side_of_label := side_named(label.side)) and first < len(self.rows):
             self.rows[first] = replace(self.rows[first], side=side_of_label)
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
             self.numbered[n] = index
@@ -142,7 +149,7 @@ class _Reader:
         """Read one row from the frames of a labelled sentence."""
         acts: list[Act] = []
         row = Row((), statement=self.number, span=Span(frames[0].start, frames[-1].end))
-        for frame in _with_holders(frames):
+        for frame in with_holders(frames):
             row = self._act(frame, row, acts)
         if acts and acts[0].kind is Kind.BIND_OFF and len(acts) == 1 and acts[0].n is not None:
             acts.append(WORK_ALL)
@@ -153,7 +160,7 @@ class _Reader:
         if frame.edge:
             row = replace(row, edge=frame.edge)
         if (facing := frame.one("side")) and not row.side:
-            row = replace(row, side=_side(facing.side))
+            row = replace(row, side=side_named(facing.side))
         if verb == "bind_off":
             acts.append(bind_off(None if frame.takes_all else self._count(frame)))
             if frame.takes_all and frame.amount:
@@ -225,7 +232,7 @@ class _Reader:
             frame = frames[at]
             if self._is_next_step(frame):
                 at += 1
-                if at < len(frames) and frames[at].verb == "work" and _goes_on(frames[at]):
+                if at < len(frames) and frames[at].verb == "work" and goes_on(frames[at]):
                     at += 1  # "..., work to end of row"
                 self._steps(frame)
             elif frame.verb == "repeat":
@@ -238,14 +245,14 @@ class _Reader:
                 at += 1
             elif "count" in frame.parts and (
                 not frame.verb
-                or (frame.verb == "hold" and "holder" not in _with_holders(frames[at:])[0].parts)
+                or (frame.verb == "hold" and "holder" not in with_holders(frames[at:])[0].parts)
             ):
                 self._print_count(frame.amount)
                 at += 1
             elif not frame.verb and not frame.parts:
                 at += 1
             else:
-                stop = _end_of_row(frames, at)
+                stop = end_of_row(frames, at)
                 row = self._row(frames[at:stop])
                 if row.acts:
                     self._append(row)
@@ -283,10 +290,10 @@ class _Reader:
         n = self._count(frame)
         cadence, times, gap_first, side = self._cadence(frame)
         if facing := frame.one("side"):
-            side = _side(facing.side)
+            side = side_named(facing.side)
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
-        both = "each_side" in frame.parts or _names_both_edges(frame)
+        both = "each_side" in frame.parts or names_both_edges(frame)
         for i in range(times):
             if cadence == "alternate" and (i > 0 or gap_first) and not both:
                 self._gap()
@@ -321,7 +328,7 @@ class _Reader:
                 more = (times or 0) if added else (times or 2) - 1
             elif times is not None:
                 raise Unread("rows-unclear", "how many rows are meant is not clear", frame.span)
-            return "alternate", 1 + more, False, _side(rows[0].side)
+            return "alternate", 1 + more, False, side_named(rows[0].side)
         if head is None:
             if times is None:
                 return "single", 1, False, None
@@ -340,7 +347,7 @@ class _Reader:
                     number = 1
                 else:
                     raise Unread("rows-not-counted", "how many rows is not said", frame.span)
-            side = _side(head.side)
+            side = side_named(head.side)
             return "alternate", number, self.step_side in (None, side), side
         if head.kind == "every_other":
             if times is None:
@@ -430,80 +437,3 @@ class _Reader:
         if amount is None or not self.rows:
             return
         self.rows[-1] = replace(self.rows[-1], printed=self._value(amount))
-
-
-def _side(text: str) -> Side | None:
-    return "RS" if text == "RS" else "WS" if text == "WS" else None
-
-
-def _with_holders(frames: Sequence[Frame]) -> list[Frame]:
-    """Give "slip 25 sts for each shoulder and 31 sts for the neck onto holders" one holder each."""
-    out: list[Frame] = []
-    for i, frame in enumerate(frames):
-        if frame.verb == "hold" and "holder" not in frame.parts:
-            later = [f for f in frames[i + 1 :] if f.verb == "hold" and "holder" in f.parts]
-            if later and later[0].inherited:
-                frame.parts["holder"] = later[0].parts["holder"]
-        out.append(frame)
-    return out
-
-
-def is_note(statement: Statement) -> bool:
-    """Say whether a sentence only prepares or explains: markers, or "DS = double st: ..."."""
-    if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", statement.sentence.view.text):
-        return True
-    verbs = [f.verb for f in statement.frames]
-    return "mark" in verbs and not {"bind_off", "work", "closing"} & set(verbs)
-
-
-def _doubtful(statement: Statement) -> list[Part]:
-    """Return the words of a sentence that no slot took and that could change the knitting.
-
-    After all sts are bound off or on a holder, words about their later use change nothing.
-    """
-    out = list(statement.residue)
-    for frame in statement.frames:
-        ended = frame.verb in ("hold", "fasten_off") or (
-            frame.verb == "bind_off" and frame.takes_all
-        )
-        if ended:
-            break
-        out += frame.residue
-    return out
-
-
-def is_stepped(frame: Frame) -> bool:
-    """Say whether a bind-off is told for the beginning of rows."""
-    if frame.takes_all:
-        return False
-    return bool(frame.parts.keys() & {"rows", "times", "beg"})
-
-
-def _goes_on(frame: Frame) -> bool:
-    extent = frame.one("extent")
-    return extent is not None and extent.kind == "to_end" and "rows" not in frame.parts
-
-
-def _names_both_edges(frame: Frame) -> bool:
-    """Say whether the words name an edge on both sides ("at each armhole edge")."""
-    part = frame.one("edge")
-    return part is not None and part.numbers == (2,)
-
-
-def _end_of_row(frames: Sequence[Frame], at: int) -> int:
-    """Return where the row that begins with frame `at` ends, in a sentence without a label."""
-    stop = at + 1
-    turned = frames[at].verb == "turn"
-    while stop < len(frames):
-        frame = frames[stop]
-        ends_row = frames[stop - 1].verb in ("hold", "fasten_off") or (
-            turned and frame.verb not in ("hold", "closing")
-        )
-        begins_row = frame.verb in ("bind_off", "aid") or (
-            frame.verb in ("work", "back_row") and "rows" in frame.parts
-        )
-        if not frame.verb or (ends_row and frame.verb not in ("fasten_off",)) or begins_row:
-            break
-        turned = turned or frame.verb == "turn"
-        stop += 1
-    return stop

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 from rewriter.document import Document, Sentence
 from rewriter.frames import Frame, Statement, read_statement
-from rewriter.interpret import is_note, is_stepped
 from rewriter.lexicon import cue
+from rewriter.rowframes import is_note, is_stepped
 from rewriter.spans import Span
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, field
 
+from rewriter.counts import count_before
 from rewriter.document import Document, split_document
 from rewriter.evidence import Evidence, kind_of
 from rewriter.frames import Statement
@@ -13,7 +14,7 @@ from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.options import Options
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
 from rewriter.rows import Side
-from rewriter.shaping import Shaping, count_before, read_shaping
+from rewriter.shaping import Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
 from rewriter.spans import SourceText
 from rewriter.style import Fabric, Terms, fabric_of, measure_terms

@@ -1,0 +1,103 @@
+"""The stitch arithmetic that a technical editor does for each size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rewriter.interpret import Unread
+from rewriter.passages import Passage
+from rewriter.rows import Kind, Row
+from rewriter.sizes import Sizes
+from rewriter.spans import Span
+from rewriter.twin import Steps
+
+
+def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] | None:
+    """Return the last stitch count printed before the passage with no shaping after it."""
+    for statement in reversed(passage.before):
+        counts = list(statement.running)
+        for frame in statement.frames:
+            extent = frame.one("extent")
+            if extent is not None and extent.kind in ("until_left", "until_count"):
+                counts.append(extent)
+            elif frame.verb == "cast_on" and (cast := frame.one("count")):
+                counts.append(cast)
+            elif (not frame.verb or (frame.verb == "hold" and "holder" not in frame.parts)) and (
+                count := frame.one("count")
+            ):
+                counts.append(count)
+        own = statement.running  # a number in brackets needs no unit
+        counts = [
+            c for c in counts if c.amount is not None and (c.kind != "bare_count" or c in own)
+        ]
+        if counts:
+            last = max(counts, key=lambda c: c.span)
+            if last.amount is not None and len(last.amount.values) in (1, sizes):
+                return last.amount.per_size(sizes), last.span
+            return None
+        if any(f.verb in _SHAPES for f in statement.frames):
+            return None
+    return None
+
+
+_SHAPES = frozenset({"bind_off", "decrease", "increase", "cast_on", "turn", "hold", "join"})
+
+
+def check_counts(
+    rows: Sequence[Sequence[Row]],
+    edges: Sequence[Sequence[Steps]],
+    neck: Sequence[int | None],
+    passage: Passage,
+    before: tuple[tuple[int, ...], Span] | None,
+    sizes: Sizes,
+) -> None:
+    """Do the sums of a passage for each size; raises Unread with the sum that fails.
+
+    `rows`, `edges` and `neck` are those of the shaping model, `before` what `count_before` found.
+    """
+    wrong: list[tuple[int, str, Span]] = []
+    for i, shoulders in enumerate(edges):
+        left = neck[i]
+        if left is None:
+            continue
+        total = sum(steps.total for steps in shoulders)
+        start = total + left
+        sum_words = _sum_words(shoulders, left, start)
+        if left < 0:
+            wrong.append(
+                (i, f"{total} sts are bound off, but {start} are on the needle", passage.span)
+            )
+            continue
+        if before is not None and before[0][i] != start:
+            wrong.append((i, f"{sum_words}, but {before[0][i]} sts are on the needle", before[1]))
+            continue
+        if bad := _printed_wrong(rows[i], start):
+            wrong.append((i, bad[0], bad[1]))
+    if wrong:
+        first = wrong[0]
+        where = "" if len(sizes) == 1 else f" in size {sizes.labels[first[0]]}"
+        raise Unread("sums", f"{first[1]}{where}", first[2], tuple(i for i, _, _ in wrong))
+
+
+def _sum_words(edges: Sequence[Steps], left: int, start: int) -> str:
+    totals = [s.total for s in edges]
+    if len(totals) == 2 and totals[0] == totals[1]:
+        shoulders = f"2 × {totals[0]}"
+    else:
+        shoulders = " + ".join(map(str, totals))
+    return f"{shoulders} + {left} = {start}" if left else f"{shoulders} = {start}"
+
+
+def _printed_wrong(rows: Sequence[Row], start: int) -> tuple[str, Span] | None:
+    live = start
+    for row in rows:
+        head = row.acts[0] if row.acts else None
+        if head is not None and head.kind is Kind.BIND_OFF:
+            if head.n is None:
+                break
+            live -= head.n
+        if row.printed is not None and row.printed != live:
+            return f"{live} sts are left here, but the text says {row.printed}", row.span or Span(
+                0, 0
+            )
+    return None

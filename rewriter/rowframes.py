@@ -1,0 +1,90 @@
+"""What the frames of a sentence are to a row: steps, notes, doubtful words, the end of the row."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import regex
+
+from rewriter.frames import Frame, Statement
+from rewriter.parsing import Part
+from rewriter.rows import Side
+
+
+def side_named(text: str) -> Side | None:
+    """Return the side that a part names, as a side of the model."""
+    return "RS" if text == "RS" else "WS" if text == "WS" else None
+
+
+def with_holders(frames: Sequence[Frame]) -> list[Frame]:
+    """Give "slip 25 sts for each shoulder and 31 sts for the neck onto holders" one holder each."""
+    out: list[Frame] = []
+    for i, frame in enumerate(frames):
+        if frame.verb == "hold" and "holder" not in frame.parts:
+            later = [f for f in frames[i + 1 :] if f.verb == "hold" and "holder" in f.parts]
+            if later and later[0].inherited:
+                frame.parts["holder"] = later[0].parts["holder"]
+        out.append(frame)
+    return out
+
+
+def is_note(statement: Statement) -> bool:
+    """Say whether a sentence only prepares or explains: markers, or "DS = double st: ..."."""
+    if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", statement.sentence.view.text):
+        return True
+    verbs = [f.verb for f in statement.frames]
+    return "mark" in verbs and not {"bind_off", "work", "closing"} & set(verbs)
+
+
+def doubtful(statement: Statement) -> list[Part]:
+    """Return the words of a sentence that no slot took and that could change the knitting.
+
+    After all sts are bound off or on a holder, words about their later use change nothing.
+    """
+    out = list(statement.residue)
+    for frame in statement.frames:
+        ended = frame.verb in ("hold", "fasten_off") or (
+            frame.verb == "bind_off" and frame.takes_all
+        )
+        if ended:
+            break
+        out += frame.residue
+    return out
+
+
+def is_stepped(frame: Frame) -> bool:
+    """Say whether a bind-off is told for the beginning of rows."""
+    if frame.takes_all:
+        return False
+    return bool(frame.parts.keys() & {"rows", "times", "beg"})
+
+
+def goes_on(frame: Frame) -> bool:
+    """Say whether a frame is "..., work to end of row" behind a step."""
+    extent = frame.one("extent")
+    return extent is not None and extent.kind == "to_end" and "rows" not in frame.parts
+
+
+def names_both_edges(frame: Frame) -> bool:
+    """Say whether the words name an edge on both sides ("at each armhole edge")."""
+    part = frame.one("edge")
+    return part is not None and part.numbers == (2,)
+
+
+def end_of_row(frames: Sequence[Frame], at: int) -> int:
+    """Return where the row that begins with frame `at` ends, in a sentence without a label."""
+    stop = at + 1
+    turned = frames[at].verb == "turn"
+    while stop < len(frames):
+        frame = frames[stop]
+        ends_row = frames[stop - 1].verb in ("hold", "fasten_off") or (
+            turned and frame.verb not in ("hold", "closing")
+        )
+        begins_row = frame.verb in ("bind_off", "aid") or (
+            frame.verb in ("work", "back_row") and "rows" in frame.parts
+        )
+        if not frame.verb or (ends_row and frame.verb not in ("fasten_off",)) or begins_row:
+            break
+        turned = turned or frame.verb == "turn"
+        stop += 1
+    return stop
