@@ -102,7 +102,7 @@ class _Writer:
 
     def _case(self, text: str) -> str:
         if self.style.case == "lower":
-            return text[0].lower() + text[1:]
+            return text if text[1:2].isupper() else text[0].lower() + text[1:]
         return text[0].upper() + text[1:]
 
     def _method(self, key: str) -> str:

@@ -78,7 +78,7 @@ def _paragraph(
         numbered_from=_first_number(passage, finding.lead_in, last),
         with_note=with_note,
         ordinals=ordinals(len(draft.sizes)),
-        opening=passage.opening_words.of(source).strip("*_ "),
+        opening=_opening(passage.opening_words.of(source)),
     )
     lines = write(job)
     if rest:
@@ -93,6 +93,12 @@ def _paragraph(
     column = draft.document.source.place(region.start)[1] - 1
     text = separator.join(wrap(lines, draft.document.width, indent, newline, column))
     return region, text + (separator + indent if tail else "")
+
+
+def _opening(words: str) -> str:
+    """Return the words before the first bind-off that go on to hold for the rows after it."""
+    bare = words.strip("*_ ")
+    return bare if regex.search(r"(?i)\bkeeping\b|\bpatt", bare) else ""
 
 
 def _last_statement(
@@ -287,7 +293,7 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
 
 
 _MATCHING = regex.compile(
-    r"(?i)\b(?:to\s+(?:match|correspond)|match(?:es|ing)?|as)\b[^.;]*\brevers\w+[^.;]*\bshap\w+[^.;]*\."
+    r"(?i)\b(?:to\s+(?:match|correspond)|match(?:es|ing)?|as)\b[^.;]*\brevers\w+[^.;]*\bshap\w+"
 )
 _OPPOSITE = {
     "left front": "right front",
@@ -315,10 +321,9 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         for sentence in draft.document.sentences:
             own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
             if own or sentence.piece == _OPPOSITE.get(passage.piece):
-                found = _MATCHING.search(sentence.text)
-                if found is None:
+                if not _MATCHING.search(sentence.text):
                     continue
-                end = sentence.span.start + found.end()
+                end = sentence.span.end
                 column = draft.document.source.place(end)[1]
                 newline = draft.document.source.newline()
                 (line,) = wrap([text], draft.document.width, "", newline, column)

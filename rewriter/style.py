@@ -87,6 +87,9 @@ _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
 )  # fmt: skip
 
 
+_BESIDE = regex.compile(r"\b(?:border|band|panel|edging|selvedge|buttonhole)s?\b")
+
+
 def _fabric_in(texts: Iterable[str]) -> Fabric | None:
     for text in texts:
         hits = [
@@ -95,9 +98,9 @@ def _fabric_in(texts: Iterable[str]) -> Fabric | None:
             for found in pattern.finditer(text)
         ]
         if hits:
-            last = max(hits)[1]
-            others = {f for _, f in hits}
-            return "stocking" if last == "garter" and "stocking" in others else last
+            # two fabrics side by side (a border, a panel): no single word is right for a row
+            one = len({fabric for _, fabric in hits}) == 1 and not _BESIDE.search(text)
+            return hits[0][1] if one else "other"
     return None
 
 
