@@ -43,6 +43,18 @@ def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] |
 _SHAPES = frozenset({"bind_off", "decrease", "increase", "cast_on", "turn", "hold", "join"})
 
 
+def count_after(passage: Passage, sizes: int) -> tuple[int, ...] | None:
+    """Return the sts that the next sentence calls the remaining ones ("rib on rem 28 sts")."""
+    for statement in passage.follows[:1]:
+        for frame in statement.frames:
+            count = frame.one("count")
+            if count is None or count.kind != "rem_count" or count.amount is None:
+                continue
+            if len(count.amount.values) in (1, sizes):
+                return count.amount.per_size(sizes)
+    return None
+
+
 def check_counts(
     rows: Sequence[Sequence[Row]],
     edges: Sequence[Sequence[Steps]],

@@ -76,6 +76,8 @@ def _slope_remarks(finding: Finding, notes: Notes) -> None:
             "that it is true either way (or answer first-side=RS or first-side=WS)",
             span,
         )
+    for inference in shaping.inferred:
+        notes.remark("inferred", f"{inference.what} (inferred from {inference.because})", span)
     gaps = {
         later - earlier
         for edges in shaping.edges

@@ -11,7 +11,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from rewriter.counts import check_counts, count_before
+import regex
+from pydantic import BaseModel, ConfigDict
+
+from rewriter.counts import check_counts, count_after, count_before
 from rewriter.frames import Statement
 from rewriter.interpret import Unread, read_rows
 from rewriter.leadin import LeadIn
@@ -42,16 +45,26 @@ _ARMHOLE_SIDE: dict[str, Side] = {
 }
 
 
-@dataclass(frozen=True)
-class Shaping:
+class Inferred(BaseModel):
+    """A value that the words of the passage do not give themselves, and what it rests on."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    what: str
+    because: str
+
+
+class Shaping(BaseModel):
     """A stepped passage as a model; lists have one entry for each size."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
 
     rows: tuple[tuple[Row, ...], ...]
     """Rows of each size from row -1 on."""
     edges: tuple[tuple[Steps, ...], ...]
     """For each size the steps at its edges, the one bound off first coming first."""
     first_side: Side | None
-    side_because: str
+    """Side of row 0; None where the draft does not determine it."""
     ending: Ending
     """What becomes of the sts after the shoulders: "used up" where none are left."""
     neck: tuple[int | None, ...]
@@ -62,7 +75,8 @@ class Shaping:
     """The last step is bound off on the row after the one before it (one edge)."""
     ending_from: int
     """Number of the statement that ends the sts left over; the number of statements if none."""
-    remarks: tuple[tuple[str, str, Span], ...] = ()
+    inferred: tuple[Inferred, ...] = ()
+    """Values that are inferred or assumed, each with its reason."""
 
     @property
     def two_edged(self) -> bool:
@@ -81,6 +95,10 @@ class Shaping:
     def begins(self) -> Edge:
         """Return the edge where row -1 begins; where no side is known, as if row 0 were RS."""
         return edge_of_beginning(OTHER_SIDE[self.first_side or "RS"])
+
+
+# A piece worked from the top hangs the other way: its edges tell no side here.
+_TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
 
 
 @dataclass
@@ -116,13 +134,15 @@ def read_shaping(
         else settle_side(passage, lead_in, two_edged, sized)
     )
     before = count_before(passage, len(sizes))
+    after = count_after(passage, len(sizes)) if two_edged else None
     stand_in = first_side or "RS"
     edges: list[tuple[Steps, ...]] = []
     neck: list[int | None] = []
     on_return = False
     for i, s in enumerate(sized):
         known = before[0][i] if before else None
-        steps, left, returned = _edges(s, two_edged, stand_in, known, passage, i)
+        told = after[i] if after and s.final is None else None
+        steps, left, returned = _edges(s, two_edged, stand_in, known, told, passage, i)
         on_return = on_return or returned
         edges.append(steps)
         neck.append(left)
@@ -146,15 +166,15 @@ def read_shaping(
                 s.rows[last] = s.rows[last].with_acts(bind_off(None))
     minus_one = PLAIN if row_before is None else Row(PLAIN.acts, span=row_before.span)
     shaping = Shaping(
-        tuple((minus_one, *s.rows) for s in sized),
-        tuple(edges),
-        first_side,
-        because,
-        ending,
-        neck_now,
-        stitches,
-        on_return,
-        ending_from,
+        rows=tuple((minus_one, *s.rows) for s in sized),
+        edges=tuple(edges),
+        first_side=first_side,
+        ending=ending,
+        neck=neck_now,
+        stitches=stitches,
+        last_on_return_row=on_return,
+        ending_from=ending_from,
+        inferred=_inferred(first_side, because, sized, neck, neck_now, passage.piece),
     )
     check_counts(shaping.rows, shaping.edges, shaping.neck, passage, before, sizes)
     return shaping
@@ -202,7 +222,13 @@ def _refuse_odd_rows(sized: Sequence[_Sized], passage: Passage, sizes: Sizes) ->
 
 
 def _edges(
-    s: _Sized, two_edged: bool, stand_in: Side, known: int | None, passage: Passage, size: int
+    s: _Sized,
+    two_edged: bool,
+    stand_in: Side,
+    known: int | None,
+    told: int | None,
+    passage: Passage,
+    size: int,
 ) -> tuple[tuple[Steps, ...], int | None, bool]:
     """Return the steps of each edge, the sts left beside them, and if the last is on a return row."""
     shoulders: list[tuple[Edge, list[int], list[int], int]] = []
@@ -214,7 +240,7 @@ def _edges(
     taken = sum(sum(sts) for _, _, sts, _ in shoulders)
     claim = None if s.final is None else s.rows[s.final].claim
     printed = _printed_left(s, taken)
-    left = claim if claim is not None else printed
+    left = claim if claim is not None else told if told is not None else printed
     if left is None and known is not None:
         left = known - taken
     returned = False
@@ -281,6 +307,33 @@ def _ending(
     return ("held" if held else "bound off"), row.statement
 
 
+def _inferred(
+    first_side: Side | None,
+    because: str,
+    sized: Sequence[_Sized],
+    neck: Sequence[int | None],
+    neck_now: Sequence[int | None],
+    piece: str,
+) -> tuple[Inferred, ...]:
+    """Collect what the model holds though the passage does not say it."""
+    out: list[Inferred] = []
+    if first_side is not None and because not in ("the row labels", "the lead-in"):
+        out.append(Inferred(what=f"the first bind-off row is a {first_side} row", because=because))
+    if piece == "unknown":
+        out.append(Inferred(what="the piece is not named", because="no heading stands before it"))
+    if list(neck) != list(neck_now):
+        out.append(
+            Inferred(what="the sts between the shoulders", because="the stitch count before them")
+        )
+    if any(row.statement < 0 for s in sized for row in s.rows):
+        out.append(
+            Inferred(
+                what="a plain row lies between two steps at one edge", because="every other row"
+            )
+        )
+    return tuple(out)
+
+
 # --- sides --------------------------------------------------------------------------------------
 
 
@@ -308,7 +361,8 @@ def settle_side(
             side = OTHER_SIDE["RS" if label.side == "RS" else "WS"]
             told.append((side, "the row before", label.span))
     edges = {row.edge for s in sized for row in s.rows if row.edge}
-    if not two_edged and passage.piece in _ARMHOLE_SIDE and not edges & {"neck"}:
+    upright = not _TOP_DOWN.search(passage.sentence.source)
+    if upright and not two_edged and passage.piece in _ARMHOLE_SIDE and not edges & {"neck"}:
         told.append(
             (_ARMHOLE_SIDE[passage.piece], f"the armhole edge of a {passage.piece}", passage.span)
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -12,7 +13,7 @@ import regex
 from rewriter.amounts import amount_pattern, read_amount
 from rewriter.document import Document
 from rewriter.lexicon import lexicon
-from rewriter.spans import Span
+from rewriter.spans import Span, view_of
 
 MOST_SIZES = 40
 
@@ -42,7 +43,7 @@ _NAME = r"(?:x{0,4}s|m|x{0,4}l|\d{1,2}xl?|small|medium|large|extra[ -]large|peti
 _ITEM = (
     rf"(?:(?<![\w]){_NAME}(?!\w)(?:/{_NAME})?"
     rf"|(?<![a-z])(?:{_WORDS})(?![a-z])"
-    r"|\d+(?:[.,]\d+)?(?:\s?[½¼¾])?(?:-\d+(?:[½¼¾])?)?)(?:\s?(?:cm|ins?|yrs?|years?|mths?|months?)\b)?"
+    r"|\d+(?:[.]\d+)?(?:\s?[½¼¾])?(?:-\d+(?:[½¼¾])?)?)(?:\s?(?:cm|ins?|yrs?|years?|mths?|months?)\b)?"
 )
 _LIST = regex.compile(
     rf"(?P<first>{_ITEM})\s*,?\s*(?:[(\[]\s*(?P<more>{_ITEM})(?:(?:\s*[,:;/]\s*|\s*-\s*|\s+)(?P<more>{_ITEM}))*\s*[)\]]\s*)+"
@@ -58,7 +59,7 @@ def read_sizes(document: Document) -> Sizes:
     """
     lengths = _list_lengths(document)
     usual = lengths.most_common(1)[0][0] if lengths else 1
-    candidates = sorted(_candidates(document), key=lambda c: (c[0], c[1]))
+    candidates = sorted([*_candidates(document), *_in_words(document)], key=lambda c: (c[0], c[1]))
     for _, span, items in candidates:
         for entries in (items, [piece for item in items for piece in _HYPHEN.split(item)]):
             if len(entries) == usual > 1:
@@ -72,6 +73,12 @@ def read_sizes(document: Document) -> Sizes:
     return Sizes(_numbered(usual), None)
 
 
+# "Directions are for size 38. Changes for sizes 40, 42 and 44 are in parentheses."
+_CHANGES = regex.compile(
+    rf"\bsizes?\b\W{{0,3}}(?P<first>{_ITEM}(?:\s(?:months?|years?))?)[^()]{{0,30}}?\bchanges for (?:sizes? )?"
+    rf"(?P<more>{_ITEM}(?:\s(?:months?|years?))?)(?:(?:\s*,\s*|\s+and\s+|,\s+and\s+)"
+    rf"(?P<more>{_ITEM}(?:\s(?:months?|years?))?))*"
+)
 _HYPHEN = regex.compile("[-\u2013]")
 
 
@@ -92,6 +99,18 @@ def _candidates(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
                     places = [*found.spans("first"), *places]
                 items = [sentence.view.span(*place).of(sentence.source) for place in places]
                 yield here, sentence.view.span(found.start(), found.end()), items
+
+
+def _in_words(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
+    """Yield sizes told in a sentence: the first, and those the brackets are for."""
+    head = document.sentences[:40]
+    for one, two in itertools.pairwise(head):
+        view = view_of(document.source.text, Span(one.span.start, two.span.end), one.markup)
+        found = _CHANGES.search(view.text)
+        if found:
+            places = [found.span("first"), *found.spans("more")]
+            items = [view.span(*place).of(document.source.text) for place in places]
+            yield 0, view.span(found.start(), found.end()), items
 
 
 _ONLY = regex.compile(rf"\b(?:sizes?|to fit|age)\b\W{{0,4}}(?P<size>{_ITEM})(?![\w(\[])")

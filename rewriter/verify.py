@@ -150,8 +150,24 @@ def _compare(shaping: Shaping, plan: Plan, size: int, old: Fabric, new: Fabric) 
     fates_new = {after[c][1] for c in range(stitches) if not taken[c]}
     if fates_old != fates_new:
         raise NotProven(f"the neck sts were {fates_old}, now they are {fates_new}")
+    if not live and _order(old, shaping, size) != _order(new, shaping, size):
+        raise NotProven("the shoulders are not bound off in the order they were")
     piece = new.rows - old.rows if not live else _piece_gain(neck_gain, shaping, plan)
     return Proof(not exceptions, tuple(gained_by_edge), neck_gain, piece, exceptions)
+
+
+def _order(fabric: Fabric, shaping: Shaping, size: int) -> list[str]:
+    """Return which part of the needle is finished when: the edges in order, and the neck."""
+    stitches = sum(run.count for run in fabric.runs)
+    last: dict[str, int] = {}
+    for run in fabric.runs:
+        part = "neck"
+        for steps in shaping.edges[size]:
+            low = 0 if steps.edge == "right" else stitches - steps.total
+            if low <= run.first < low + steps.total:
+                part = steps.edge
+        last[part] = max(last.get(part, 0), run.order if run.fate != "on the needle" else 10_000)
+    return sorted(last, key=lambda part: last[part])
 
 
 def _piece_gain(neck_gain: int, shaping: Shaping, plan: Plan) -> int:
