@@ -16,10 +16,10 @@ _ITEM = rf"(?:{_N}|-|(?<![a-z])(?:{_WORDS})(?![a-z-]))"
 _SEP = r"(?:\s*[,:;/-]\s*|\s+)"
 _GROUP = rf"[(\[]\s*{_ITEM}(?:{_SEP}{_ITEM})*\s*[)\]]"
 _LISTS = (
-    # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
-    rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # A(B)C(D)E: a size is outside or inside the brackets
     rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
+    # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
+    rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (A) B (C): the first size in brackets
     rf"\({_N}\)\s*{_N}(?:\s*\({_N}\))?",
     # 8-9-10 or 8/9/10, three sizes or more: two would be a range

@@ -217,6 +217,10 @@ def _trim(text: str, span: Span) -> Span:
     return Span(min(start, end), end)
 
 
+LONGEST_LINE = 120
+"""Characters; a draft with longer lines is not hard-wrapped."""
+
+
 def _wrap_width(text: str) -> int | None:
     """Return the width a draft is wrapped to, or None where paragraphs are single lines.
 
@@ -225,9 +229,9 @@ def _wrap_width(text: str) -> int | None:
     lengths = sorted((len(line.rstrip()) for line in re.split(r"\r\n|\r|\n", text)), reverse=True)
     outliers = max(2, len(lengths) // 30)
     width = lengths[min(outliers, len(lengths) - 1)]
-    if width > 100 or sum(width * 0.75 < n <= width for n in lengths) < 6:
+    if width > LONGEST_LINE or sum(width * 0.75 < n <= width for n in lengths) < 6:
         return None
-    return max(n for n in lengths if n <= max(width, 100))
+    return max(n for n in lengths if n <= max(width, LONGEST_LINE))
 
 
 # A row label opens a line; a line that merely goes on with "next row and ..." does not.
@@ -249,7 +253,13 @@ _TOTAL = re.compile(
     r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
 )
 _SENTENCE_END = re.compile(r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)")
-_RUN_IN = re.compile(r"\**_*([A-Za-z &/'-]{3,60}?)_*\**(?::|\.(?=\s)|\u2014|\s-\s)_*\**\s*")
+_RUN_IN = re.compile(
+    r"(?:\*|_|\[[BbIi]\])*([A-Za-z &/'-]{3,60}?)(?:\*|_|\[/[BbIi]\])*"
+    r"(?::|\.?[\u2014\u2013]|\.(?=\s))(?:\*|_|\[/[BbIi]\])*\s*"
+)
+
+
+_FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
 
 
 def _is_heading_words(text: str) -> bool:
@@ -258,7 +268,8 @@ def _is_heading_words(text: str) -> bool:
 
 
 def _is_heading_line(line: str, capitals: bool = True) -> bool:
-    bare = line.strip().strip("*_#").strip()
+    bare = _FORUM_MARK.sub("", line).strip().strip("*_#").strip()
+    bare = re.sub(r"\s*\([^()]*\)$", "", bare)  # "Sleeves (make 2)"
     if not bare or len(bare) > 60 or bare.endswith((",", ";")) or any(c.isdigit() for c in bare):
         return False
     if _is_heading_words(bare.rstrip(":.")):
@@ -266,7 +277,7 @@ def _is_heading_line(line: str, capitals: bool = True) -> bool:
     letters = [c for c in bare if c.isalpha()]
     if capitals and len(letters) > 3 and all(c.isupper() for c in letters):
         return True
-    wrapped = re.fullmatch(r"(\*\*|__|\*|_)[^*_]+\1:?", line.strip())
+    wrapped = re.fullmatch(r"(?:(\*\*|__|\*|_)[^*_]+\1|\[[Bb]\][^\[\]]+\[/[Bb]\]):?", line.strip())
     return bool(wrapped) and not bare.endswith(".") and len(bare.split()) <= 7
 
 
@@ -323,6 +334,8 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
     if _ROW_LABEL.match(after) and not (after[0].islower() and _runs_on(this, width)):
         return True
     opening = after.lstrip("*_\"'(\u201c")[:1]
+    if opening.isdigit() and not this.endswith((".", "!", "?", ";")):
+        return False
     if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[", ":")):
         return False
     if this.count("(") > this.count(")") or this.count("[") > this.count("]"):

@@ -8,7 +8,8 @@ verb, the count or the cadence it does not say itself. Words that no slot takes 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from rewriter.amounts import Amount
@@ -285,13 +286,16 @@ def _adds_cadence(taken: list[Part], part: Part) -> bool:
     )
 
 
-def read_statement(sentence: Sentence) -> Statement | None:
-    """Read a sentence into frames; None where it cannot be an instruction (far too long)."""
+def read_statement(sentence: Sentence, labels: Sequence[str] = ()) -> Statement | None:
+    """Read a sentence into frames; None where it cannot be an instruction (far too long).
+
+    `labels` are the names of the sizes, for a sentence that is for some of them only.
+    """
     parts = parse(sentence.view)
     if parts is None:
         return None
     label, rest = _label(parts)
-    sizes, rest = _sizes(rest)
+    sizes, rest = _sizes(rest, sentence.source, labels)
     builder = _Builder()
     for part in rest:
         builder.add(part)
@@ -338,23 +342,44 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     return Label(span, head.amount, numbers, side), parts[end:]
 
 
-def _sizes(parts: Sequence[Part]) -> tuple[tuple[int, ...] | None, Sequence[Part]]:
-    """Take a restriction to some sizes off the front of a sentence."""
-    if parts and parts[0].kind == "all_sizes":
-        rest = list(parts[1:])
-        return (), rest[1:] if rest and rest[0].kind in ("colon", "link", "stop") else rest
+def _sizes(
+    parts: Sequence[Part], source: str, labels: Sequence[str]
+) -> tuple[tuple[int, ...] | None, Sequence[Part]]:
+    """Take a restriction to some sizes off the front: "3rd and 4th sizes only", "Sizes S (M, -) only"."""
+    start = next((i for i, p in enumerate(parts) if p.kind not in ("star", "link")), 0)
+    if start < len(parts) and parts[start].kind == "all_sizes":
+        return (), _after_colon(parts[start + 1 :])
     ordinals: list[int] = []
-    for i, part in enumerate(parts):
+    for i, part in enumerate(parts[start : start + 60], start):
         if part.kind == "ordinal":
             ordinals.extend(part.numbers)
-        elif part.kind == "sizes_only" and ordinals:
-            rest = list(parts[i + 1 :])
-            return tuple(ordinals), rest[1:] if rest and rest[0].kind == "colon" else rest
-        elif part.kind not in ("link", "filler"):
+        elif part.kind == "sizes_only":
+            named = ordinals or _named(
+                Span(parts[start].span.start, part.span.start).of(source), labels
+            )
+            return (tuple(named), _after_colon(parts[i + 1 :])) if named else (None, parts)
+        elif part.kind in _VERBS - {"work"}:
             break
     return None, parts
 
 
-def residue_of(frames: Iterable[Frame]) -> list[Part]:
-    """Return the words that no slot of these frames took."""
-    return [part for frame in frames for part in frame.residue]
+def _after_colon(parts: Sequence[Part]) -> Sequence[Part]:
+    at = 0
+    while at < len(parts) and parts[at].kind in ("colon", "link", "stop", "star"):
+        at += 1
+    return parts[at:]
+
+
+_ENTRY = re.compile(r"[A-Za-z0-9½]+|[-\u2013\u2014]")
+
+
+def _named(text: str, labels: Sequence[str]) -> list[int]:
+    """Return the ordinals of the sizes named in "Sizes XS (S, -, -) only"; none if in doubt."""
+    words = [
+        w for w in _ENTRY.findall(text) if w.lower() not in ("size", "sizes", "for", "and", "the")
+    ]
+    if len(words) == len(labels) and any(w in "-\u2013\u2014" for w in words):
+        return [i + 1 for i, w in enumerate(words) if w not in "-\u2013\u2014"]
+    known = {label.lower(): i + 1 for i, label in enumerate(labels)}
+    found = [known.get(w.lower(), 0) for w in words]
+    return found if found and all(found) else []

@@ -41,17 +41,23 @@ class Unread(ValueError):
         """Indexes of the sizes it is about; empty for all."""
 
 
-def read_rows(statements: Sequence[Statement], size: int, sizes: int) -> list[Row]:
-    """Return the rows that the size with index `size` of `sizes` works; raises Unread."""
-    reader = _Reader(size, sizes)
+def read_rows(
+    statements: Sequence[Statement], size: int, sizes: int, before: int | None = None
+) -> list[Row]:
+    """Return the rows that the size with index `size` of `sizes` works; raises Unread.
+
+    `before` is the number of sts on the needle where the passage starts, if it is known.
+    """
+    reader = _Reader(size, sizes, before)
     for number, statement in enumerate(statements):
         reader.read(number, statement)
     return reader.rows
 
 
 class _Reader:
-    def __init__(self, size: int, sizes: int) -> None:
+    def __init__(self, size: int, sizes: int, before: int | None) -> None:
         self.size = size
+        self.before = before
         self.sizes = sizes
         self.rows: list[Row] = []
         self.numbered: dict[int, int] = {}
@@ -60,6 +66,8 @@ class _Reader:
         self.number = -1
         self.alternate = False
         """Whether the steps so far were on every other row."""
+        self.both = False
+        """Whether the steps so far were on every other row at both edges."""
         self.last_step = -2
         self.step_side: Side | None = None
         """Side of the last steps, where their words name it."""
@@ -288,12 +296,16 @@ class _Reader:
     def _steps(self, frame: Frame) -> None:
         """Add the rows of "V n sts at beg of next m rows" in any of its shapes."""
         n = self._count(frame)
+        both = "each_side" in frame.parts or names_both_edges(frame)
+        both = both or (self.both and "rows" not in frame.parts)
+        if until := self._until(frame):
+            self._steps_until(frame, n, until, both)
+            return
         cadence, times, gap_first, side = self._cadence(frame)
         if facing := frame.one("side"):
             side = side_named(facing.side)
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
-        both = "each_side" in frame.parts or names_both_edges(frame)
         for i in range(times):
             if cadence == "alternate" and (i > 0 or gap_first) and not both:
                 self._gap()
@@ -309,7 +321,55 @@ class _Reader:
                 )
             self.last_step = len(self.rows) - 1
         self.alternate = cadence == "alternate" and not both
+        self.both = cadence == "alternate" and both
         self.step_side = side
+
+    def _until(self, frame: Frame) -> Amount | None:
+        """Return the sts to be left in "at beg of every row until 24 sts remain"."""
+        extent, rows = frame.one("extent"), frame.one("rows")
+        if extent is None or extent.kind != "until_left" or "times" in frame.parts:
+            return None
+        every = rows is not None and rows.kind in ("every_row", "every_other", "every_side_row")
+        return extent.amount if every else None
+
+    def _steps_until(self, frame: Frame, n: int, until: Amount, both: bool) -> None:
+        """Add steps of `n` sts until so many are left; a smaller last step takes what remains."""
+        if self.before is None:
+            raise Unread(
+                "rows-not-counted",
+                "how many rows have a bind-off is not said (give the stitch count before)",
+                frame.span,
+            )
+        gone = sum(
+            r.acts[0].n or 0 for r in self.rows if r.acts and r.acts[0].kind is Kind.BIND_OFF
+        )
+        rows = frame.one("rows")
+        two_edges = both or (rows is not None and rows.kind == "every_row" and not frame.edge)
+        left = self.before - gone - self._value(until)
+        edges = 2 if two_edges else 1
+        if left <= 0 or left % edges or n < 1:
+            raise Unread(
+                "sums",
+                f"{self.before - gone} sts cannot be bound off in steps of {n} at "
+                f"{edges} edge{'s' if edges > 1 else ''} until {self._value(until)} remain",
+                frame.span,
+            )
+        shoulder = left // edges
+        steps = [n] * (shoulder // n) + ([shoulder % n] if shoulder % n else [])
+        for sts in steps:
+            if not two_edges:
+                self._gap()
+            for _ in range(edges):
+                self._append(
+                    Row(
+                        (bind_off(sts), WORK_ALL),
+                        edge=frame.edge,
+                        statement=self.number,
+                        span=frame.span,
+                    )
+                )
+            self.last_step = len(self.rows) - 1
+        self.alternate = not two_edges
 
     def _gap(self) -> None:
         """Add the plain row between two steps at one edge, unless the words gave it already."""
@@ -332,7 +392,7 @@ class _Reader:
         if head is None:
             if times is None:
                 return "single", 1, False, None
-            if self.alternate or frame.edge:
+            if self.alternate or self.both or frame.edge:
                 return "alternate", times, True, None
             raise Unread("rows-unclear", "on which rows is not said", frame.span)
         count = self._value(head.amount) if head.amount else None

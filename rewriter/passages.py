@@ -54,14 +54,17 @@ def _first(statement: Statement) -> int:
     return min(starts, default=statement.span.start)
 
 
-def statements_of(document: Document) -> list[Statement | None]:
-    """Read every sentence that gives a cue; None for headings, prose and what gives none."""
+def statements_of(document: Document, labels: Sequence[str]) -> list[Statement | None]:
+    """Read every sentence that gives a cue; None for headings, prose and what gives none.
+
+    `labels` are the names of the sizes.
+    """
     out: list[Statement | None] = []
     for sentence in document.sentences:
         if sentence.heading or not cue().search(sentence.view.text):
             out.append(None)
             continue
-        out.append(read_statement(sentence))
+        out.append(read_statement(sentence, labels))
     return out
 
 

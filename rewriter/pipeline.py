@@ -186,7 +186,7 @@ def _failures(work: _Work, edits: Sequence[Edit], output: str) -> list[tuple[Rev
         return [(r, "text outside the edits would change") for r in work.revisions]
     revised = replace(source, text=output, line_starts=line_starts(output))
     document = split_document(revised)
-    statements = statements_of(document)
+    statements = statements_of(document, work.draft.sizes.labels)
     passages = find_passages(document, statements)
     failed: list[tuple[Revision, str]] = []
     for revision in work.revisions:

@@ -55,8 +55,9 @@ class Draft:
 def read_draft(source: SourceText, options: Options) -> Draft:
     """Read a decoded draft."""
     document = split_document(source)
-    statements = statements_of(document)
-    draft = Draft(document, statements, read_sizes(document), measure_terms(document))
+    sizes = read_sizes(document)
+    statements = statements_of(document, sizes.labels)
+    draft = Draft(document, statements, sizes, measure_terms(document))
     counts: Counter[str] = Counter()
     seen_pieces: set[int] = set()
     for passage in find_passages(document, statements):

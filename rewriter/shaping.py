@@ -117,7 +117,11 @@ def read_shaping(
 
     `answer` is the side of the first bind-off row as the reader gave it.
     """
-    sized = [_sized(read_rows(passage.statements, i, len(sizes))) for i in range(len(sizes))]
+    before = count_before(passage, len(sizes))
+    sized = [
+        _sized(read_rows(passage.statements, i, len(sizes), before[0][i] if before else None))
+        for i in range(len(sizes))
+    ]
     if not any(s.steps for s in sized):
         raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
     for i, s in enumerate(sized):
@@ -133,7 +137,6 @@ def read_shaping(
         if answer is not None
         else settle_side(passage, lead_in, two_edged, sized)
     )
-    before = count_before(passage, len(sizes))
     after = count_after(passage, len(sizes)) if two_edged else None
     stand_in = first_side or "RS"
     edges: list[tuple[Steps, ...]] = []

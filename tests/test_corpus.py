@@ -96,16 +96,17 @@ def test_steps_turns_and_sums_are_those_of_the_truth(draft: SyntheticDraft) -> N
                 assert got == expected_turns(wanted, i)
 
 
-def short_row_passages(revised: bytes, name: str) -> list[Passage]:
-    document = split_document(read_source(revised, name))
-    return [p for p in find_passages(document, statements_of(document)) if p.short_rows]
+def short_row_passages(revised: bytes, report: Report) -> list[Passage]:
+    document = split_document(read_source(revised, report.source.name))
+    statements = statements_of(document, report.sizes)
+    return [p for p in find_passages(document, statements) if p.short_rows]
 
 
 @DRAFTS
 def test_the_revised_text_knits_to_the_heights_of_the_steps(draft: SyntheticDraft) -> None:
     report, revised = rewrite(draft)
     sizes = len(draft.truth["sizes"])
-    sloped = short_row_passages(revised, draft.path.name)
+    sloped = short_row_passages(revised, report)
     done = [
         (t, p)
         for t, p in pairs(draft, report)
