@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rewriter.interpret import Unread
+from rewriter.doubt import Unread
 from rewriter.passages import Passage
 from rewriter.rows import Kind, Row
 from rewriter.sizes import Sizes

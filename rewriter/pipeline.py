@@ -8,9 +8,10 @@ from dataclasses import dataclass, field, replace
 from rewriter import edits as editing
 from rewriter.diagnose import Notes, diagnose
 from rewriter.document import split_document
+from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.frames import Statement
-from rewriter.interpret import Unread, read_rows
+from rewriter.interpret import read_rows
 from rewriter.joins import seam_edits, why_sewn
 from rewriter.leadin import read_lead_in
 from rewriter.options import Options, Shoulders

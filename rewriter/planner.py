@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rewriter.interpret import Unread
+from rewriter.doubt import Unread
 from rewriter.leadin import LeadIn
 from rewriter.options import Shoulders
 from rewriter.passages import Passage

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 
 from rewriter.counts import count_before
 from rewriter.document import Document, split_document
+from rewriter.doubt import Unread
 from rewriter.evidence import Evidence, kind_of
 from rewriter.frames import Statement
-from rewriter.interpret import Unread
 from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.options import Options
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of

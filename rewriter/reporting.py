@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rewriter.diagnose import Notes
+from rewriter.doubt import Unread
 from rewriter.edits import Edit
-from rewriter.interpret import Unread
 from rewriter.options import Options
 from rewriter.reading import Draft, Finding
 from rewriter.report import (

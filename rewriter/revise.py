@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import regex
 
+from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import Job, ordinals, wording, wrap, write
 from rewriter.frames import Statement
-from rewriter.interpret import Unread
 from rewriter.leadin import LeadIn, Mention, flipped
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage

@@ -15,8 +15,9 @@ import regex
 from pydantic import BaseModel, ConfigDict
 
 from rewriter.counts import check_counts, count_after, count_before
+from rewriter.doubt import Unread
 from rewriter.frames import Statement
-from rewriter.interpret import Unread, read_rows
+from rewriter.interpret import read_rows
 from rewriter.leadin import LeadIn
 from rewriter.passages import Passage
 from rewriter.rows import (

@@ -1,0 +1,262 @@
+"""Steps, gaps and repeats: the rows that a frame stands for, for one size."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rewriter.amounts import Amount, ListLengthError
+from rewriter.doubt import Unread
+from rewriter.frames import Frame
+from rewriter.rowframes import names_both_edges, side_named
+from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
+from rewriter.spans import Span
+
+MOST_ROWS = 400
+"""Rows of one passage; more than any shoulder has, and a guard against misread numbers."""
+
+
+class StepReader:
+    """The rows read so far, and the little state that step sentences rely on."""
+
+    def __init__(self, size: int, sizes: int, before: int | None) -> None:
+        self.size = size
+        self.before = before
+        self.sizes = sizes
+        self.rows: list[Row] = []
+        self.numbered: dict[int, int] = {}
+        self.only: tuple[int, ...] | None = None
+        self.only_block: int | None = None
+        self.number = -1
+        self.alternate = False
+        """Whether the steps so far were on every other row."""
+        self.both = False
+        """Whether the steps so far were on every other row at both edges."""
+        self.last_step = -2
+        self.step_side: Side | None = None
+        """Side of the last steps, where their words name it."""
+        self.starred: tuple[int, int | None] | None = None
+        """Rows between the repeat signs, as far as they were met."""
+
+    def _value(self, amount: Amount) -> int:
+        """Return the count for this size, in lists for all sizes or for the named ones only."""
+        if self.only is not None and len(amount.values) == len(self.only):
+            return amount.values[self.only.index(self.size)] or 0
+        try:
+            return amount.per_size(self.sizes)[self.size]
+        except ListLengthError as error:
+            raise Unread("list-length", str(error), amount.span) from None
+
+    def _count(self, frame: Frame) -> int:
+        amount = frame.amount
+        if amount is None:
+            raise Unread("no-count", "no number of sts is given here", frame.span)
+        return self._value(amount)
+
+    def _plain_rows(self, frame: Frame) -> None:
+        rows = frame.one("rows")
+        if frame.verb == "back_row":
+            count = 1
+        elif rows is not None and rows.kind in ("some_rows", "next_rows", "some_side_rows"):
+            count = self._value(rows.amount) if rows.amount else 1
+        else:
+            raise Unread("rows-unclear", "how many rows are meant is not clear", frame.span)
+        for _ in range(count):
+            self._append(replace(PLAIN, word=frame.concept, statement=self.number, span=frame.span))
+
+    def _steps(self, frame: Frame) -> None:
+        """Add the rows of "V n sts at beg of next m rows" in any of its shapes."""
+        n = self._count(frame)
+        both = "each_side" in frame.parts or names_both_edges(frame)
+        both = both or (self.both and "rows" not in frame.parts)
+        if until := self._until(frame):
+            self._steps_until(frame, n, until, both)
+            return
+        cadence, times, gap_first, side = self._cadence(frame)
+        if facing := frame.one("side"):
+            side = side_named(facing.side)
+        if n == 0 and times:
+            raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
+        for i in range(times):
+            if cadence == "alternate" and (i > 0 or gap_first) and not both:
+                self._gap()
+            for _ in range(2 if both and cadence == "alternate" else 1):
+                self._append(
+                    Row(
+                        (bind_off(n), WORK_ALL),
+                        side=side if i == 0 else None,
+                        edge=frame.edge,
+                        statement=self.number,
+                        span=frame.span,
+                    )
+                )
+            self.last_step = len(self.rows) - 1
+        self.alternate = cadence == "alternate" and not both
+        self.both = cadence == "alternate" and both
+        self.step_side = side
+
+    def _until(self, frame: Frame) -> Amount | None:
+        """Return the sts to be left in "at beg of every row until 24 sts remain"."""
+        extent, rows = frame.one("extent"), frame.one("rows")
+        if extent is None or extent.kind != "until_left" or "times" in frame.parts:
+            return None
+        every = rows is not None and rows.kind in ("every_row", "every_other", "every_side_row")
+        return extent.amount if every else None
+
+    def _steps_until(self, frame: Frame, n: int, until: Amount, both: bool) -> None:
+        """Add steps of `n` sts until so many are left; a smaller last step takes what remains."""
+        if self.before is None:
+            raise Unread(
+                "rows-not-counted",
+                "how many rows have a bind-off is not said (give the stitch count before)",
+                frame.span,
+            )
+        gone = sum(
+            r.acts[0].n or 0 for r in self.rows if r.acts and r.acts[0].kind is Kind.BIND_OFF
+        )
+        rows = frame.one("rows")
+        two_edges = both or (rows is not None and rows.kind == "every_row" and not frame.edge)
+        left = self.before - gone - self._value(until)
+        edges = 2 if two_edges else 1
+        if left <= 0 or left % edges or n < 1:
+            raise Unread(
+                "sums",
+                f"{self.before - gone} sts cannot be bound off in steps of {n} at "
+                f"{edges} edge{'s' if edges > 1 else ''} until {self._value(until)} remain",
+                frame.span,
+            )
+        shoulder = left // edges
+        steps = [n] * (shoulder // n) + ([shoulder % n] if shoulder % n else [])
+        for sts in steps:
+            if not two_edges:
+                self._gap()
+            for _ in range(edges):
+                self._append(
+                    Row(
+                        (bind_off(sts), WORK_ALL),
+                        edge=frame.edge,
+                        statement=self.number,
+                        span=frame.span,
+                    )
+                )
+            self.last_step = len(self.rows) - 1
+        self.alternate = not two_edges
+
+    def _gap(self) -> None:
+        """Add the plain row between two steps at one edge, unless the words gave it already."""
+        if self.last_step == len(self.rows) - 1:
+            self._append(PLAIN)
+
+    def _cadence(self, frame: Frame) -> tuple[str, int, bool, Side | None]:
+        """Return how the steps follow one another, how many, and if a row lies before them."""
+        rows = frame.parts.get("rows", [])
+        times = self._value(t) if (t := self._times(frame)) else None
+        head = rows[0] if rows else None
+        if len(rows) == 2:
+            more = self._value(rows[1].amount) if rows[1].amount else 1
+            if rows[1].kind in ("every_other", "every_side_row"):
+                added = "more" in frame.parts or frame.edge == "same"
+                more = (times or 0) if added else (times or 2) - 1
+            elif times is not None:
+                raise Unread("rows-unclear", "how many rows are meant is not clear", frame.span)
+            return "alternate", 1 + more, False, side_named(rows[0].side)
+        if head is None:
+            if times is None:
+                return "single", 1, False, None
+            if self.alternate or self.both or frame.edge:
+                return "alternate", times, True, None
+            raise Unread("rows-unclear", "on which rows is not said", frame.span)
+        count = self._value(head.amount) if head.amount else None
+        if head.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows"):
+            if head.kind == "next_alt_rows" and not self.alternate and count is None:
+                return "single", 1, False, None
+            return "alternate", (times or 1) * (1 if count is None else count), True, None
+        if head.kind in ("next_side_rows", "every_side_row"):
+            number = count if count is not None else times
+            if number is None:
+                if head.kind == "next_side_rows":
+                    number = 1
+                else:
+                    raise Unread("rows-not-counted", "how many rows is not said", frame.span)
+            side = side_named(head.side)
+            return "alternate", number, self.step_side in (None, side), side
+        if head.kind == "every_other":
+            if times is None:
+                raise Unread("rows-not-counted", "how many times is not said", frame.span)
+            return "alternate", times, True, None
+        if head.kind in ("next_rows", "and_foll_rows", "some_rows"):
+            number = 1 if count is None else count
+            if frame.edge and number > 1:
+                raise Unread(
+                    "edge-and-rows",
+                    "one edge is named, but rows at both edges are counted",
+                    frame.span,
+                )
+            if number == 1 and self.alternate and head.concept == "foll":
+                return "alternate", 1, True, None
+            return "single" if number == 1 else "every", number, False, None
+        if head.kind == "every_row" and times is not None:
+            return "every", times, False, None
+        raise Unread(
+            "rows-not-counted",
+            "how many rows have a bind-off is not said (give the stitch count before, or the rows)",
+            frame.span,
+        )
+
+    def _times(self, frame: Frame) -> Amount | None:
+        part = frame.one("times")
+        if part is None:
+            return None
+        return part.amount or Amount((int(part.concept),), part.span, part.concept)
+
+    def _repeat(self, frame: Frame, rows_to_fill: int | None) -> None:
+        """Copy rows: "rep last 2 rows twice more", "Rows 3-4: rep rows 1-2"."""
+        rows = frame.one("rows")
+        if rows is None and self.starred is not None:
+            pattern = self.rows[self.starred[0] : self.starred[1]]
+            self._copy(pattern, frame, rows_to_fill)
+            return
+        if rows is None or rows.kind not in ("last_rows", "row_number"):
+            raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
+        if rows.kind == "last_rows":
+            length = self._value(rows.amount) if rows.amount else 1
+            pattern = self.rows[len(self.rows) - length :] if length <= len(self.rows) else []
+        else:
+            numbers = rows.numbers
+            if rows.concept == "range" and len(numbers) == 2:
+                numbers = tuple(range(numbers[0], numbers[1] + 1))
+            if not all(n in self.numbered for n in numbers):
+                pattern = []
+            else:
+                pattern = [self.rows[self.numbered[n]] for n in numbers]
+        self._copy(pattern, frame, rows_to_fill)
+
+    def _copy(self, pattern: list[Row], frame: Frame, rows_to_fill: int | None) -> None:
+        if not pattern:
+            raise Unread("repeat-unclear", "the rows to repeat are not in this passage", frame.span)
+        times = self._times(frame)
+        number = self._value(times) if times else 1
+        if rows_to_fill is not None:
+            if times is None:
+                number, left = divmod(rows_to_fill, len(pattern))
+            else:
+                left = rows_to_fill - number * len(pattern)
+            if left:
+                raise Unread(
+                    "repeat-unclear",
+                    f"{rows_to_fill} rows are to be filled by repeats of {len(pattern)} rows",
+                    frame.span,
+                )
+        for _ in range(number):
+            for row in pattern:
+                self._append(replace(row, printed=None, statement=self.number, span=frame.span))
+        if self.rows[-1].has(Kind.BIND_OFF):
+            self.last_step = len(self.rows) - 1
+
+    def _append(self, row: Row) -> None:
+        if len(self.rows) >= MOST_ROWS:
+            raise Unread(
+                "too-many-rows",
+                f"more than {MOST_ROWS} rows in one passage",
+                row.span or Span(0, 0),
+            )
+        self.rows.append(row)
