@@ -72,9 +72,10 @@ def check_counts(
         left = neck[i]
         if left is None:
             continue
-        total = sum(steps.total for steps in shoulders)
+        decreased = sum(row.dec for row in rows[i])
+        total = sum(steps.total for steps in shoulders) + decreased
         start = total + left
-        sum_words = _sum_words(shoulders, left, start)
+        sum_words = _sum_words(shoulders, decreased, left, start)
         if left < 0:
             wrong.append(
                 (i, f"{total} sts are bound off, but {start} are on the needle", passage.span)
@@ -91,12 +92,14 @@ def check_counts(
         raise Unread("sums", f"{first[1]}{where}", first[2], tuple(i for i, _, _ in wrong))
 
 
-def _sum_words(edges: Sequence[Steps], left: int, start: int) -> str:
+def _sum_words(edges: Sequence[Steps], decreased: int, left: int, start: int) -> str:
     totals = [s.total for s in edges]
     if len(totals) == 2 and totals[0] == totals[1]:
         shoulders = f"2 × {totals[0]}"
     else:
         shoulders = " + ".join(map(str, totals))
+    if decreased:
+        shoulders += f" + {decreased} decreased"
     return f"{shoulders} + {left} = {start}" if left else f"{shoulders} = {start}"
 
 
@@ -108,6 +111,7 @@ def _printed_wrong(rows: Sequence[Row], start: int) -> tuple[str, Span] | None:
             if head.n is None:
                 break
             live -= head.n
+        live -= row.dec
         if row.printed is not None and row.printed != live:
             return f"{live} sts are left here, but the text says {row.printed}", row.span or Span(
                 0, 0

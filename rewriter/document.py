@@ -248,6 +248,7 @@ _ABBREVIATED = re.compile(
     r"\b(?:sts?|beg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
     re.I,
 )
+_AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?)\.$")
 # A stitch count that stands as a sentence of its own: "102 sts.", "43(47) sts rem."
 _TOTAL = re.compile(
     r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
@@ -368,7 +369,7 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         if (
             abbreviated
             and not _ROW_LABEL.match(rest)
-            and not _TOTAL.match(rest)
+            and not (_AFTER_STS.search(text, at, found.start() + 1) and _TOTAL.match(rest))
             and not (rest.lstrip("*_\"'(\u201c")[:1].isupper())
         ):
             continue

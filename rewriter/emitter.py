@@ -168,17 +168,33 @@ class _Writer:
         if any(aided) and aid:
             unaided = [i for i in line.sizes if not line.rows[i].aid]  # type: ignore[union-attr]
             words.append(aid.format(st=self.style.unit_one) + self._except(unaided))
+        if row.dec_at == "start":
+            words.append(self._decrease(row))
         for n in range(len(row.acts)):
             acts = [r.acts[n] for r in present]
+            whole = row.dec_at == "end" and " last " in row.dec_words
             text = self._act(acts, row, n, line, work)
-            if text:
+            if text and not (whole and acts[0].kind is Kind.WORK):
                 words.append(text)
+        if row.dec_at == "end":
+            words.append(self._decrease(row))
         closing = [r.closes for r in present]
         if any(closing):
             key = "closing" if all(closing) else "closing_any"
             words.append(self._method(key).format(st=self.style.unit_one))
         text = ", ".join(words)
         return self._case(text), shape
+
+    def _decrease(self, row: Row) -> str:
+        """Return the words of a neck decrease: the draft's own, or "dec 1 st at neck edge"."""
+        if row.dec_words:
+            return (
+                row.dec_words[0].lower() + row.dec_words[1:]
+                if self.style.knit != "K"
+                else row.dec_words
+            )
+        unit = self.style.unit_one if row.dec == 1 else self.style.unit
+        return f"dec {row.dec} {unit} at {self.job.inner} edge"
 
     def _except(self, sizes: Sequence[int]) -> str:
         if not sizes:

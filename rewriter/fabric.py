@@ -14,7 +14,7 @@ from typing import Literal
 
 from rewriter.rows import Edge, Kind, Row
 
-Fate = Literal["bound off", "held", "on the needle"]
+Fate = Literal["bound off", "held", "decreased", "on the needle"]
 Yarn = Literal["right", "left", "inside", "cut"]
 
 
@@ -164,18 +164,24 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
         if came_from_turn and not row.aid and row.acts and row.acts[0].kind is not Kind.BIND_OFF:
             unaided.append(index)
         worked = False
-        for act in row.acts:
+        if row.dec_at == "start" and row.dec:
+            _decrease(needle, row.dec, index)
+        last_work = max((i for i, a in enumerate(row.acts) if a.kind is Kind.WORK), default=-1)
+        for number, act in enumerate(row.acts):
             ahead = needle.ahead()
+            decreasing = row.dec if row.dec_at == "end" and number == last_work else 0
             if act.kind in (Kind.WORK, Kind.LEAVE, Kind.BIND_OFF):
                 if needle.cut:
                     raise FabricError("the yarn was fastened off before this row", index)
-                n = _reach(act.kind, act.n, ahead, index)
+                n = _reach(act.kind, act.n, ahead - decreasing, index)
                 if needle.pass_turns(n) and not row.closes:
                     unclosed.append(index)
                 if act.kind is Kind.BIND_OFF:
                     needle.end(n, "bound off", index)
                 elif n:
                     needle.work(n)
+                if decreasing:
+                    _decrease(needle, decreasing, index)
                 worked = True
             elif act.kind is Kind.TURN:
                 turned = True
@@ -199,6 +205,13 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
         unaided=tuple(unaided),
         idle_aids=tuple(idle),
     )
+
+
+def _decrease(needle: _Needle, n: int, row: int) -> None:
+    """Take sts out at the place of the yarn: two worked as one leave one column fewer."""
+    if n >= needle.ahead() + 1:
+        raise FabricError(f"{n} sts are to be decreased, but {needle.ahead()} are ahead", row)
+    needle.end(n, "decreased", row)
 
 
 def _reach(kind: Kind, n: int | None, ahead: int, row: int) -> int:

@@ -13,6 +13,7 @@ from dataclasses import replace
 from rewriter.amounts import Amount
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Label, Statement
+from rewriter.neckdec import beside_decrease, decrease_in_row, decreased_sts, place_decreases
 from rewriter.rowframes import (
     doubtful,
     end_of_row,
@@ -22,7 +23,7 @@ from rewriter.rowframes import (
     side_named,
     with_holders,
 )
-from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
+from rewriter.rows import PLAIN, TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
 from rewriter.spans import Span
 from rewriter.steps import StepReader
 
@@ -37,7 +38,7 @@ def read_rows(
     reader = _Reader(size, sizes, before)
     for number, statement in enumerate(statements):
         reader.read(number, statement)
-    return reader.rows
+    return place_decreases(reader.rows)
 
 
 class _Reader(StepReader):
@@ -47,6 +48,7 @@ class _Reader(StepReader):
 
     def read(self, number: int, statement: Statement) -> None:
         self.number = number
+        self.source = statement.sentence.source
         if is_note(statement):
             return
         self._restrict(statement)
@@ -119,6 +121,7 @@ class _Reader(StepReader):
         row = Row((), statement=self.number, span=Span(frames[0].start, frames[-1].end))
         for frame in with_holders(frames):
             row = self._act(frame, row, acts)
+        row = beside_decrease(row, acts, frames, self.source)
         if acts and acts[0].kind is Kind.BIND_OFF and len(acts) == 1 and acts[0].n is not None:
             acts.append(WORK_ALL)
         return row.with_acts(*acts)
@@ -129,6 +132,8 @@ class _Reader(StepReader):
             row = replace(row, edge=frame.edge)
         if (facing := frame.one("side")) and not row.side:
             row = replace(row, side=side_named(facing.side))
+        if verb == "decrease":
+            return self._decrease(frame, row, acts)
         if verb == "bind_off":
             acts.append(bind_off(None if frame.takes_all else self._count(frame)))
             if frame.takes_all and frame.amount:
@@ -156,6 +161,29 @@ class _Reader(StepReader):
         else:
             self._refuse(frame)
         return row
+
+    def _decrease(self, frame: Frame, row: Row, acts: Sequence[Act]) -> Row:
+        """Read a decrease among the words of one row."""
+        n = decreased_sts(frame, self._value(frame.amount) if frame.amount else None)
+        return decrease_in_row(frame, row, acts, n, self.source)
+
+    def _decreases(self, frame: Frame) -> None:
+        """Read "dec 1 st at neck edge on each of these 2 rows", or on rows of their own."""
+        n = decreased_sts(frame, self._value(frame.amount) if frame.amount else None)
+        rows = frame.one("rows")
+        count = self._value(rows.amount) if rows is not None and rows.amount else None
+        if rows is not None and rows.kind == "last_rows":
+            if count not in (None, len(self.step_rows)) or not self.step_rows:
+                self._refuse(frame)
+            for index in self.step_rows:
+                self.rows[index] = replace(self.rows[index], dec=n, dec_at="neck")
+        elif rows is not None and rows.kind == "next_rows" and not _meanwhile(frame):
+            for _ in range(count or 1):
+                self._append(
+                    replace(PLAIN, dec=n, dec_at="neck", statement=self.number, span=frame.span)
+                )
+        else:
+            self._refuse(frame)
 
     def _work(self, frame: Frame) -> Act:
         extent = frame.one("extent")
@@ -200,6 +228,9 @@ class _Reader(StepReader):
             elif frame.verb == "repeat":
                 self._repeat(frame, None)
                 at += 1
+            elif frame.verb == "decrease" and "rows" in frame.parts:
+                self._decreases(frame)
+                at += 1
             elif frame.verb in ("work", "back_row") and (
                 "rows" in frame.parts or frame.verb == "back_row"
             ):
@@ -240,3 +271,8 @@ class _Reader(StepReader):
         if amount is None or not self.rows:
             return
         self.rows[-1] = replace(self.rows[-1], printed=self._value(amount))
+
+
+def _meanwhile(frame: Frame) -> bool:
+    """Say whether the words put a frame into rows told elsewhere ("at the same time")."""
+    return any(note.concept == "same_time" for note in frame.notes)

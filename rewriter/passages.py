@@ -144,6 +144,8 @@ def _is_plain(statement: Statement) -> bool:
         extent = frame.one("extent")
         if statement.label and frame.verb == "work" and (extent is None or extent.kind == "to_end"):
             continue
+        if statement.label and frame.verb in ("decrease", "work"):
+            continue  # a row with a neck decrease, or one that goes to the last sts before it
         if frame.verb == "repeat":
             continue
         if not frame.verb and "count" in frame.parts:

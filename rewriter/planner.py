@@ -97,6 +97,7 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
             ) from None
         planned.append(tuple(_live(swept, edges, shaping, i, join)))
         steps.append(edges)
+    _refuse_decreases_on_turns(planned, shaping, passage)
     lines = align(planned)
     if lines is None:
         raise Unread(
@@ -109,6 +110,26 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
         lines = tuple(line for line in lines if line.number >= 0)
     takes_ending = join != "sewn" and shaping.two_edged
     return Plan(join, tuple(planned), tuple(steps), lines, moves, longer, takes_ending)
+
+
+def _refuse_decreases_on_turns(
+    planned: Sequence[Sequence[Row]], shaping: Shaping, passage: Passage
+) -> None:
+    """Ask where a neck decrease would fall on the st that carries a turning aid."""
+    for size, rows in enumerate(planned):
+        live = shaping.total(size) + shaping.decreased(size)
+        unworked = 0
+        for row in rows:
+            unworked = next((a.n or 0 for a in row.acts if a.kind is Kind.LEAVE), unworked)
+            if row.dec and row.aid and live - unworked < row.dec + 3:
+                raise Unread(
+                    "decrease-on-turn",
+                    f"a neck decrease would fall on or beside the turning st: only {live - unworked} "
+                    "sts are worked in that row",
+                    row.span or passage.span,
+                    (size,),
+                )
+            live -= row.dec
 
 
 def _first_row(edges: Sequence[Steps]) -> int:
@@ -171,8 +192,8 @@ def align(planned: Sequence[Sequence[Row]]) -> tuple[Line, ...] | None:
     return tuple(Line(tuple(rows), number - 1) for number, rows in enumerate(columns))
 
 
-def _shape(row: Row) -> tuple[tuple[Kind, bool], ...]:
-    return tuple((act.kind, act.n is None) for act in row.acts)
+def _shape(row: Row) -> tuple[object, ...]:
+    return (row.dec_at, *((act.kind, act.n is None) for act in row.acts))
 
 
 def _front(shape: Sequence[object], longest: Sequence[object], skipped: int) -> int | None:

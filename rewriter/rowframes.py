@@ -49,6 +49,8 @@ def doubtful(statement: Statement) -> list[Part]:
         if ended:
             break
         out += frame.residue
+    if not any(f.verb == "decrease" for f in statement.frames):
+        out += [n for f in statement.frames for n in f.notes if n.concept == "same_time"]
     return out
 
 

@@ -63,6 +63,12 @@ class Row:
     """The edge its words name: armhole, shoulder, side, neck or nothing."""
     claim: int | None = None
     """The number of sts that the words give for what is bound off or held as "remaining"."""
+    dec: int = 0
+    """Stitches decreased at the neck edge in the row."""
+    dec_at: Literal["", "start", "end", "neck"] = ""
+    """Where in the row; "neck" until it is known which end of the row is the neck edge."""
+    dec_words: str = ""
+    """The draft's own words for it ("K2tog"), where it does not just say "dec 1 st"."""
     printed: int | None = None
     """The stitch count that the text prints after the row."""
     statement: int = -1

@@ -93,6 +93,10 @@ class Shaping(BaseModel):
         """Stitches of all shoulders of the passage in one size."""
         return sum(s.total for s in self.edges[size])
 
+    def decreased(self, size: int) -> int:
+        """Stitches decreased at the neck edge among the rows of one size."""
+        return sum(row.dec for row in self.rows[size])
+
     def begins(self) -> Edge:
         """Return the edge where row -1 begins; where no side is known, as if row 0 were RS."""
         return edge_of_beginning(OTHER_SIDE[self.first_side or "RS"])
@@ -131,6 +135,12 @@ def read_shaping(
     two_edged = any(len(s.steps) == 2 for s in sized)
     if two_edged and not all(len(s.steps) == 2 for s in sized):
         raise Unread("edges-differ", "some sizes are shaped at one edge, some at two", passage.span)
+    if two_edged and any(row.dec for s in sized for row in s.rows):
+        raise Unread(
+            "shaping-in-the-rows",
+            "sts are decreased among the rows of two shoulders; such rows are not converted yet",
+            passage.span,
+        )
     if two_edged:
         _refuse_odd_rows(sized, passage, sizes)
     first_side, because = (
@@ -151,14 +161,16 @@ def read_shaping(
         edges.append(steps)
         neck.append(left)
     stitches = tuple(
-        sum(s.total for s in steps) + left
+        sum(s.total for s in steps) + sum(r.dec for r in sized[i].rows) + left
         if left is not None
         else (before[0][i] if before else None)
         for i, (steps, left) in enumerate(zip(edges, neck, strict=True))
     )
     ending, ending_from = _ending(sized, two_edged, passage.statements)
     neck_now = tuple(
-        n if n is not None or before is None else before[0][i] - sum(s.total for s in edges[i])
+        n
+        if n is not None or before is None
+        else before[0][i] - sum(s.total for s in edges[i]) - sum(r.dec for r in sized[i].rows)
         for i, n in enumerate(neck)
     )
     row_before = lead_in.absorbed[-1] if lead_in.absorbed else None
@@ -241,7 +253,7 @@ def _edges(
         rows = [row for row, _ in s.steps[parity]]
         sts = [n for _, n in s.steps[parity]]
         shoulders.append((edge_of_beginning(side), rows, sts, parity))
-    taken = sum(sum(sts) for _, _, sts, _ in shoulders)
+    taken = sum(sum(sts) for _, _, sts, _ in shoulders) + sum(row.dec for row in s.rows)
     claim = None if s.final is None else s.rows[s.final].claim
     printed = _printed_left(s, taken)
     left = claim if claim is not None else told if told is not None else printed
@@ -291,6 +303,7 @@ def _printed_left(s: _Sized, taken: int) -> int | None:
         head = row.acts[0] if row.acts else None
         if head is not None and head.kind is Kind.BIND_OFF and head.n is not None:
             removed += head.n
+        removed += row.dec
         if row.printed is not None and start is None:
             start = row.printed + removed
     return None if start is None else start - taken

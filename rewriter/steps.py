@@ -32,6 +32,9 @@ class StepReader:
         self.both = False
         """Whether the steps so far were on every other row at both edges."""
         self.last_step = -2
+        self.source = ""
+        self.step_rows: list[int] = []
+        """Indexes of the rows of the last steps told together."""
         self.step_side: Side | None = None
         """Side of the last steps, where their words name it."""
         self.starred: tuple[int, int | None] | None = None
@@ -76,6 +79,7 @@ class StepReader:
             side = side_named(facing.side)
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
+        first = len(self.rows)
         for i in range(times):
             if cadence == "alternate" and (i > 0 or gap_first) and not both:
                 self._gap()
@@ -90,6 +94,9 @@ class StepReader:
                     )
                 )
             self.last_step = len(self.rows) - 1
+        self.step_rows = [
+            i for i in range(first, len(self.rows)) if self.rows[i].has(Kind.BIND_OFF)
+        ]
         self.alternate = cadence == "alternate" and not both
         self.both = cadence == "alternate" and both
         self.step_side = side
