@@ -72,10 +72,10 @@ def check_counts(
         left = neck[i]
         if left is None:
             continue
-        decreased = sum(row.dec for row in rows[i])
-        total = sum(steps.total for steps in shoulders) + decreased
+        off = sum(row.off_at_neck for row in rows[i])
+        total = sum(steps.total for steps in shoulders) + off
         start = total + left
-        sum_words = _sum_words(shoulders, decreased, left, start)
+        sum_words = _sum_words(shoulders, off, left, start)
         if left < 0:
             wrong.append(
                 (i, f"{total} sts are bound off, but {start} are on the needle", passage.span)
@@ -92,14 +92,14 @@ def check_counts(
         raise Unread("sums", f"{first[1]}{where}", first[2], tuple(i for i, _, _ in wrong))
 
 
-def _sum_words(edges: Sequence[Steps], decreased: int, left: int, start: int) -> str:
+def _sum_words(edges: Sequence[Steps], off: int, left: int, start: int) -> str:
     totals = [s.total for s in edges]
     if len(totals) == 2 and totals[0] == totals[1]:
         shoulders = f"2 × {totals[0]}"
     else:
         shoulders = " + ".join(map(str, totals))
-    if decreased:
-        shoulders += f" + {decreased} decreased"
+    if off:
+        shoulders += f" + {off} at the neck"
     return f"{shoulders} + {left} = {start}" if left else f"{shoulders} = {start}"
 
 

@@ -243,6 +243,8 @@ _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))"
     r"\s*(?:[(\[]\w+[)\]])?\s*\."
 )
+# A row label at the end of a line: its row stands on the next one.
+_OPEN_LABEL = re.compile(r"(?i)\brows?\b[^:.]{0,20}:$")
 _NEVER_LAST = re.compile(r"(?i)\b(?:beg|foll|alt)\.$")
 _ABBREVIATED = re.compile(
     r"\b(?:sts?|beg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
@@ -337,7 +339,9 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
     opening = after.lstrip("*_\"'(\u201c")[:1]
     if opening.isdigit() and not this.endswith((".", "!", "?", ";")):
         return False
-    if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[", ":")):
+    if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[")):
+        return False
+    if _OPEN_LABEL.search(this):
         return False
     if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
         return False

@@ -60,7 +60,7 @@ class _Writer:
         self.full = job.options.spelling == "full"
         self.method = wording()[job.options.turn]
         self.sizes = len(job.shaping.rows)
-        self.marked = job.options.markers and job.plan.moves_lead_in
+        self.marked = job.options.markers and job.plan.slopes
 
     # --- the whole ------------------------------------------------------------------------------
 
@@ -68,7 +68,7 @@ class _Writer:
         out: list[str] = []
         if self.marked:
             out += self._markers()
-        if self.job.with_note and self.job.plan.moves_lead_in:
+        if self.job.with_note and self.job.plan.slopes:
             out.append(self._note())
         group: tuple[int, ...] = tuple(range(self.sizes))
         everyone = group
@@ -91,7 +91,8 @@ class _Writer:
             side = self.job.plan.side(line, self.job.shaping.first_side)
             told = side if number is None or shape != before else None
             out.append(self._label(number, told) + text + ".")
-            if self.style.prints_counts and shape == "sweep" and self._left(line):
+            sweeps = shape == "sweep" and self._is_sweep(line)
+            if self.style.prints_counts and sweeps and self._left(line):
                 out[-1] += f" {self._left(line)}."
             before = shape
             number = None if number is None else number + 1
@@ -222,7 +223,7 @@ class _Writer:
                     n=self._count(known),
                     manner=self.style.manner,
                     neck=self.job.neck,
-                    marker=" (marker)" if self.marked else "",
+                    marker=" (marker)" if self.marked and self._is_sweep(line) else "",
                 )
             )
         if kind is Kind.WORK:
@@ -297,6 +298,16 @@ class _Writer:
                 return ""
             out.append(neck + (steps[i][1].total if first_of_two else 0))
         return "" if 0 in out else self._count(out)
+
+    def _is_sweep(self, line: Line) -> bool:
+        """Say whether a line binds off a whole shoulder (not sts at the neck)."""
+        steps = self.job.plan.steps
+        return any(
+            line.rows[i] is not None
+            and any(s.total == line.any_row().acts[0].n for s in steps[i])
+            and line.any_row().edge != "neck"
+            for i in line.sizes[:1]
+        )
 
     def _sweeps(self) -> list[Line]:
         return [ln for ln in self.job.plan.lines if _shape_of(ln.any_row()) == "sweep"]

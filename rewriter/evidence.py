@@ -48,7 +48,7 @@ def kind_of(passage: Passage, source: str, nothing_left: bool, first_in_piece: b
         return Evidence("other", "it stands in a part that has no shoulders")
     if regex.search(r"\bshoulders?\b", words) and passage.piece in (_BODIES | {"unknown"}):
         return Evidence("shoulder", "its own words name the shoulder")
-    if "shoulder" in passage.topics and "neck" not in edges:
+    if "shoulder" in passage.topics and edges != {"neck"}:
         return Evidence("shoulder", "its heading names the shoulder")
     if edges == {"neck"}:
         return Evidence("neck", "it names the neck edge")

@@ -129,7 +129,7 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
         except Unread as unread:
             work.outcomes[finding.id] = _refusal(unread)
             continue
-        noted = noted or revision.plan.moves_lead_in
+        noted = noted or revision.plan.slopes
         work.revisions.append(revision)
     if join != "sewn" and len(work.revisions) < len(candidates):
         # one shoulder could not be kept live after all: its partners are not left waiting
@@ -255,8 +255,8 @@ def _unstable(work: _Work, passages: Sequence[Passage]) -> list[tuple[Revision, 
     """Return the revisions that a second rewriting would change again."""
     stepped = [p for p in passages if not p.short_rows]
     before = len(work.draft.findings)
-    sloped = sum(1 for r in work.revisions if r.plan.moves_lead_in)
-    if len(stepped) > before - sloped + sum(1 for r in work.revisions if not r.plan.moves_lead_in):
+    sloped = sum(1 for r in work.revisions if r.plan.slopes)
+    if len(stepped) > before - sloped + sum(1 for r in work.revisions if not r.plan.slopes):
         return [(r, "a second rewriting would change it again") for r in work.revisions]
     return []
 

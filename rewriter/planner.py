@@ -52,6 +52,8 @@ class Plan:
     lines: tuple[Line, ...]
     moves_lead_in: bool
     """Some size makes a turn on row -1."""
+    slopes: bool
+    """Some size makes a turn at all."""
     within_one_row: bool
     takes_ending: bool
     """The words that end the neck are written anew."""
@@ -69,7 +71,7 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
             "each shoulder is bound off in one step: there is no slope to convert",
             passage.span,
         )
-    moves = shaping.steps_most >= 2
+    moves = shaping.steps_most >= 2 and _first_row(shaping.edges[0]) == 0
     if moves and lead_in.obstacle is not None:
         raise Unread(
             "row-before-has-words",
@@ -109,7 +111,8 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
         # row -1 stays what the lead-in says it is
         lines = tuple(line for line in lines if line.number >= 0)
     takes_ending = join != "sewn" and shaping.two_edged
-    return Plan(join, tuple(planned), tuple(steps), lines, moves, longer, takes_ending)
+    slopes = shaping.steps_most >= 2
+    return Plan(join, tuple(planned), tuple(steps), lines, moves, slopes, longer, takes_ending)
 
 
 def _refuse_decreases_on_turns(
@@ -117,7 +120,7 @@ def _refuse_decreases_on_turns(
 ) -> None:
     """Ask where a neck decrease would fall on the st that carries a turning aid."""
     for size, rows in enumerate(planned):
-        live = shaping.total(size) + shaping.decreased(size)
+        live = shaping.total(size) + shaping.off_at_neck(size)
         unworked = 0
         for row in rows:
             unworked = next((a.n or 0 for a in row.acts if a.kind is Kind.LEAVE), unworked)
@@ -129,7 +132,7 @@ def _refuse_decreases_on_turns(
                     row.span or passage.span,
                     (size,),
                 )
-            live -= row.dec
+            live -= row.off_at_neck
 
 
 def _first_row(edges: Sequence[Steps]) -> int:

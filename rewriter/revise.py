@@ -73,7 +73,7 @@ def _paragraph(
         fabric=finding.fabric,
         options=options,
         edge=_edge_word(passage),
-        inner=_inner_edge(passage),
+        inner=_inner_edge(passage, source),
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
         numbered_from=_first_number(passage, finding.lead_in, last),
         with_note=with_note,
@@ -180,8 +180,9 @@ def _edge_word(passage: Passage) -> str:
     return "shoulder" if words == {"shoulder"} else "armhole"
 
 
-def _inner_edge(passage: Passage) -> str:
-    return "neck"
+def _inner_edge(passage: Passage, source: str) -> str:
+    """Return what the draft calls the inner edge of a front: neck or front edge."""
+    return "front" if regex.search(r"(?i)\bfront edge\b", passage.span.of(source)) else "neck"
 
 
 def _first_number(passage: Passage, lead_in: LeadIn, last: Statement) -> int | None:

@@ -78,6 +78,13 @@ class Row:
         """Say whether an act of this kind is in the row."""
         return any(act.kind is kind for act in self.acts)
 
+    @property
+    def off_at_neck(self) -> int:
+        """Stitches that the row takes away at the neck edge: decreased, or bound off there."""
+        head = self.acts[0] if self.acts else None
+        bound = head is not None and head.kind is Kind.BIND_OFF and self.edge == "neck"
+        return self.dec + (head.n or 0 if head is not None and bound else 0)
+
     def with_acts(self, *acts: Act) -> Row:
         """Return the row with other acts."""
         return replace(self, acts=acts)

@@ -19,6 +19,7 @@ from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.interpret import read_rows
 from rewriter.leadin import LeadIn
+from rewriter.neckrows import with_neck_rows
 from rewriter.passages import Passage
 from rewriter.rows import (
     OTHER_SIDE,
@@ -93,9 +94,9 @@ class Shaping(BaseModel):
         """Stitches of all shoulders of the passage in one size."""
         return sum(s.total for s in self.edges[size])
 
-    def decreased(self, size: int) -> int:
-        """Stitches decreased at the neck edge among the rows of one size."""
-        return sum(row.dec for row in self.rows[size])
+    def off_at_neck(self, size: int) -> int:
+        """Stitches decreased or bound off at the neck edge among the rows of one size."""
+        return sum(row.off_at_neck for row in self.rows[size])
 
     def begins(self) -> Edge:
         """Return the edge where row -1 begins; where no side is known, as if row 0 were RS."""
@@ -123,10 +124,11 @@ def read_shaping(
     `answer` is the side of the first bind-off row as the reader gave it.
     """
     before = count_before(passage, len(sizes))
-    sized = [
-        _sized(read_rows(passage.statements, i, len(sizes), before[0][i] if before else None))
+    rows = [
+        read_rows(passage.statements, i, len(sizes), before[0][i] if before else None)
         for i in range(len(sizes))
     ]
+    sized = [_sized(r) for r in with_neck_rows(rows, passage, lead_in, _ARMHOLE_SIDE)]
     if not any(s.steps for s in sized):
         raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
     for i, s in enumerate(sized):
@@ -161,7 +163,7 @@ def read_shaping(
         edges.append(steps)
         neck.append(left)
     stitches = tuple(
-        sum(s.total for s in steps) + sum(r.dec for r in sized[i].rows) + left
+        sum(s.total for s in steps) + sum(r.off_at_neck for r in sized[i].rows) + left
         if left is not None
         else (before[0][i] if before else None)
         for i, (steps, left) in enumerate(zip(edges, neck, strict=True))
@@ -170,7 +172,9 @@ def read_shaping(
     neck_now = tuple(
         n
         if n is not None or before is None
-        else before[0][i] - sum(s.total for s in edges[i]) - sum(r.dec for r in sized[i].rows)
+        else before[0][i]
+        - sum(s.total for s in edges[i])
+        - sum(r.off_at_neck for r in sized[i].rows)
         for i, n in enumerate(neck)
     )
     row_before = lead_in.absorbed[-1] if lead_in.absorbed else None
@@ -203,12 +207,8 @@ def _sized(rows: list[Row]) -> _Sized:
             continue
         head = row.acts[0]
         if head.kind is Kind.BIND_OFF and head.n is not None and not row.has(Kind.CUT):
-            if row.edge == "neck":
-                raise Unread(
-                    "neck-in-the-rows",
-                    "neck sts are bound off among the shoulder rows; such rows are not converted yet",
-                    row.span or Span(0, 0),
-                )
+            if row.edge == "neck" and len(row.acts) > 1:
+                continue
             if len(row.acts) > 1:
                 out.steps.setdefault(i % 2, []).append((i, head.n))
                 continue
@@ -253,7 +253,7 @@ def _edges(
         rows = [row for row, _ in s.steps[parity]]
         sts = [n for _, n in s.steps[parity]]
         shoulders.append((edge_of_beginning(side), rows, sts, parity))
-    taken = sum(sum(sts) for _, _, sts, _ in shoulders) + sum(row.dec for row in s.rows)
+    taken = sum(sum(sts) for _, _, sts, _ in shoulders) + sum(row.off_at_neck for row in s.rows)
     claim = None if s.final is None else s.rows[s.final].claim
     printed = _printed_left(s, taken)
     left = claim if claim is not None else told if told is not None else printed
@@ -377,11 +377,16 @@ def settle_side(
         if label is not None and label.side:
             side = OTHER_SIDE["RS" if label.side == "RS" else "WS"]
             told.append((side, "the row before", label.span))
-    edges = {row.edge for s in sized for row in s.rows if row.edge}
     upright = not _TOP_DOWN.search(passage.sentence.source)
-    if upright and not two_edged and passage.piece in _ARMHOLE_SIDE and not edges & {"neck"}:
+    if upright and not two_edged and passage.piece in _ARMHOLE_SIDE:
+        side = _ARMHOLE_SIDE[passage.piece]
+        first_step = min(row for steps in sized[0].steps.values() for row, _ in steps)
         told.append(
-            (_ARMHOLE_SIDE[passage.piece], f"the armhole edge of a {passage.piece}", passage.span)
+            (
+                side if first_step % 2 == 0 else OTHER_SIDE[side],
+                f"the armhole edge of a {passage.piece}",
+                passage.span,
+            )
         )
     if not told:
         return None, "nothing in the draft says on which side the shaping starts"

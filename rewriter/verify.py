@@ -49,7 +49,7 @@ def prove(shaping: Shaping, plan: Plan, reread: Sequence[Sequence[Row]]) -> list
 def _prove_size(shaping: Shaping, plan: Plan, size: int, rows: list[Row]) -> Proof:
     neck = shaping.neck[size]
     beside = UNKNOWN_NECK if neck is None else neck
-    stitches = shaping.total(size) + shaping.decreased(size) + beside
+    stitches = shaping.total(size) + shaping.off_at_neck(size) + beside
     if not plan.moves_lead_in:
         rows = [PLAIN, *rows]
     _check_sides(rows, shaping.first_side)

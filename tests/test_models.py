@@ -162,3 +162,64 @@ Cast off 7 sts at beg of next row, work to end. Cast off rem 8 sts.
     assert passage.verification.result == "within-one-row"
     assert passage.verification.piece_rows_gained == (1,)
     assert "last-step-on-return-row" in {d.code for d in report.diagnostics}
+
+
+def test_neck_decreases_stay_on_their_rows() -> None:
+    text = """LEFT FRONT
+SIZES 8(10)
+Cont straight until armhole measures 20 cm. 24(26) sts.
+Ending at armhole edge, shape shoulder:
+Cast off 7(8) sts at beg of next and foll alt row, dec 1 st at neck edge on each of these 2 rows.
+Work 1 row. Cast off rem 8(8) sts.
+"""
+    lines = body(text, Options(markers=False))
+    assert lines[3:] == [
+        "Ending at neck edge, shape shoulder:",
+        "Next row (WS): Work to last 7(8) sts, turn.",
+        "Next row (RS): DS, work to end, dec 1 st at neck edge.",
+        "Next row (WS): Work to last 14(16) sts, turn.",
+        "Next row (RS): DS, work to end, dec 1 st at neck edge.",
+        "Next row (WS): Work to end, working each DS as one st.",
+        "Next row (RS): Cast off all 22(24) sts.",
+    ]
+
+
+def test_neck_steps_between_shoulder_steps_are_told_apart_by_their_side() -> None:
+    text = """RIGHT FRONT
+Work in st st until armhole measures 20 cm, ending with a RS row. 30 sts.
+Shape shoulder and neck
+1st row: Cast off 6 sts, P to end.
+2nd row: Cast off 3 sts, K to end.
+3rd row: Cast off 6 sts, P to end.
+4th row: K2tog, K to end.
+5th row: Cast off 6 sts, P to end.
+6th row: K.
+Cast off rem 8 sts.
+"""
+    lines = body(text, Options(markers=False))
+    assert lines[3:] == [
+        "1st row (RS): K to last 6 sts, turn.",
+        "2nd row (WS): DS, P to end.",
+        "3rd row (RS): Cast off 3 sts, K to last 12 sts, turn.",
+        "4th row (WS): DS, P to end.",
+        "5th row (RS): K2tog, K to last 18 sts, turn.",
+        "6th row (WS): DS, P to end.",
+        "7th row (RS): K to end, working each DS as one st.",
+        "8th row (WS): Cast off all 26 sts.",
+    ]
+
+
+def test_a_neck_step_before_the_first_shoulder_step_keeps_its_row() -> None:
+    text = """LEFT FRONT
+Work in st st until armhole measures 20 cm, ending with a RS row. 30 sts.
+Shape neck and shoulder
+1st row (WS): Cast off 3 sts, P to end.
+2nd row: Cast off 9 sts, K to end.
+3rd row: Cast off 2 sts, P to end.
+4th row: Cast off 8 sts, K to end.
+5th row: P.
+Cast off rem 8 sts.
+"""
+    lines = body(text, Options(markers=False))
+    assert lines[1] == "Work in st st until armhole measures 20 cm, ending with a RS row. 30 sts."
+    assert lines[3] == "1st row (WS): Cast off 3 sts, P to last 9 sts, turn."

@@ -91,13 +91,25 @@ def test_rows_not_counted_are_asked_for() -> None:
     assert refused(text, "rows-not-counted").passages[0].status == "question"
 
 
-def test_decreases_among_the_rows_are_left_alone_and_named() -> None:
+def test_decreases_at_the_outer_edge_among_the_rows_are_left_alone_and_named() -> None:
     text = (
         "LEFT FRONT\nWork until armhole measures 20 cm, ending with a WS row. 24 sts.\nShape shoulder\n"
-        "Cast off 7 sts at beg of next and foll alt row, dec 1 st at neck edge on each of these 2 rows.\n"
-        "Work 1 row. Cast off rem 8 sts.\n"
+        "1st row: Cast off 7 sts, K to end.\n2nd row: P2tog, P to last 2 sts, P2tog.\n"
+        "3rd row: Cast off 7 sts, K to end.\n4th row: P.\nCast off rem 8 sts.\n"
     )
     assert refused(text, "shaping-in-the-rows").passages[0].status == "left"
+
+
+def test_a_neck_decrease_on_a_turning_st_is_asked_about() -> None:
+    text = (
+        "LEFT FRONT\nWork until armhole measures 20 cm, ending with a WS row. 12 sts.\nShape shoulder\n"
+        "Cast off 4 sts at beg of next and foll alt row, dec 1 st at neck edge on each of these 2 rows.\n"
+        "Work 1 row. Cast off rem 2 sts.\n"
+    )
+    report = rewrite(text)
+    assert report.output == text
+    assert report.passages[0].status == "question"
+    assert "turning st" in (report.passages[0].reason or "")
 
 
 def test_a_number_that_may_be_a_total_is_asked_about() -> None:
@@ -147,8 +159,8 @@ def test_live_shoulders_without_partners_are_bound_off_and_both_are_named() -> N
         "BACK\nWork until armholes measure 20 cm, ending with a WS row.\nShape shoulders\n"
         "Cast off 8 sts at beg of next 6 rows. Cast off rem 28 sts.\n"
         "FRONT\nWork until armhole measures 20 cm, ending with a WS row. 24 sts.\nShape shoulder\n"
-        "Cast off 8 sts at beg of next and foll alt row, dec 1 st at neck edge on next row. Work 1 row.\n"
-        "Cast off rem 7 sts.\nJoin shoulder seams.\n"
+        "Cast off 8 sts at beg of next and foll alt row, except in garter st. Work 1 row.\n"
+        "Cast off rem 8 sts.\nJoin shoulder seams.\n"
     )
     report = rewrite(text, Options(shoulders="three-needle"))
     assert "Cast off 24 sts" in report.output

@@ -166,15 +166,16 @@ Next row: BO rem 4 sts.
 """
 
 
-def test_a07_neck_decreases_in_the_same_rows_are_left_and_the_reason_given() -> None:
-    """14 sts and running counts 9, 4: published. Not converted yet, so nothing may change."""
+def test_a07_neck_decreases_stay_on_their_rows_and_twelve_sts_are_left() -> None:
+    """14 sts, running counts 9 and 4, ssk on the bind-off rows, 12 live sts: published."""
     report = rewrite(A07_TEXT)
     passage = only_passage(report)
-    assert passage.status != "rewritten"
-    assert passage.reason
-    assert passage.verification.result == "not-run"
-    assert report.edits == ()
-    assert report.output == A07_TEXT
+    assert passage.verification.result == "same"
+    assert passage.stitches_before == (14,)
+    (edge,) = passage.edges
+    assert [(t.row, t.side, t.unworked) for t in edge.turns[0]] == [(-1, "WS", 4), (1, "WS", 8)]
+    assert edge.together == (12,)
+    assert report.output.count("DS, k to last 3 sts, ssk, k1.") == 2
 
 
 def test_a07_published_counts_and_heights_with_the_neck_decreases_in_their_rows() -> None:

@@ -1,0 +1,92 @@
+"""Bind-offs at the neck edge that fall in the rows of a shoulder: told apart from its steps.
+
+An edge may be named. Where it is not, the side of the row tells it in a front or half back, whose
+armhole edge has a side of its own; elsewhere it is asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from rewriter.doubt import Unread
+from rewriter.leadin import LeadIn
+from rewriter.passages import Passage
+from rewriter.rows import OTHER_SIDE, Kind, Row, Side, side_of
+
+
+def with_neck_rows(
+    rows: Sequence[list[Row]],
+    passage: Passage,
+    lead_in: LeadIn,
+    armhole_sides: Mapping[str, Side],
+) -> list[list[Row]]:
+    """Mark the rows of each size whose bind-off is at the neck edge; raises Unread in doubt."""
+    named = {i % 2 for r in rows for i, row in enumerate(r) if _binds(row) and row.edge == "neck"}
+    others = {i % 2 for r in rows for i, row in enumerate(r) if _binds(row) and row.edge != "neck"}
+    if named:
+        if named & others:
+            raise Unread(
+                "neck-in-the-rows",
+                "bind-offs at the neck edge and at both shoulders among the same rows are not "
+                "converted yet",
+                passage.span,
+            )
+        return [list(r) for r in rows]
+    if len(others) < 2:
+        return [list(r) for r in rows]
+    if passage.piece in armhole_sides:
+        first = _told_side(rows, lead_in)
+        if first is None:
+            raise Unread(
+                "edges-differ",
+                "sts are bound off at both edges of this piece: which are at the neck? "
+                "(say on which side the shaping starts)",
+                passage.span,
+            )
+        neck = 1 if first == armhole_sides[passage.piece] else 0
+        return [
+            [
+                replace(row, edge="neck") if i % 2 == neck and _binds(row) else row
+                for i, row in enumerate(r)
+            ]
+            for r in rows
+        ]
+    if _divided(passage) and any(_totals_differ(r) for r in rows):
+        raise Unread(
+            "edges-differ",
+            "this side is worked by itself and sts are bound off at both of its edges: which are "
+            "at the neck?",
+            passage.span,
+        )
+    return [list(r) for r in rows]
+
+
+def _binds(row: Row) -> bool:
+    """Say whether a row begins by binding off a number of sts and goes on."""
+    head = row.acts[0] if row.acts else None
+    return (
+        head is not None and head.kind is Kind.BIND_OFF and head.n is not None and len(row.acts) > 1
+    )
+
+
+def _told_side(rows: Sequence[Sequence[Row]], lead_in: LeadIn) -> Side | None:
+    """Return the side of row 0 as labels or the lead-in tell it."""
+    for r in rows:
+        for i, row in enumerate(r):
+            if row.side is not None:
+                return side_of(i, row.side)
+    return OTHER_SIDE[lead_in.side] if lead_in.side is not None else None
+
+
+def _divided(passage: Passage) -> bool:
+    """Say whether the words before the passage divide the piece at the neck."""
+    return any(f.verb in ("turn", "hold", "join") for s in passage.before[-8:] for f in s.frames)
+
+
+def _totals_differ(rows: Sequence[Row]) -> bool:
+    totals = [0, 0]
+    for i, row in enumerate(rows):
+        if _binds(row):
+            totals[i % 2] += row.acts[0].n or 0
+    return totals[0] != totals[1]
