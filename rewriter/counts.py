@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter.doubt import Unread
+from rewriter.frames import Statement
 from rewriter.passages import Passage
 from rewriter.rows import Kind, Row
 from rewriter.sizes import Sizes
@@ -20,8 +21,10 @@ def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] |
             extent = frame.one("extent")
             if extent is not None and extent.kind in ("until_left", "until_count"):
                 counts.append(extent)
-            elif frame.verb == "cast_on" and (cast := frame.one("count")):
-                counts.append(cast)
+            elif (told := frame.one("count")) and (
+                frame.verb == "cast_on" or (frame.verb == "work" and _only_works(statement))
+            ):
+                counts.append(told)
             elif (not frame.verb or (frame.verb == "hold" and "holder" not in frame.parts)) and (
                 count := frame.one("count")
             ):
@@ -41,6 +44,13 @@ def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] |
 
 
 _SHAPES = frozenset({"bind_off", "decrease", "increase", "cast_on", "turn", "hold", "join"})
+
+
+def _only_works(statement: Statement) -> bool:
+    """Say whether a sentence works on sts and does nothing else to them ("work even on 60 sts")."""
+    return all(
+        f.verb in ("", "work", "measures", "ending", "refer", "turn") for f in statement.frames
+    )
 
 
 def count_after(passage: Passage, sizes: int) -> tuple[int, ...] | None:

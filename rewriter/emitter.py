@@ -135,6 +135,13 @@ class _Writer:
             return str(values[0])
         first, *more = values
         style = self.style
+        if len(more) == sum(style.groups) and len(style.groups) > 1:
+            out, at = str(first) + (" " if style.opening.startswith(" ") else ""), 0
+            for size in style.groups:
+                entries = style.separator.join(map(str, more[at : at + size]))
+                out += f"{style.opening.strip()}{entries}{style.closing}"
+                at += size
+            return out
         return f"{first}{style.opening}{style.separator.join(map(str, more))}{style.closing}"
 
     def _count(self, values: Sequence[int]) -> str:

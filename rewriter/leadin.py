@@ -64,7 +64,7 @@ def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
     for statement in reversed(passage.before):
         if not any(f.verb or f.parts for f in statement.frames):
             continue
-        if all(not f.verb for f in statement.frames) and (statement.running or statement.frames):
+        if all(not f.verb and "rows" not in f.parts for f in statement.frames):
             continue  # a stitch count
         _read_statement(statement, found, stocking, garter)
         break

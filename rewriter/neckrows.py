@@ -9,10 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+import regex
+
 from rewriter.doubt import Unread
 from rewriter.leadin import LeadIn
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Kind, Row, Side, side_of
+from rewriter.spans import Span, view_of
 
 
 def with_neck_rows(
@@ -52,7 +55,11 @@ def with_neck_rows(
             ]
             for r in rows
         ]
-    if _divided(passage) and any(_totals_differ(r) for r in rows):
+    if (
+        _divided(passage)
+        and not both_sides_at_once(passage)
+        and any(_totals_differ(r) for r in rows)
+    ):
         raise Unread(
             "edges-differ",
             "this side is worked by itself and sts are bound off at both of its edges: which are "
@@ -60,6 +67,19 @@ def with_neck_rows(
             passage.span,
         )
     return [list(r) for r in rows]
+
+
+_BOTH_SIDES = regex.compile(
+    r"\bboth sides (?:of (?:the )?neck )?at (?:once|(?:the )?same time)\b"
+    r"|\b(?:second|separate|another|two|2nd) balls?\b"
+)
+
+
+def both_sides_at_once(passage: Passage) -> bool:
+    """Say whether both sides of a neck are in work at once, each with its ball of yarn."""
+    source, piece = passage.sentence.source, passage.before[0].span.start if passage.before else 0
+    before = view_of(source, Span(piece, passage.span.start)).text
+    return bool(_BOTH_SIDES.search(before))
 
 
 def _binds(row: Row) -> bool:

@@ -83,7 +83,7 @@ def grammar_text() -> str:
             rf"|{words['LAST_STS']}(?=\s+{some}\s*{words['STITCH']}))",
         ),
         ("NEXT_BARE", rf"{words['NEXT']}(?=\s+{words['AND_FOLL']})"),
-        ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{some})"),
+        ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()})"),
     ]
     for name in TERMINALS:
         if name in ("REMAIN", "LAST_STS"):

@@ -19,7 +19,14 @@ from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.reading import Draft, Finding, read_draft
 from rewriter.report import Report
 from rewriter.reporting import Outcome, report_of
-from rewriter.revise import Revision, leaning_sentence, linked_edits, matching_edits, revise
+from rewriter.revise import (
+    Revision,
+    leaning_edits,
+    leaning_sentence,
+    linked_edits,
+    matching_edits,
+    revise,
+)
 from rewriter.source import read_source
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
@@ -118,14 +125,10 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
     noted = False
     for finding in candidates:
         try:
-            leaning = leaning_sentence(work.draft, finding)
-            if leaning is not None:
-                raise Unread(
-                    "told-elsewhere",
-                    "another piece tells its shoulders only by referring to these; write them out",
-                    leaning,
-                )
             revision = revise(work.draft, finding, join, work.options, not noted)
+            leaning = leaning_sentence(work.draft, finding)
+            if leaning is not None and revision.plan.moves_lead_in:
+                revision.edits += leaning_edits(work.draft, finding, leaning, revision.shaping)
         except Unread as unread:
             work.outcomes[finding.id] = _refusal(unread)
             continue

@@ -97,6 +97,9 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
             raise Unread(
                 "rows-unusual", f"not a plain stepped edge: {error}", passage.span
             ) from None
+        if shaping.two_edged and shaping.neck[i] == 0:
+            # nothing is left to work after the second sweep
+            swept[-1] = swept[-1].with_acts(*swept[-1].acts[:1])
         planned.append(tuple(_live(swept, edges, shaping, i, join)))
         steps.append(edges)
     _refuse_decreases_on_turns(planned, shaping, passage)

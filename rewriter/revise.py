@@ -7,11 +7,13 @@ from dataclasses import dataclass
 
 import regex
 
+from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import Job, ordinals, wording, wrap, write
 from rewriter.frames import Statement
-from rewriter.leadin import LeadIn, Mention, flipped
+from rewriter.leadin import LeadIn, Mention, flipped, read_lead_in
+from rewriter.neckrows import both_sides_at_once
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.planner import Plan, plan_passage
@@ -337,7 +339,7 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     return out
 
 
-def leaning_sentence(draft: Draft, finding: Finding) -> Span | None:
+def leaning_sentence(draft: Draft, finding: Finding) -> Sentence | None:
     """Return a sentence of another piece that tells its shoulders by this piece's alone."""
     for sentence in draft.document.sentences:
         if sentence.heading or sentence.piece_at == finding.passage.piece_at:
@@ -348,5 +350,42 @@ def leaning_sentence(draft: Draft, finding: Finding) -> Span | None:
         if regex.search(r"(?i)\bshap\w*[^.;]{0,20}\bshoulder", sentence.text) and not regex.search(
             r"(?i)\b(?:until|measures?|length|rows?)\b", sentence.text
         ):
-            return sentence.span
+            return sentence
     return None
+
+
+def leaning_edits(
+    draft: Draft, finding: Finding, sentence: Sentence, shaping: Shaping
+) -> list[Edit]:
+    """Move the lead-in of a piece whose shoulders are "as for back"; its sentence stays true.
+
+    Raises Unread where the two are not shaped alike: a side worked by itself has one edge, and its
+    shoulder must be written out.
+    """
+    before = [
+        st
+        for s, st in zip(draft.document.sentences, draft.statements, strict=True)
+        if st is not None and s.piece_at == sentence.piece_at and s.span.start < sentence.span.start
+    ]
+    like = Passage(
+        [Statement(sentence, None, [], [])], before, [], sentence.piece, sentence.piece_at, ()
+    )
+    divided = any(f.verb in ("turn", "join", "hold") for st in before for f in st.frames)
+    if shaping.two_edged and divided and not both_sides_at_once(like):
+        raise Unread(
+            "told-elsewhere",
+            "another piece tells its shoulders only by referring to these, but is worked one side at "
+            "a time; write them out there",
+            sentence.span,
+        )
+    lead_in = read_lead_in(like, finding.fabric == "stocking", finding.fabric == "garter")
+    if lead_in.obstacle is not None or lead_in.absorbed:
+        raise Unread(
+            "told-elsewhere",
+            "another piece tells its shoulders only by referring to these, and the row before has "
+            "words of its own; write them out there",
+            sentence.span,
+        )
+    return [
+        edit for mention in lead_in.mentions for edit in _move(draft, finding, mention, shaping)
+    ]

@@ -19,7 +19,7 @@ from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.interpret import read_rows
 from rewriter.leadin import LeadIn
-from rewriter.neckrows import with_neck_rows
+from rewriter.neckrows import both_sides_at_once, with_neck_rows
 from rewriter.passages import Passage
 from rewriter.rows import (
     OTHER_SIDE,
@@ -151,6 +151,8 @@ def read_shaping(
         else settle_side(passage, lead_in, two_edged, sized)
     )
     after = count_after(passage, len(sizes)) if two_edged else None
+    if two_edged and after is None and both_sides_at_once(passage):
+        after, before = _without_neck(sized, before)
     stand_in = first_side or "RS"
     edges: list[tuple[Steps, ...]] = []
     neck: list[int | None] = []
@@ -322,6 +324,16 @@ def _ending(
     if not two_edged and not held:
         return "used up", len(statements)
     return ("held" if held else "bound off"), row.statement
+
+
+def _without_neck(
+    sized: Sequence[_Sized], before: tuple[tuple[int, ...], Span] | None
+) -> tuple[tuple[int, ...], tuple[tuple[int, ...], Span] | None]:
+    """Both sides in work at once have no sts between them; a count of one side is doubled."""
+    taken = [sum(n for steps in s.steps.values() for _, n in steps) for s in sized]
+    if before is not None and all(2 * b == t for b, t in zip(before[0], taken, strict=True)):
+        before = (tuple(taken), before[1])
+    return (0,) * len(sized), before
 
 
 def _inferred(

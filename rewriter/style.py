@@ -51,6 +51,8 @@ class Style:
     separator: str
     """What stands between two sizes after the first: ":" or ", "."""
     closing: str
+    groups: tuple[int, ...]
+    """How many sizes each bracket holds, where a list has more brackets than one."""
     manner: str
     prints_counts: bool
     case: Literal["sentence", "lower", "upper"]
@@ -170,6 +172,7 @@ def measure_style(
         opening=opening,
         separator=separator,
         closing=closing,
+        groups=_bracket_groups(texts),
         manner=_manner(here),
         prints_counts=_prints_counts(shaping),
         case="upper" if upper else "lower" if _is_lower(source, passage) else "sentence",
@@ -265,6 +268,19 @@ def _list_form(texts: Sequence[str]) -> tuple[str, str, str]:
             opening = regex.sub(r"\s", " ", longest.group("open"))
             return opening, sep, longest.group("close")
     return " (", ", ", ")"
+
+
+_BRACKETS = regex.compile(r"\d\s?(?:[(\[][\d\s,:;/\u2013\u2014-]+[)\]]\s?){2,}")
+
+
+def _bracket_groups(texts: Sequence[str]) -> tuple[int, ...]:
+    """Return the sizes in each bracket of "8 (9, 9)(10, 10)", for the first list of that form."""
+    for text in texts:
+        found = _BRACKETS.search(text)
+        if found is not None:
+            brackets = regex.findall(r"[(\[]([^)\]]*)[)\]]", found.group())
+            return tuple(len(regex.findall(r"\d+", b)) for b in brackets)
+    return ()
 
 
 def _manner(here: str) -> str:

@@ -22,7 +22,6 @@ DRAFTS = pytest.mark.parametrize("draft", all_drafts(), ids=lambda d: d.name)
 
 # Shoulders that are recognised and left or asked about, each with the reason that must be given.
 NOT_CONVERTED = {
-    "us-millrace-tank": "are on the needle",  # both sides at once: edges of two pieces in one passage
     "us-cradle-slipover": "",  # the second step is told for named sizes in words
     "045-usnotes-back-prose": "has words of its own",
 }
