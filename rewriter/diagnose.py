@@ -97,7 +97,9 @@ def _slope_remarks(finding: Finding, notes: Notes) -> None:
             "exactly: its sts gain one row, all others none, and the piece is one row longer",
             span,
         )
-    if not finding.lead_in.mentions and not finding.lead_in.absorbed and shaping.steps_most > 1:
+    begins = min(s.rows[0] for edges in shaping.edges for s in edges) == 0
+    told = finding.lead_in.mentions or finding.lead_in.absorbed
+    if begins and not told and shaping.steps_most > 1:
         if finding.lead_in.length:
             notes.remark(
                 "length-only",

@@ -223,6 +223,8 @@ class _Writer:
                 return str(
                     rows["all"].format(bo=bo, n=self._count(total), manner=self.style.manner)
                 )
+            if row.edge == "neck" and row.neck_words and not row.has(Kind.CUT):
+                return row.neck_words
             key = "neck" if row.has(Kind.CUT) else "sweep"
             return str(
                 rows[key].format(

@@ -40,9 +40,7 @@ def kind_of(passage: Passage, source: str, nothing_left: bool, first_in_piece: b
     passage stands before it in the piece.
     """
     words = " ".join(s.sentence.view.text for s in passage.statements)
-    edges = {
-        f.edge for s in passage.statements for f in s.frames if f.edge and f.verb == "bind_off"
-    }
+    edges = {f.edge for s in passage.statements for f in s.frames if f.verb == "bind_off"}
     topic = passage.topics[-1] if passage.topics else ""
     if passage.piece == "other":
         return Evidence("other", "it stands in a part that has no shoulders")

@@ -101,7 +101,7 @@ class Frame:
     def edge(self) -> str:
         """The edge named: armhole, shoulder, side, neck or nothing."""
         part = self.one("edge")
-        return part.concept if part else ""
+        return "" if part is None else "neck" if part.concept == "centre" else part.concept
 
     def is_empty(self) -> bool:
         """Say whether nothing at all is in the frame."""
@@ -213,6 +213,8 @@ class _Builder:
             self._stretch(self.current, part)
             return
         taken = self.current.parts.get(slot)
+        if slot == "count" and self.set_off and "extent" in self.current.parts:
+            taken = [part]  # "k to end - 52": a total
         if taken and not (slot == "rows" and _adds_cadence(taken, part)):
             verb, concept = self.current.verb, self.current.concept
             count = self.current.one("count")

@@ -136,6 +136,7 @@ class _Reader(StepReader):
             return self._decrease(frame, row, acts)
         if verb == "bind_off":
             acts.append(bind_off(None if frame.takes_all else self._count(frame)))
+            row = replace(row, neck_words=self.source[frame.start : frame.end])
             if frame.takes_all and frame.amount:
                 row = replace(row, claim=self._count(frame))
         elif verb == "aid":
@@ -228,6 +229,9 @@ class _Reader(StepReader):
             elif frame.verb == "repeat":
                 self._repeat(frame, None)
                 at += 1
+            elif frame.verb == "join":
+                self.rejoined = frame.one("side")
+                at += 1
             elif frame.verb == "decrease" and "rows" in frame.parts:
                 self._decreases(frame)
                 at += 1
@@ -248,6 +252,9 @@ class _Reader(StepReader):
                 stop = end_of_row(frames, at)
                 row = self._row(frames[at:stop])
                 if row.acts:
+                    if self.rejoined is not None and not row.side:
+                        row = replace(row, side=side_named(self.rejoined.side))
+                    self.rejoined = None
                     self._append(row)
                 at = stop
 

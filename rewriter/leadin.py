@@ -57,6 +57,14 @@ def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
     stitch only, and says nothing in garter stitch.
     """
     found = LeadIn()
+    joined = next((f for f in passage.lead if f.verb == "join"), None)
+    if joined is not None:
+        # the rejoining row stays in its row: it tells a side, and nothing moves
+        facing = joined.one("side")
+        if facing is not None:
+            found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
+            found.side_span = facing.span
+        return found
     if passage.lead:
         _read_frames(passage.lead, found, stocking, garter)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)

@@ -28,6 +28,9 @@ def with_neck_rows(
     named = {i % 2 for r in rows for i, row in enumerate(r) if _binds(row) and row.edge == "neck"}
     others = {i % 2 for r in rows for i, row in enumerate(r) if _binds(row) and row.edge != "neck"}
     if named:
+        if len(others) == 2 and named == {0} and rows[0] and rows[0][0].edge == "neck":
+            # "rejoin yarn, cast off centre sts": that row begins at the neck, and so do those like it
+            return [_marked(r, 0) for r in rows]
         if named & others:
             raise Unread(
                 "neck-in-the-rows",
@@ -36,6 +39,9 @@ def with_neck_rows(
                 passage.span,
             )
         return [list(r) for r in rows]
+    if len(others) == 2 and _begins_at_neck(passage):
+        # the row after the turn at a dividing row begins at the neck
+        return [_marked(r, 0) for r in rows]
     if len(others) < 2:
         return [list(r) for r in rows]
     if passage.piece in armhole_sides:
@@ -48,13 +54,7 @@ def with_neck_rows(
                 passage.span,
             )
         neck = 1 if first == armhole_sides[passage.piece] else 0
-        return [
-            [
-                replace(row, edge="neck") if i % 2 == neck and _binds(row) else row
-                for i, row in enumerate(r)
-            ]
-            for r in rows
-        ]
+        return [_marked(r, neck) for r in rows]
     if (
         _divided(passage)
         and not both_sides_at_once(passage)
@@ -67,6 +67,23 @@ def with_neck_rows(
             passage.span,
         )
     return [list(r) for r in rows]
+
+
+def _marked(rows: Sequence[Row], neck: int) -> list[Row]:
+    """Mark the bind-offs on rows of one parity as the neck's."""
+    return [
+        replace(row, edge="neck") if i % 2 == neck and _binds(row) else row
+        for i, row in enumerate(rows)
+    ]
+
+
+def _begins_at_neck(passage: Passage) -> bool:
+    """Say whether the passage follows right on a row that divides the piece: "K28, turn"."""
+    if not passage.before:
+        return False
+    last = passage.before[-1]
+    verbs = [f.verb for f in last.frames]
+    return "turn" in verbs and verbs[: verbs.index("turn")].count("work") == 1
 
 
 _BOTH_SIDES = regex.compile(

@@ -16,7 +16,7 @@ from rewriter.joins import seam_edits, why_sewn
 from rewriter.leadin import read_lead_in
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage, find_passages, statements_of
-from rewriter.reading import Draft, Finding, read_draft
+from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
 from rewriter.report import Report
 from rewriter.reporting import Outcome, report_of
 from rewriter.revise import (
@@ -134,6 +134,7 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
             continue
         noted = noted or revision.plan.slopes
         work.revisions.append(revision)
+    _keep_sides_together(work)
     if join != "sewn" and len(work.revisions) < len(candidates):
         # one shoulder could not be kept live after all: its partners are not left waiting
         left = next(f for f in candidates if f.id in work.outcomes)
@@ -145,6 +146,24 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
         again = [f for f in candidates if f.id not in work.outcomes]
         work.revisions.clear()
         _revise_all(work, again, "sewn")
+
+
+def _keep_sides_together(work: _Work) -> None:
+    """Leave both shoulders of a divided piece as they are where one of them must be left."""
+    for group in sides_of_necks(work.draft):
+        lost = [f for f in group if f.id in work.outcomes]
+        if not lost or len(lost) == len(group):
+            continue
+        for finding in group:
+            work.outcomes.setdefault(
+                finding.id,
+                Outcome(
+                    "left",
+                    f"the other side of this neck ({lost[0].id}) is not converted, so neither is this",
+                ),
+            )
+        kept = [r for r in work.revisions if r.finding.id not in work.outcomes]
+        work.revisions[:] = kept
 
 
 # --- proof ------------------------------------------------------------------------------------------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from rewriter.counts import count_before
 from rewriter.document import Document, split_document
@@ -119,6 +120,25 @@ def _read_passage(
     if side and (shaping is None or shaping.first_side is None):
         shaping, unread = _model(draft, passage, lead_in, side)
     return Finding(name, passage, evidence, lead_in, fabric, shaping, unread)
+
+
+def sides_of_necks(draft: Draft) -> list[list[Finding]]:
+    """Return the shoulders of one piece that are told side by side: the yarn is rejoined between."""
+    groups: list[list[Finding]] = []
+    shoulders = [f for f in draft.findings if f.kind == "shoulder"]
+    for one, two in pairwise(shoulders):
+        if one.passage.piece_at != two.passage.piece_at:
+            continue
+        between = [
+            st
+            for st in draft.statements
+            if st is not None and one.passage.span.end <= st.span.start < two.passage.span.end
+        ]
+        if any(f.verb == "join" for st in between for f in st.frames) or any(
+            f.verb == "join" for f in two.passage.lead
+        ):
+            groups.append([one, two])
+    return groups
 
 
 def _name(passage: Passage, evidence: Evidence, counts: Counter[str]) -> str:

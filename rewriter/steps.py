@@ -7,6 +7,7 @@ from dataclasses import replace
 from rewriter.amounts import Amount, ListLengthError
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
+from rewriter.parsing import Part
 from rewriter.rowframes import names_both_edges, side_named
 from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
 from rewriter.spans import Span
@@ -33,6 +34,8 @@ class StepReader:
         """Whether the steps so far were on every other row at both edges."""
         self.last_step = -2
         self.source = ""
+        self.rejoined: Part | None = None
+        """The side that faces where the yarn was rejoined, until its row is read."""
         self.step_rows: list[int] = []
         """Indexes of the rows of the last steps told together."""
         self.step_side: Side | None = None
