@@ -50,10 +50,12 @@ class Job:
 
 def write(job: Job) -> list[str]:
     """Return the lines of the new text of a passage."""
-    return _Writer(job).lines()
+    return Writer(job).lines()
 
 
-class _Writer:
+class Writer:
+    """Writes the rows of one shoulder in the draft's style."""
+
     def __init__(self, job: Job) -> None:
         self.job = job
         self.style = job.style
@@ -69,7 +71,7 @@ class _Writer:
         if self.marked:
             out += self._markers()
         if self.job.with_note and self.job.plan.slopes:
-            out.append(self._note())
+            out.append(self.note())
         group: tuple[int, ...] = tuple(range(self.sizes))
         everyone = group
         number = self.job.numbered_from
@@ -84,10 +86,10 @@ class _Writer:
                 before = None
             text, shape = self._row(line)
             if line.any_row().has(Kind.HOLD):
-                out.append(self._case(text + "."))
+                out.append(self.case(text + "."))
                 continue
             if line is lines[0] and self.job.opening:
-                text = self._case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
+                text = self.case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
             side = self.job.plan.side(line, self.job.shaping.first_side)
             told = side if number is None or shape != before else None
             out.append(self._label(number, told) + text + ".")
@@ -96,12 +98,12 @@ class _Writer:
                 out[-1] += f" {self._left(line)}."
             before = shape
             number = None if number is None else number + 1
-        return [self._upper(line) for line in out]
+        return [self.upper(line) for line in out]
 
-    def _upper(self, text: str) -> str:
+    def upper(self, text: str) -> str:
         return text.upper() if self.style.case == "upper" else text
 
-    def _case(self, text: str) -> str:
+    def case(self, text: str) -> str:
         if self.style.case == "lower":
             return text if text[1:2].isupper() else text[0].lower() + text[1:]
         return text[0].upper() + text[1:]
@@ -111,7 +113,7 @@ class _Writer:
         text: str = full if full is not None else self.method.get(key, "")
         return text
 
-    def _note(self) -> str:
+    def note(self) -> str:
         note = self._method("note").format(st=self.style.unit_one)
         if self.job.fabric == "other":
             more = wording()["rows"]["patterned"].format(st=self.style.unit_one)
@@ -121,8 +123,8 @@ class _Writer:
     def _group(self, group: Sequence[int], everyone: Sequence[int]) -> str:
         rows = wording()["rows"]
         if tuple(group) == tuple(everyone):
-            return self._case(rows["all_sizes"])
-        return self._case(rows["only"].format(sizes=self._names(group), size=_size_word(group)))
+            return self.case(rows["all_sizes"])
+        return self.case(rows["only"].format(sizes=self._names(group), size=_size_word(group)))
 
     def _names(self, group: Sequence[int]) -> str:
         names = [self.job.ordinals[i] for i in group]
@@ -130,7 +132,7 @@ class _Writer:
 
     # --- numbers --------------------------------------------------------------------------------
 
-    def _list(self, values: Sequence[int]) -> str:
+    def listed(self, values: Sequence[int]) -> str:
         if len(set(values)) == 1:
             return str(values[0])
         first, *more = values
@@ -144,9 +146,9 @@ class _Writer:
             return out
         return f"{first}{style.opening}{style.separator.join(map(str, more))}{style.closing}"
 
-    def _count(self, values: Sequence[int]) -> str:
+    def count(self, values: Sequence[int]) -> str:
         one = set(values) == {1}
-        return f"{self._list(values)} {self.style.unit_one if one else self.style.unit}"
+        return f"{self.listed(values)} {self.style.unit_one if one else self.style.unit}"
 
     # --- one row --------------------------------------------------------------------------------
 
@@ -168,7 +170,7 @@ class _Writer:
         row = line.any_row()
         rows = [line.rows[i] for i in line.sizes]
         present = [r for r in rows if r is not None]
-        work = self._work(line)
+        work = self.work(line)
         shape = _shape_of(row)
         words: list[str] = []
         aided = [r.aid for r in present]
@@ -191,7 +193,7 @@ class _Writer:
             key = "closing" if all(closing) else "closing_any"
             words.append(self._method(key).format(st=self.style.unit_one))
         text = ", ".join(words)
-        return self._case(text), shape
+        return self.case(text), shape
 
     def _decrease(self, row: Row) -> str:
         """Return the words of a neck decrease: the draft's own, or "dec 1 st at neck edge"."""
@@ -220,16 +222,14 @@ class _Writer:
             bo = self.style.bind_off
             if not known:
                 total = [self.job.shaping.total(i) for i in line.sizes]
-                return str(
-                    rows["all"].format(bo=bo, n=self._count(total), manner=self.style.manner)
-                )
+                return str(rows["all"].format(bo=bo, n=self.count(total), manner=self.style.manner))
             if row.edge == "neck" and row.neck_words and not row.has(Kind.CUT):
                 return row.neck_words
             key = "neck" if row.has(Kind.CUT) else "sweep"
             return str(
                 rows[key].format(
                     bo=bo,
-                    n=self._count(known),
+                    n=self.count(known),
                     manner=self.style.manner,
                     neck=self.job.neck,
                     marker=" (marker)" if self.marked and self._is_sweep(line) else "",
@@ -254,12 +254,12 @@ class _Writer:
             what = (
                 f"{second} shoulder and neck" if shaping.first_side else "second shoulder and neck"
             )
-            return str(rows["work_some"].format(work=work, n=self._count(over), what=what))
+            return str(rows["work_some"].format(work=work, n=self.count(over), what=what))
         marker = " (marker)" if self.marked else ""
         if not self.job.shaping.two_edged and self.job.shaping.first_side is None:
             marker = f" at {self.job.edge} edge{marker}"
         turn = self._method("turn").format(st=self.style.unit_one)
-        return str(rows["turn"].format(work=work, n=self._count(known), marker=marker, turn=turn))
+        return str(rows["turn"].format(work=work, n=self.count(known), marker=marker, turn=turn))
 
     def _is_third_row(self, line: Line) -> bool:
         following = [ln for ln in self.job.plan.lines if ln.number == line.number + 1]
@@ -270,18 +270,18 @@ class _Writer:
         shaping, steps = self.job.shaping, self.job.plan.steps
         first = [steps[i][0].total for i in line.sizes]
         if not shaping.two_edged:
-            return str(rows["hold_one"].format(n=self._count(first)))
+            return str(rows["hold_one"].format(n=self.count(first)))
         second = [steps[i][1].total for i in line.sizes]
         if shaping.ending == "held":
             neck = [n for n in shaping.neck if n is not None]
             if len(neck) == self.sizes and first == second:
-                return str(rows["hold_neck"].format(n=self._count(first), m=self._count(neck)))
-            return str(rows["hold_neck_unknown"].format(n=self._count(first), sts=self.style.unit))
+                return str(rows["hold_neck"].format(n=self.count(first), m=self.count(neck)))
+            return str(rows["hold_neck_unknown"].format(n=self.count(first), sts=self.style.unit))
         if first == second:
-            return str(rows["hold_each"].format(n=self._count(first)))
-        return str(rows["hold_both"].format(n=self._count(first), m=self._count(second)))
+            return str(rows["hold_each"].format(n=self.count(first)))
+        return str(rows["hold_both"].format(n=self.count(first), m=self.count(second)))
 
-    def _work(self, line: Line) -> str:
+    def work(self, line: Line) -> str:
         """Return the work word of a row: the draft's own, or knit and purl by side, or "work"."""
         style = self.style
         plain = {"knit": style.knit, "purl": style.purl, "rib": "rib"}
@@ -306,7 +306,7 @@ class _Writer:
             if neck is None:
                 return ""
             out.append(neck + (steps[i][1].total if first_of_two else 0))
-        return "" if 0 in out else self._count(out)
+        return "" if 0 in out else self.count(out)
 
     def _is_sweep(self, line: Line) -> bool:
         """Say whether a line binds off a whole shoulder (not sts at the neck)."""
@@ -320,6 +320,49 @@ class _Writer:
 
     def _sweeps(self) -> list[Line]:
         return [ln for ln in self.job.plan.lines if _shape_of(ln.any_row()) == "sweep"]
+
+    # --- for shoulders written in parts ---------------------------------------------------------
+
+    def row_line(self, line: Line) -> str:
+        """Return one row with its label."""
+        text, _ = self._row(line)
+        if line.any_row().has(Kind.HOLD):
+            return self.case(text + ".")
+        return self.label_of(line) + text + "."
+
+    def label_of(self, line: Line) -> str:
+        """Return the label of a row that has no number."""
+        return self._label(None, self.job.plan.side(line, self.job.shaping.first_side))
+
+    def with_aid(self, line: Line, words: str) -> str:
+        """Put the turning aid before the words of a row that begins at a turn."""
+        aid = self._method("aid")
+        aided = line.any_row().aid and bool(aid)
+        return f"{aid.format(st=self.style.unit_one)}, {words}" if aided else words
+
+    def turning(self, work: str, leaves: Sequence[int]) -> str:
+        """Return "K to last 16 sts (marker), turn"."""
+        return str(
+            wording()["rows"]["turn"].format(
+                work=work,
+                n=self.count(leaves),
+                marker=" (marker)" if self.marked else "",
+                turn=self._method("turn").format(st=self.style.unit_one),
+            )
+        )
+
+    def divided_markers(self) -> list[str]:
+        """Return the sentence that places the markers of both halves."""
+        sizes = range(self.sizes)
+        k = {len(self.job.plan.steps[i][0].rows) for i in sizes}
+        if len(k) > 1:
+            self.marked = False
+            return []
+        text = self._marker_sentence(k.pop(), list(sizes)).replace(
+            f"from {self.job.edge} edge", f"from each {self.job.edge} edge"
+        )
+        off = f" {self.case(wording()['markers']['off'])}" if self.job.with_note else ""
+        return [self.case(text) + off]
 
     # --- markers ----------------------------------------------------------------------------------
 
@@ -344,9 +387,9 @@ class _Writer:
                 only = wording()["rows"]["only"]
                 names = only.format(sizes=self._names(sizes), size=_size_word(sizes))
                 text = f"{names}: {text[0].lower()}{text[1:]}"
-            out.append(self._case(text))
+            out.append(self.case(text))
         if out and self.job.with_note:
-            out[-1] += f" {self._case(wording()['markers']['off'])}"
+            out[-1] += f" {self.case(wording()['markers']['off'])}"
         return out
 
     def _marker_sentence(self, k: int, sizes: Sequence[int]) -> str:
@@ -355,12 +398,12 @@ class _Writer:
         places = []
         for j in range(1, k):
             at = [sum(steps[i][0].sts[:j]) for i in sizes]
-            places.append(table["place"].format(n=self._count(at)))
+            places.append(table["place"].format(n=self.count(at)))
         listed = places[0] if len(places) == 1 else f"{', '.join(places[:-1])} and {places[-1]}"
         boundary = ""
         if self.job.shaping.two_edged:
             key = "boundary" if self.style.terms == "UK" else "boundary_us"
-            boundary = table[key].format(n=self._count([steps[i][0].total for i in sizes]))
+            boundary = table[key].format(n=self.count([steps[i][0].total for i in sizes]))
         key = "two_edges" if self.job.shaping.two_edged else "one_edge"
         return f"{table[key].format(edge=self.job.edge, places=listed)}{boundary}."
 

@@ -173,7 +173,15 @@ class _Builder:
 
     def _paren(self, part: Part) -> None:
         inner = [p for p in part.inner if p.kind not in ("link", "colon", "stop", "dash", "filler")]
-        if len(inner) == 1 and inner[0].kind in ("count", "bare_count", "left_count", "rem_count"):
+        if any(p.concept == "unworked" for p in part.inner):
+            self.current.notes.append(part)  # "(the 16 unworked shoulder sts and 12 more)"
+            self._stretch(self.current, part)
+        elif len(inner) == 1 and inner[0].kind in (
+            "count",
+            "bare_count",
+            "left_count",
+            "rem_count",
+        ):
             self.running.append(inner[0])
         elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
             self._slot("side", inner[0])

@@ -29,13 +29,19 @@ from rewriter.steps import StepReader
 
 
 def read_rows(
-    statements: Sequence[Statement], size: int, sizes: int, before: int | None = None
+    statements: Sequence[Statement],
+    size: int,
+    sizes: int,
+    before: int | None = None,
+    dividing: bool = False,
 ) -> list[Row]:
     """Return the rows that the size with index `size` of `sizes` works; raises Unread.
 
-    `before` is the number of sts on the needle where the passage starts, if it is known.
+    `before` is the number of sts on the needle where the passage starts, if it is known;
+    `dividing` says that a row may turn at the neck and leave the rest.
     """
     reader = _Reader(size, sizes, before)
+    reader.dividing = dividing
     for number, statement in enumerate(statements):
         reader.read(number, statement)
     return place_decreases(reader.rows)
@@ -145,6 +151,9 @@ class _Reader(StepReader):
             row = replace(row, aid=self.size + 1 not in frame.excepts)
         elif verb in ("work", "work_row", "back_row"):
             acts.append(self._work(frame))
+            extent = frame.one("extent")
+            if extent is not None and extent.kind == "until_count" and extent.amount:
+                row = replace(row, until=self._value(extent.amount))
             row = replace(row, word=frame.concept)
         elif verb == "turn":
             acts.append(TURN)
@@ -191,6 +200,8 @@ class _Reader(StepReader):
         if extent is None or extent.kind == "to_end":
             if frame.amount and not frame.takes_all:
                 return Act(Kind.WORK, self._count(frame))
+            return WORK_ALL
+        if extent.kind == "until_count" and self.dividing:
             return WORK_ALL
         if extent.kind == "to_last":
             return leave(self._value(extent.amount) if extent.amount else 1)

@@ -104,7 +104,7 @@ def cue() -> regex.Pattern[str]:
     words = [lexicon().patterns[t] for t in ("BIND_OFF", "TURN", "AID", "CLOSING", "ENDING")]
     more = (
         r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts|stitch(?:es)?"
-        r"|sizes?|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
+        r"|sizes?|match|correspond|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     )
     return regex.compile("|".join([*words, more]))
 

@@ -39,7 +39,7 @@ def with_neck_rows(
                 passage.span,
             )
         return [list(r) for r in rows]
-    if len(others) == 2 and _begins_at_neck(passage):
+    if _begins_at_neck(passage):
         # the row after the turn at a dividing row begins at the neck
         return [_marked(r, 0) for r in rows]
     if len(others) < 2:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from rewriter.dividing import is_dividing, stop_of_divided
 from rewriter.document import Document, Sentence
 from rewriter.frames import Frame, Statement, read_statement
 from rewriter.lexicon import cue
@@ -183,10 +184,14 @@ def _stop(document: Document, statements: Sequence[Statement | None], start: int
     first = statements[start]
     ended = first is not None and _takes_all(first)
     home = document.sentences[start]
+    if first is not None and is_dividing(first) and (divided := stop_of_divided(statements, start)):
+        return divided
     while stop < len(statements):
         statement = statements[stop]
         if statement is None or document.sentences[stop].piece_at != home.piece_at:
             break
+        if is_dividing(statement) and (divided := stop_of_divided(statements, stop)):
+            return divided
         if ended and not _only_counts(statement):
             break
         if _is_ending(statement):
@@ -229,7 +234,7 @@ def _passage(
 ) -> Passage | None:
     run = [s for s in statements[start:stop] if s is not None]
     home = document.sentences[start]
-    short_rows = any(_turns(s) for s in run)
+    short_rows = any(_turns(s) for s in run if not is_dividing(s))
     first, lead = _without_lead(run[0])
     body = [first, *run[1:]]
     if not short_rows and not _two_rows(body):

@@ -7,10 +7,12 @@ from dataclasses import dataclass, field, replace
 
 from rewriter import edits as editing
 from rewriter.diagnose import Notes, diagnose
+from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.document import split_document
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.frames import Statement
+from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
 from rewriter.joins import seam_edits, why_sewn
 from rewriter.leadin import read_lead_in
@@ -252,8 +254,11 @@ def _prove_one(
     ]
     inside = _without_lead(inside, place)
     sizes = len(work.draft.sizes)
-    rows = [read_rows(inside, i, sizes) for i in range(sizes)]
-    proofs = prove(revision.shaping, revision.plan, rows)
+    shaping, plan = revision.shaping, revision.plan
+    if isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
+        proofs = prove_divided(shaping, plan, inside, sizes)
+    else:
+        proofs = prove(shaping, plan, [read_rows(inside, i, sizes) for i in range(sizes)])
     for passage in passages:
         if passage.short_rows and place.start <= passage.span.start < place.end:
             fabric = finding.fabric

@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from rewriter.counts import count_before
+from rewriter.dividing import part
 from rewriter.document import Document, split_document
 from rewriter.doubt import Unread
 from rewriter.evidence import Evidence, kind_of
 from rewriter.frames import Statement
+from rewriter.halves import read_divided
 from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.options import Options
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
@@ -155,6 +157,9 @@ def _model(
     draft: Draft, passage: Passage, lead_in: LeadIn, answer: Side | None
 ) -> tuple[Shaping | None, Unread | None]:
     try:
+        parts = part(passage.statements)
+        if parts is not None:
+            return read_divided(passage, parts, lead_in, draft.sizes, answer), None
         return read_shaping(passage, lead_in, draft.sizes, answer), None
     except Unread as unread:
         return None, unread

@@ -7,11 +7,14 @@ from dataclasses import dataclass
 
 import regex
 
+from rewriter.dividedplan import DividedPlan, plan_divided
+from rewriter.dividedtext import write_divided
 from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import Job, ordinals, wording, wrap, write
 from rewriter.frames import Statement
+from rewriter.halves import DividedShaping
 from rewriter.leadin import LeadIn, Mention, flipped, read_lead_in
 from rewriter.neckrows import both_sides_at_once
 from rewriter.options import Options, Shoulders
@@ -45,7 +48,11 @@ def revise(
     shaping = finding.shaping
     if shaping is None:
         raise finding.unread or Unread("unread", "this passage is not understood", Span(0, 0))
-    plan = plan_passage(finding.passage, shaping, finding.lead_in, join)
+    plan: Plan = (
+        plan_divided(finding.passage, shaping, finding.lead_in, join)
+        if isinstance(shaping, DividedShaping)
+        else plan_passage(finding.passage, shaping, finding.lead_in, join)
+    )
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
     edits = _lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
@@ -82,7 +89,10 @@ def _paragraph(
         ordinals=ordinals(len(draft.sizes)),
         opening=_opening(passage.opening_words.of(source)),
     )
-    lines = write(job)
+    if isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
+        lines = write_divided(job, shaping, plan, source)
+    else:
+        lines = write(job)
     if rest:
         lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
     region = Span(passage.opening_words.start, last.span.end)

@@ -69,6 +69,8 @@ class Row:
     """Where in the row; "neck" until it is known which end of the row is the neck edge."""
     dec_words: str = ""
     """The draft's own words for it ("K2tog"), where it does not just say "dec 1 st"."""
+    until: int | None = None
+    """Stitches on the right needle at which a dividing row turns, as the words count them."""
     neck_words: str = ""
     """The draft's words for sts bound off at the neck edge ("Cast off centre 25 sts")."""
     printed: int | None = None

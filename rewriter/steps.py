@@ -34,6 +34,7 @@ class StepReader:
         """Whether the steps so far were on every other row at both edges."""
         self.last_step = -2
         self.source = ""
+        self.dividing = False
         self.rejoined: Part | None = None
         """The side that faces where the yarn was rejoined, until its row is read."""
         self.step_rows: list[int] = []

@@ -1,0 +1,75 @@
+"""Write a divided shoulder: common rows, dividing row, first side, rejoining, second side."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rewriter.dividedplan import DividedPlan, counted
+from rewriter.emitter import Job, Writer, wording
+from rewriter.frames import Frame, Statement
+from rewriter.halves import DividedShaping
+from rewriter.planner import Line
+from rewriter.rows import Kind
+
+
+def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan, source: str) -> list[str]:
+    """Return the lines of the new text of a divided shoulder."""
+    one = Writer(replace(job, plan=plan.first, shaping=shaping.first, numbered_from=None))
+    two = Writer(replace(job, plan=plan.second, shaping=shaping.second, numbered_from=None))
+    alike = all(a.sts == b.sts for a, b in shaping.edges)
+    one.marked = two.marked = job.options.markers and alike
+    out = one.divided_markers() if one.marked else []
+    if job.with_note:
+        out.append(one.note())
+    out += [one.row_line(line) for line in plan.common]
+    out.append(_dividing_line(one, shaping, plan, source))
+    out += [one.row_line(line) for line in plan.first.lines]
+    out.append(_rejoining(two, shaping, plan, source))
+    out += [two.row_line(line) for line in plan.second.lines]
+    return [one.upper(line) for line in out]
+
+
+def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str) -> str:
+    sizes = range(len(shaping.rows))
+    line = Line(
+        tuple(plan.first.rows[i][shaping.dividing_row + 1] for i in sizes), shaping.dividing_row
+    )
+    unworked, beyond = zip(*(counted(shaping, i) for i in sizes), strict=True)
+    frames = shaping.parts.dividing.frames
+    work = next(f for f in frames if f.verb == "work")
+    tail = source[_end_of_count(work) : shaping.parts.dividing.span.end].rstrip(" .*_")
+    words = wording()["rows"]["dividing"].format(
+        work=writer.work(line),
+        n=writer.count([a + b for a, b in zip(unworked, beyond, strict=True)]),
+        unworked=writer.listed(unworked),
+        sts=writer.style.unit,
+        beyond=writer.listed(beyond),
+        tail=tail,
+    )
+    if not any(unworked):
+        words = source[work.start : _end_of_count(work)] + tail
+    return writer.label_of(line) + writer.case(writer.with_aid(line, words)) + "."
+
+
+def _end_of_count(work: Frame) -> int:
+    """Return where "K until there are 12 sts on right needle" ends."""
+    needle, extent = work.one("on_needle"), work.one("extent")
+    if needle is not None:
+        return needle.span.end
+    return extent.span.end if extent is not None else work.end
+
+
+def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str) -> str:
+    """Return the draft's own words of the rejoining, the row turned where the second edge asks."""
+    statements = shaping.parts.rejoining
+    start, end = statements[0].span.start, statements[-1].span.end
+    rows = [plan.second.rows[i][shaping.dividing_row + 1] for i in range(len(shaping.rows))]
+    if not rows[0].has(Kind.TURN):
+        return source[start:end]
+    told: Statement = next(s for s in statements if any(f.verb == "join" for f in s.frames))
+    work = next(f for f in told.frames if f.verb == "work")
+    extent = work.one("extent")
+    word = source[work.start : extent.span.start if extent else work.end].strip()
+    leaves = [a.n or 0 for row in rows for a in row.acts if a.kind is Kind.LEAVE]
+    turned = writer.turning(word, leaves)
+    return source[start : work.start] + turned + source[work.end : end]

@@ -1,0 +1,143 @@
+"""A piece divided at the neck inside its shoulders: which sentence does what.
+
+"Cast off 9 sts, K until there are 12 sts on right needle, turn and leave rem sts on a holder" is the
+dividing row; the first side follows to its end, then the yarn is rejoined and the second side is
+written out, or told by "complete to match first side, reversing shapings".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import regex
+
+from rewriter.frames import Statement
+
+
+def is_dividing(statement: Statement) -> bool:
+    """Say whether a row binds off at the shoulder, works on to the neck, turns and leaves the rest."""
+    verbs = [f.verb for f in statement.frames]
+    if "turn" not in verbs or "work" not in verbs:
+        return False
+    work = statement.frames[verbs.index("work")]
+    extent = work.one("extent")
+    return (
+        extent is not None
+        and extent.kind == "until_count"
+        and verbs.index("work") < verbs.index("turn")
+    )
+
+
+_MATCHES = regex.compile(
+    r"\b(?:to (?:match|correspond)|reversing|same way|as (?:for )?first side)\b"
+)
+
+
+def is_matching(statement: Statement) -> bool:
+    """Say whether a sentence tells the second side by the first."""
+    verbs = {f.verb for f in statement.frames if f.verb}
+    return verbs <= {"refer", "work"} and bool(_MATCHES.search(statement.sentence.view.text))
+
+
+def rejoins(statement: Statement) -> bool:
+    """Say whether the yarn is rejoined, or sts are taken back or slipped for it."""
+    verbs = {f.verb for f in statement.frames if f.verb}
+    if "join" in verbs:
+        return verbs <= {"join", "bind_off", "hold", "work", "turn", "ending"}
+    text = statement.sentence.view.text
+    return bool(regex.match(r"\W*(?:return|go back|with|slip|place)\b", text)) and verbs <= {"hold"}
+
+
+def ends_side(statement: Statement) -> bool:
+    """Say whether all sts of the side in work are bound off or held."""
+    return any(
+        (f.verb == "bind_off" and f.takes_all) or (f.verb == "hold" and "holder" in f.parts)
+        for f in statement.frames
+    )
+
+
+@dataclass(frozen=True)
+class Divided:
+    """The sentences of a divided shoulder, by what they tell."""
+
+    common: tuple[Statement, ...]
+    dividing: Statement
+    first: tuple[Statement, ...]
+    rejoining: tuple[Statement, ...]
+    second: tuple[Statement, ...]
+    """The rows of the second side; empty where it is told by the first."""
+    matching: Statement | None
+
+
+def part(statements: Sequence[Statement]) -> Divided | None:
+    """Sort the sentences of a passage; None where one of the parts is missing."""
+    at = next((i for i, s in enumerate(statements) if is_dividing(s)), None)
+    if at is None:
+        return None
+    stop = at + 1
+    while stop < len(statements) and not _bound_off(statements[stop]):
+        stop += 1
+    if stop >= len(statements):
+        return None
+    first = statements[at + 1 : stop + 1]
+    stop += 1
+    rejoin = stop
+    while stop < len(statements) and rejoins(statements[stop]):
+        stop += 1
+    if stop == rejoin:
+        return None
+    rest = list(statements[stop:])
+    matching = rest[0] if rest and is_matching(rest[0]) else None
+    if matching is None and not rest:
+        return None
+    return Divided(
+        tuple(statements[:at]),
+        statements[at],
+        tuple(first),
+        tuple(statements[rejoin:stop]),
+        () if matching is not None else tuple(rest),
+        matching,
+    )
+
+
+def _bound_off(statement: Statement) -> bool:
+    """Say whether the side in work ends here ("Cast off rem 8 sts", "Cast off all 24 sts")."""
+    frames = [f for f in statement.frames if f.verb]
+    return (
+        len(frames) == 1
+        and (
+            frames[0].verb == "bind_off"
+            or (frames[0].verb == "hold" and "holder" in frames[0].parts)
+        )
+        and "rows" not in frames[0].parts
+        and "beg" not in frames[0].parts
+    )
+
+
+def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | None:
+    """Return the index after the last sentence of a divided shoulder whose dividing row is at `at`."""
+    stage = 1
+    stop = at + 1
+    while stop < len(statements):
+        statement = statements[stop]
+        if statement is None:
+            break
+        if stage == 1:
+            stage = 2 if _bound_off(statement) else 1
+        elif stage == 2:
+            if rejoins(statement):
+                stage = 3
+            else:
+                break
+        elif stage == 3:
+            if is_matching(statement):
+                return stop + 1
+            if not rejoins(statement):
+                stage = 4
+                if _bound_off(statement):
+                    return stop + 1
+        elif _bound_off(statement):
+            return stop + 1
+        stop += 1
+    return None

@@ -1,0 +1,296 @@
+"""The model of a divided shoulder: two halves of the needle that share their first rows.
+
+Each half is a one-edged shoulder of its own: its armhole edge is shaped, its neck edge keeps its
+bind-offs and decreases where they are. Rows over the whole needle reach into both halves; what they
+do at the far edge does not concern a half. So the rule of the twin is applied to each half by
+itself, and each is proven by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.counts import count_before
+from rewriter.dividing import Divided
+from rewriter.doubt import Unread
+from rewriter.interpret import read_rows
+from rewriter.leadin import LeadIn
+from rewriter.passages import Passage
+from rewriter.rows import (
+    OTHER_SIDE,
+    PLAIN,
+    WORK_ALL,
+    Kind,
+    Row,
+    Side,
+    bind_off,
+    edge_of_beginning,
+    side_of,
+)
+from rewriter.shaping import Shaping
+from rewriter.sizes import Sizes
+from rewriter.spans import Span
+from rewriter.twin import Steps
+
+Rows = list[Row]
+
+
+class DividedShaping(Shaping):
+    """A shoulder divided at the neck; the edges are those of the first and the second half."""
+
+    first: Shaping
+    second: Shaping
+    dividing_row: int
+    """Number of the dividing row, and of the row in which the yarn is rejoined."""
+    until: tuple[int, ...]
+    """Stitches that the dividing row counts on the right needle, as the draft counts them."""
+    parts: Divided
+
+
+def half_rows(
+    parts: Divided, size: int, sizes: int, number: int, written_out: bool
+) -> tuple[Rows, Rows, int]:
+    """Return the rows of each half of one size from its first row, and the count of the dividing row.
+
+    `number` is the number of the first row; `written_out` says that the second side must be.
+    Raises Unread.
+    """
+    common = read_rows(parts.common, size, sizes)
+    dividing, until = _dividing(parts, size, sizes)
+    first = read_rows(parts.first, size, sizes)
+    rejoin = _rejoin(parts, size, sizes)
+    at = number + len(common)
+    if parts.second:
+        second = read_rows(parts.second, size, sizes)
+    elif written_out:
+        raise Unread("rejoin-unclear", "the second side is not written out", parts.dividing.span)
+    else:
+        second = [replace(row, side=None) for row in (dividing, *first)]
+    begins = at % 2  # parity of the rows that begin at the first half's armhole edge
+    half_one = [_of_half(row, (number + i) % 2 == begins) for i, row in enumerate(common)]
+    half_two = [_of_half(row, (number + i) % 2 != begins) for i, row in enumerate(common)]
+    half_one += [dividing, *_at_neck(first, at + 1, begins)]
+    half_two += [rejoin, *_at_neck(second, at + 1, 1 - begins)]
+    return half_one, half_two, until
+
+
+def _of_half(row: Row, begins_here: bool) -> Row:
+    """Return what a row over the whole needle does in one half."""
+    if begins_here:
+        keeps = [a for a in row.acts if a.kind is Kind.BIND_OFF]
+        return replace(row, acts=(*keeps, WORK_ALL), closes=row.closes and not row.has(Kind.TURN))
+    acts = tuple(a for a in row.acts if a.kind is not Kind.BIND_OFF) or (WORK_ALL,)
+    return replace(row, acts=acts, aid=False, printed=None)
+
+
+def _at_neck(rows: Sequence[Row], number: int, begins: int) -> Rows:
+    """Mark the bind-offs on the rows that begin at the neck."""
+    out = []
+    for i, row in enumerate(rows):
+        head = row.acts[0] if row.acts else None
+        binds = head is not None and head.kind is Kind.BIND_OFF and len(row.acts) > 1
+        neck = binds and (number + i) % 2 != begins
+        out.append(replace(row, edge="neck") if neck else row)
+    return out
+
+
+def _dividing(parts: Divided, size: int, sizes: int) -> tuple[Row, int]:
+    (row,) = read_rows([parts.dividing], size, sizes, dividing=True)
+    if row.until is None:
+        raise Unread("dividing-row", "this dividing row is not understood", parts.dividing.span)
+    head = [a for a in row.acts if a.kind is Kind.BIND_OFF]
+    return replace(row, acts=(*head, WORK_ALL)), row.until
+
+
+def _rejoin(parts: Divided, size: int, sizes: int) -> Row:
+    """Read the row in which the yarn is rejoined at the neck; it ends at the second armhole edge."""
+    told = [st for st in parts.rejoining if any(f.verb == "join" for f in st.frames)]
+    if len(told) != 1:
+        raise Unread(
+            "rejoin-unclear", "where the yarn is rejoined is not clear", parts.dividing.span
+        )
+    frames = [f for f in told[0].frames if f.verb in ("bind_off", "work", "turn")]
+    for frame in frames:
+        if frame.residue or (frame.verb == "bind_off" and frame.takes_all):
+            raise Unread("rejoin-unclear", "the rejoining row is not understood", frame.span)
+    if not any(f.verb == "work" for f in frames):
+        raise Unread("rejoin-unclear", "the rejoining row does not work to the end", told[0].span)
+    body = replace(told[0], frames=[f for f in frames if f.verb != "bind_off"])
+    (row,) = read_rows([body], size, sizes)
+    side = next((p for f in told[0].frames if (p := f.one("side")) is not None), None)
+    facing: Side | None = None if side is None else "RS" if side.side == "RS" else "WS"
+    return replace(row, side=facing)
+
+
+def centre_of(parts: Divided, size: int, sizes: int) -> int | None:
+    """Return the sts bound off or held at the centre where the yarn is rejoined; None if not told."""
+    for statement in parts.rejoining:
+        for frame in statement.frames:
+            if (
+                frame.verb in ("bind_off", "hold")
+                and frame.amount is not None
+                and not frame.takes_all
+            ):
+                return frame.amount.per_size(sizes)[size]
+    return None
+
+
+def read_divided(
+    passage: Passage, parts: Divided, lead_in: LeadIn, sizes: Sizes, answer: Side | None
+) -> DividedShaping:
+    """Build the model of a divided shoulder; raises Unread with the reason where that cannot be."""
+    count = len(sizes)
+    before = count_before(passage, count)
+    halves = [half_rows(parts, i, count, 0, False) for i in range(count)]
+    at = {len(read_rows(parts.common, i, count)) for i in range(count)}
+    if len(at) > 1:
+        raise Unread("sizes-differ", "the sizes do not divide on the same row", parts.dividing.span)
+    number = at.pop()
+    first_side = answer or _side(parts, lead_in, halves, number)
+    stand_in = first_side or "RS"
+    begins = side_of(number, stand_in) or "RS"
+    one = _half(halves, 0, begins, first_side, sizes)
+    two = _half(halves, 1, OTHER_SIDE[begins], first_side, sizes)
+    for i in range(count):
+        _check_until(one, halves[i][2], number, i, sizes, parts)
+    centre = [centre_of(parts, i, count) for i in range(count)]
+    neck = tuple(
+        None if c is None else c + one.off_at_neck(i) + two.off_at_neck(i)
+        for i, c in enumerate(centre)
+    )
+    stitches = tuple(
+        None if n is None else n + one.total(i) + two.total(i) for i, n in enumerate(neck)
+    )
+    if before is not None:
+        wrong = [i for i, s in enumerate(stitches) if s is not None and s != before[0][i]]
+        if wrong:
+            i = wrong[0]
+            raise Unread(
+                "sums",
+                f"{one.total(i)} + {neck[i]} + {two.total(i)} = {stitches[i]}, but {before[0][i]} sts "
+                f"are on the needle" + ("" if count == 1 else f" in size {sizes.labels[i]}"),
+                before[1],
+                tuple(wrong),
+            )
+        stitches = before[0]
+    return DividedShaping(
+        rows=one.rows,
+        edges=tuple((a[0], b[0]) for a, b in zip(one.edges, two.edges, strict=True)),
+        first_side=first_side,
+        ending="used up",
+        neck=neck,
+        stitches=stitches,
+        last_on_return_row=False,
+        ending_from=len(passage.statements),
+        first=one,
+        second=two,
+        dividing_row=number,
+        until=tuple(h[2] for h in halves),
+        parts=parts,
+    )
+
+
+def _side(
+    parts: Divided, lead_in: LeadIn, halves: Sequence[tuple[Rows, Rows, int]], number: int
+) -> Side | None:
+    """Return the side of row 0; raises Unread where the words contradict one another."""
+    told: set[Side] = set()
+    for rows in (r for h in halves for r in h[:2]):
+        for i, row in enumerate(rows):
+            if row.side is not None and (side := side_of(i, row.side)) is not None:
+                told.add(side)
+    if lead_in.side is not None:
+        told.add(OTHER_SIDE[lead_in.side])
+    if len(told) > 1:
+        raise Unread(
+            "sides-contradict",
+            "the lead-in, the dividing row and the rejoining do not agree about RS and WS",
+            parts.dividing.span,
+        )
+    return told.pop() if told else None
+
+
+def _half(
+    halves: Sequence[tuple[Rows, Rows, int]],
+    which: int,
+    begins: Side,
+    first_side: Side | None,
+    sizes: Sizes,
+) -> Shaping:
+    """Return the one-edged model of a half whose armhole rows are of side `begins`."""
+    rows, edges = [], []
+    for size, half in enumerate(halves):
+        own = list(half[0] if which == 0 else half[1])
+        steps = [
+            (i, row.acts[0].n)
+            for i, row in enumerate(own)
+            if row.acts[0].kind is Kind.BIND_OFF and row.edge != "neck"
+        ]
+        last = own[-1]
+        claim = last.claim if last.claim is not None else None
+        if not steps or steps[-1][0] != len(own) - 1:
+            raise Unread(
+                "last-step-unknown", "how this side ends is not clear", last.span or Span(0, 0)
+            )
+        sts = [n if n is not None else claim for _, n in steps]
+        if any(n is None for n in sts):
+            raise Unread(
+                "last-step-unknown",
+                "how many sts are in the last bind-off of this side?",
+                last.span or Span(0, 0),
+                (size,),
+            )
+        parities = {i % 2 for i, _ in steps}
+        if len(parities) > 1:
+            raise Unread(
+                "last-step-on-return-row",
+                "the last step of a divided shoulder is bound off on the return row; such rows are "
+                "not converted yet",
+                last.span or Span(0, 0),
+            )
+        own[-1] = last.with_acts(bind_off(None))
+        edges.append(
+            (
+                Steps(
+                    edge_of_beginning(begins),
+                    tuple(i for i, _ in steps),
+                    tuple(n for n in sts if n is not None),
+                ),
+            )
+        )
+        rows.append((PLAIN, *own))
+    return Shaping(
+        rows=tuple(rows),
+        edges=tuple(edges),
+        first_side=first_side,
+        ending="used up",
+        neck=(0,) * len(sizes),
+        stitches=tuple(
+            steps[0].total + sum(r.off_at_neck for r in own)
+            for steps, own in zip(edges, rows, strict=True)
+        ),
+        last_on_return_row=False,
+        ending_from=0,
+    )
+
+
+def _check_until(
+    one: Shaping, until: int, number: int, size: int, sizes: Sizes, parts: Divided
+) -> None:
+    """Check the count of the dividing row: with the st left from binding off, or without it."""
+    later = sum(
+        n
+        for row, n in zip(one.edges[size][0].rows, one.edges[size][0].sts, strict=True)
+        if row > number
+    )
+    wanted = later + one.off_at_neck(size)
+    if until not in (wanted, wanted - 1):
+        where = "" if len(sizes) == 1 else f" in size {sizes.labels[size]}"
+        raise Unread(
+            "sums",
+            f"{until} sts are counted on the right needle, but {wanted} are bound off after the turn"
+            f"{where}",
+            parts.dividing.span,
+            (size,),
+        )
