@@ -5,13 +5,16 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 DEMO_TURN ?= german
 
-.PHONY: demo test lint types clean
+.PHONY: demo test lint types measure clean
 
 demo: $(READY)
 	@$(BIN)/python -m rewriter.demo --turn $(DEMO_TURN)
 
 test: $(READY) lint types
 	$(BIN)/python -m pytest -n 2 -q
+
+measure: $(READY)
+	@$(BIN)/python corpus_synthetic/measure.py
 
 lint: $(READY)
 	$(BIN)/ruff check .

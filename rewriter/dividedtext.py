@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rewriter.dividedplan import DividedPlan, counted
-from rewriter.emitter import Job, Writer, wording
+from rewriter.emitter import Writer
 from rewriter.frames import Frame, Statement
 from rewriter.halves import DividedShaping
+from rewriter.phrases import Job, wording
 from rewriter.planner import Line
 from rewriter.rows import Kind
 

@@ -3,49 +3,11 @@
 from __future__ import annotations
 
 import textwrap
-import tomllib
 from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import cache
-from typing import Any
 
-from rewriter._resources import grammar_file
-from rewriter.options import Options
-from rewriter.planner import Line, Plan
-from rewriter.rows import Act, Kind, Row, Side
-from rewriter.shaping import Shaping
-from rewriter.style import Fabric, Style
-
-
-@cache
-def wording() -> dict[str, Any]:
-    """Return the wording tables."""
-    return tomllib.loads(grammar_file("wording.toml"))
-
-
-@dataclass(frozen=True)
-class Job:
-    """Everything that one passage is written from."""
-
-    plan: Plan
-    shaping: Shaping
-    style: Style
-    fabric: Fabric
-    options: Options
-    edge: str
-    """How the outer edge is called: armhole, shoulder, side."""
-    inner: str
-    """How the inner edge of a one-edged piece is called."""
-    neck: str
-    """back or front, for the neck."""
-    numbered_from: int | None
-    """Number of the first row label; None for "Next row"."""
-    with_note: bool
-    """Explain the turning method here."""
-    ordinals: tuple[str, ...]
-    """Names of the sizes: 1st, 2nd, ..."""
-    opening: str = ""
-    """Words that stood before the first bind-off and go with the first row."""
+from rewriter.phrases import Job, Phrases, wording
+from rewriter.planner import Line
+from rewriter.rows import Act, Kind, Row
 
 
 def write(job: Job) -> list[str]:
@@ -53,16 +15,8 @@ def write(job: Job) -> list[str]:
     return Writer(job).lines()
 
 
-class Writer:
+class Writer(Phrases):
     """Writes the rows of one shoulder in the draft's style."""
-
-    def __init__(self, job: Job) -> None:
-        self.job = job
-        self.style = job.style
-        self.full = job.options.spelling == "full"
-        self.method = wording()[job.options.turn]
-        self.sizes = len(job.shaping.rows)
-        self.marked = job.options.markers and job.plan.slopes
 
     # --- the whole ------------------------------------------------------------------------------
 
@@ -100,70 +54,7 @@ class Writer:
             number = None if number is None else number + 1
         return [self.upper(line) for line in out]
 
-    def upper(self, text: str) -> str:
-        return text.upper() if self.style.case == "upper" else text
-
-    def case(self, text: str) -> str:
-        if self.style.case == "lower":
-            return text if text[1:2].isupper() else text[0].lower() + text[1:]
-        return text[0].upper() + text[1:]
-
-    def _method(self, key: str) -> str:
-        full: str | None = self.method.get(f"{key}_full") if self.full else None
-        text: str = full if full is not None else self.method.get(key, "")
-        return text
-
-    def note(self) -> str:
-        note = self._method("note").format(st=self.style.unit_one)
-        if self.job.fabric == "other":
-            more = wording()["rows"]["patterned"].format(st=self.style.unit_one)
-            note = f"{note.removesuffix('.')}{more}."
-        return note
-
-    def _group(self, group: Sequence[int], everyone: Sequence[int]) -> str:
-        rows = wording()["rows"]
-        if tuple(group) == tuple(everyone):
-            return self.case(rows["all_sizes"])
-        return self.case(rows["only"].format(sizes=self._names(group), size=_size_word(group)))
-
-    def _names(self, group: Sequence[int]) -> str:
-        names = [self.job.ordinals[i] for i in group]
-        return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-
-    # --- numbers --------------------------------------------------------------------------------
-
-    def listed(self, values: Sequence[int]) -> str:
-        if len(set(values)) == 1:
-            return str(values[0])
-        first, *more = values
-        style = self.style
-        if len(more) == sum(style.groups) and len(style.groups) > 1:
-            out, at = str(first) + (" " if style.opening.startswith(" ") else ""), 0
-            for size in style.groups:
-                entries = style.separator.join(map(str, more[at : at + size]))
-                out += f"{style.opening.strip()}{entries}{style.closing}"
-                at += size
-            return out
-        return f"{first}{style.opening}{style.separator.join(map(str, more))}{style.closing}"
-
-    def count(self, values: Sequence[int]) -> str:
-        one = set(values) == {1}
-        return f"{self.listed(values)} {self.style.unit_one if one else self.style.unit}"
-
     # --- one row --------------------------------------------------------------------------------
-
-    def _label(self, number: int | None, side: Side | None) -> str:
-        style = self.style
-        word = "" if side is None else style.rs if side == "RS" else style.ws
-        marked = style.side_form.format(side=word) if word else ""
-        if number is None:
-            label = style.label if "{n}" not in style.label else "Next row{side}:"
-            return self._first(label.format(side=marked)) + " "
-        n = _ordinal(number) if style.ordinal_label else str(number)
-        return self._first(style.label.format(n=n, side=marked)) + " "
-
-    def _first(self, text: str) -> str:
-        return text[0].lower() + text[1:] if self.style.case == "lower" else text
 
     def _row(self, line: Line) -> tuple[str, str]:
         """Return the words of a row and what it does (turn, close, sweep, ...)."""
@@ -205,13 +96,6 @@ class Writer:
             )
         unit = self.style.unit_one if row.dec == 1 else self.style.unit
         return f"dec {row.dec} {unit} at {self.job.inner} edge"
-
-    def _except(self, sizes: Sequence[int]) -> str:
-        if not sizes:
-            return ""
-        return str(
-            wording()["rows"]["not_sizes"].format(sizes=self._names(sizes), size=_size_word(sizes))
-        )
 
     def _act(self, acts: Sequence[Act], row: Row, n: int, line: Line, work: str) -> str:
         rows = wording()["rows"]
@@ -340,73 +224,6 @@ class Writer:
         aided = line.any_row().aid and bool(aid)
         return f"{aid.format(st=self.style.unit_one)}, {words}" if aided else words
 
-    def turning(self, work: str, leaves: Sequence[int]) -> str:
-        """Return "K to last 16 sts (marker), turn"."""
-        return str(
-            wording()["rows"]["turn"].format(
-                work=work,
-                n=self.count(leaves),
-                marker=" (marker)" if self.marked else "",
-                turn=self._method("turn").format(st=self.style.unit_one),
-            )
-        )
-
-    def divided_markers(self) -> list[str]:
-        """Return the sentence that places the markers of both halves."""
-        sizes = range(self.sizes)
-        k = {len(self.job.plan.steps[i][0].rows) for i in sizes}
-        if len(k) > 1:
-            self.marked = False
-            return []
-        text = self._marker_sentence(k.pop(), list(sizes)).replace(
-            f"from {self.job.edge} edge", f"from each {self.job.edge} edge"
-        )
-        off = f" {self.case(wording()['markers']['off'])}" if self.job.with_note else ""
-        return [self.case(text) + off]
-
-    # --- markers ----------------------------------------------------------------------------------
-
-    def _markers(self) -> list[str]:
-        """Return the sentence that places the markers, one for each group of sizes with equal k."""
-        steps = self.job.plan.steps
-        groups: dict[int, list[int]] = {}
-        for i in range(self.sizes):
-            k = max(len(s.rows) for s in steps[i])
-            if k >= 2:
-                groups.setdefault(k, []).append(i)
-        if any(
-            len(s) == 2 and s[0].sts != s[1].sts for s in steps
-        ):  # unequal edges: no sentence could serve both
-            self.marked = False
-            return []
-        out = []
-        for k in sorted(groups):
-            sizes = groups[k]
-            text = self._marker_sentence(k, sizes)
-            if len(sizes) < self.sizes:
-                only = wording()["rows"]["only"]
-                names = only.format(sizes=self._names(sizes), size=_size_word(sizes))
-                text = f"{names}: {text[0].lower()}{text[1:]}"
-            out.append(self.case(text))
-        if out and self.job.with_note:
-            out[-1] += f" {self.case(wording()['markers']['off'])}"
-        return out
-
-    def _marker_sentence(self, k: int, sizes: Sequence[int]) -> str:
-        table = wording()["markers"]
-        steps = self.job.plan.steps
-        places = []
-        for j in range(1, k):
-            at = [sum(steps[i][0].sts[:j]) for i in sizes]
-            places.append(table["place"].format(n=self.count(at)))
-        listed = places[0] if len(places) == 1 else f"{', '.join(places[:-1])} and {places[-1]}"
-        boundary = ""
-        if self.job.shaping.two_edged:
-            key = "boundary" if self.style.terms == "UK" else "boundary_us"
-            boundary = table[key].format(n=self.count([steps[i][0].total for i in sizes]))
-        key = "two_edges" if self.job.shaping.two_edged else "one_edge"
-        return f"{table[key].format(edge=self.job.edge, places=listed)}{boundary}."
-
 
 def _shape_of(row: Row) -> str:
     if row.has(Kind.TURN):
@@ -414,22 +231,6 @@ def _shape_of(row: Row) -> str:
     if row.acts and row.acts[0].kind is Kind.BIND_OFF:
         return "sweep"
     return "close" if row.closes else "plain"
-
-
-def _ordinal(number: int) -> str:
-    if number % 100 in (11, 12, 13):
-        return f"{number}th"
-    ending = {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{ending}"
-
-
-def ordinals(count: int) -> tuple[str, ...]:
-    """Return the names of sizes by their place: 1st, 2nd, ..."""
-    return tuple(_ordinal(n + 1) for n in range(count))
-
-
-def _size_word(group: Sequence[int]) -> str:
-    return "size" if len(group) == 1 else "sizes"
 
 
 def wrap(

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 import regex
 
 from rewriter.edits import Edit
-from rewriter.emitter import wording, wrap
+from rewriter.emitter import wrap
 from rewriter.options import Shoulders
+from rewriter.phrases import wording
 from rewriter.planner import why_not_live
 from rewriter.reading import Draft, Finding
 from rewriter.revise import Revision

@@ -12,13 +12,14 @@ from rewriter.dividedtext import write_divided
 from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
-from rewriter.emitter import Job, ordinals, wording, wrap, write
+from rewriter.emitter import wrap, write
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.leadin import LeadIn, Mention, flipped, read_lead_in
 from rewriter.neckrows import both_sides_at_once
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
+from rewriter.phrases import Job, ordinals, wording
 from rewriter.planner import Plan, plan_passage
 from rewriter.reading import Draft, Finding
 from rewriter.rows import OTHER_SIDE

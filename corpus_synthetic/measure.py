@@ -1,0 +1,155 @@
+"""Count, over the whole corpus, what is found, read right, rewritten, asked, left or wrong.
+
+    python corpus_synthetic/measure.py
+
+Rows are the sets of drafts and their houses. A shoulder is read right when the steps of its
+first-worked edge are those of the truth in every size and its side, if one is given, is the
+truth's. Wrong is what must never be: a rewriting of anything else, or with other steps.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from rewriter.options import Options
+from rewriter.pipeline import rewrite_bytes
+from rewriter.report import PassageReport, Report
+from rewriter.source import read_source
+
+HERE = Path(__file__).parent
+COLUMNS = ("shoulders", "found", "read right", "rewritten", "asked", "left", "wrong")
+
+
+@dataclass(frozen=True)
+class Expected:
+    """One stepped passage of a draft, as its truth tells it."""
+
+    starts_with: str
+    convert: bool
+    steps: tuple[tuple[int, ...], ...]
+    """Per size, the steps of the first-worked edge."""
+    side: str | None
+
+
+@dataclass(frozen=True)
+class Case:
+    """A draft with what is expected of it."""
+
+    path: Path
+    house: str
+    expected: tuple[Expected, ...]
+
+
+def cases() -> Iterator[Case]:
+    """Yield every draft of the corpus, in order."""
+    for truth in sorted(HERE.glob("*/*.truth.json")):
+        data = json.loads(truth.read_text(encoding="utf-8"))
+        folder = truth.parent.name
+        house = str(data["house"]) if folder == "generated" else folder
+        yield Case(_draft(truth, ".truth.json"), house, tuple(map(_from_truth, data["passages"])))
+    for expect in sorted(HERE.glob("forms/*.expect.json")):
+        data = json.loads(expect.read_text(encoding="utf-8"))
+        yield Case(
+            _draft(expect, ".expect.json"), "forms", tuple(map(_from_expect, data["passages"]))
+        )
+
+
+def _draft(side_file: Path, ending: str) -> Path:
+    stem = side_file.name.removesuffix(ending)
+    (path,) = [p for p in side_file.parent.glob(f"{stem}.*") if p.suffix in (".md", ".txt")]
+    return path
+
+
+def _from_truth(passage: dict[str, Any]) -> Expected:
+    edges = passage.get("edges") or [{"steps": [], "first_bind_off_side": None}]
+    steps = tuple(tuple(n for n in size if n) for size in zip(*edges[0]["steps"], strict=True))
+    return Expected(
+        passage["starts_with"], passage["convertible"], steps, edges[0]["first_bind_off_side"]
+    )
+
+
+def _from_expect(passage: dict[str, Any]) -> Expected:
+    return Expected(
+        passage["starts_with"],
+        passage["should"] == "convert",
+        tuple(tuple(size) for size in passage["steps_per_size"] or ()),
+        passage["first_bind_off_side"],
+    )
+
+
+def judge(case: Case) -> Iterator[tuple[Expected | None, PassageReport | None, str]]:
+    """Yield each expected passage with what was found for it and the verdict, then the extra ones."""
+    data = case.path.read_bytes()
+    report, _ = rewrite_bytes(data, case.path.name, Options())
+    text = read_source(data, case.path.name).text
+    used: set[str] = set()
+    for expected in case.expected:
+        passage = _found(expected, report, text, used)
+        yield expected, passage, _verdict(expected, passage)
+    for passage in report.passages:
+        if passage.id not in used and passage.status == "rewritten":
+            yield None, passage, "wrong"
+
+
+def _found(expected: Expected, report: Report, text: str, used: set[str]) -> PassageReport | None:
+    key = " ".join(expected.starts_with.split())[:20]
+    for passage in report.passages:
+        start, _ = passage.span
+        near = " ".join(text[max(0, start - 60) : start + 120].split())
+        if passage.id not in used and key in near:
+            used.add(passage.id)
+            return passage
+    return None
+
+
+def _verdict(expected: Expected, passage: PassageReport | None) -> str:
+    rewritten = passage is not None and passage.status == "rewritten"
+    if not expected.convert:
+        return "wrong" if rewritten else "not a shoulder"
+    if passage is None:
+        return "missed"
+    if not rewritten:
+        return "asked" if passage.status == "question" else "left"
+    return "rewritten" if read_right(expected, passage) else "wrong"
+
+
+def read_right(expected: Expected, passage: PassageReport) -> bool:
+    """Say whether the first edge of a passage has the steps and the side of the truth."""
+    if not passage.edges:
+        return False
+    edge = passage.edges[0]
+    steps = tuple(tuple(n for n in size if n) for size in zip(*edge.steps, strict=True))
+    return steps == expected.steps and edge.first_bind_off_side in (None, expected.side)
+
+
+def table() -> str:
+    """Return the counts as a table of plain text."""
+    counts: dict[str, Counter[str]] = {}
+    for case in cases():
+        row = counts.setdefault(case.house, Counter())
+        for expected, passage, verdict in judge(case):
+            if verdict == "wrong":
+                row["wrong"] += 1
+            if expected is None or not expected.convert:
+                continue
+            row["shoulders"] += 1
+            row["found"] += passage is not None
+            row["read right"] += passage is not None and read_right(expected, passage)
+            if verdict in COLUMNS and verdict != "wrong":
+                row[verdict] += 1
+    total: Counter[str] = Counter()
+    for row in counts.values():
+        total.update(row)
+    lines = ["house".ljust(14) + "".join(c.rjust(12) for c in COLUMNS)]
+    for house, row in [*counts.items(), ("all", total)]:
+        lines.append(house.ljust(14) + "".join(str(row[c]).rjust(12) for c in COLUMNS))
+    return "\n".join(lines) + "\n"
+
+
+if __name__ == "__main__":
+    print(table(), end="")
