@@ -12,6 +12,7 @@ import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
+from itertools import pairwise
 from typing import Literal
 
 import regex
@@ -217,21 +218,31 @@ def _trim(text: str, span: Span) -> Span:
     return Span(min(start, end), end)
 
 
-LONGEST_LINE = 120
-"""Characters; a draft with longer lines is not hard-wrapped."""
+_RUNS_ON = re.compile(r"[^.:;!?\s*_#|]$")
+_GOES_ON = re.compile(r"[a-z(\[]")
 
 
 def _wrap_width(text: str) -> int | None:
     """Return the width a draft is wrapped to, or None where paragraphs are single lines.
 
-    A few longer lines (a title, a web address, one sentence written in later) do not count.
+    A draft is wrapped where lines keep breaking in the middle of a sentence. The few longest of those
+    lines do not count: one may be a web address, or a sentence written in later.
     """
-    lengths = sorted((len(line.rstrip()) for line in re.split(r"\r\n|\r|\n", text)), reverse=True)
-    outliers = max(2, len(lengths) // 30)
-    width = lengths[min(outliers, len(lengths) - 1)]
-    if width > LONGEST_LINE or sum(width * 0.75 < n <= width for n in lengths) < 6:
+    lines = [line.rstrip() for line in re.split(r"\r\n|\r|\n", text)]
+    cased = has_lower_case(text)
+    broken = sorted(
+        (
+            len(line)
+            for line, after in pairwise(lines)
+            if len(line) > 25
+            and _RUNS_ON.search(line)
+            and _GOES_ON.match(after.lstrip() if cased else after.lstrip().lower())
+        ),
+        reverse=True,
+    )
+    if len(broken) < 4:
         return None
-    return max(n for n in lengths if n <= max(width, LONGEST_LINE))
+    return broken[min(len(broken) // 20, len(broken) - 1)]
 
 
 # A row label opens a line; a line that merely goes on with "next row and ..." does not.

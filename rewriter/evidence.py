@@ -56,7 +56,10 @@ def kind_of(passage: Passage, source: str, nothing_left: bool, first_in_piece: b
     after_length = _after_length(passage)
     if topic == "armhole" and not (nothing_left and (after_length or not first_in_piece)):
         return Evidence("armhole", "its heading names the armhole")
-    if topic == "neck" and not nothing_left:
+    raglan = any("raglan" in s.sentence.view.text for s in [*passage.before, *passage.statements])
+    if raglan:
+        return Evidence("neck", "the piece has raglan edges, which have no shoulder")
+    if topic == "neck" and not (nothing_left and after_length):
         return Evidence("neck", "its heading names the neck")
     if topic == "cap":
         return Evidence("cap", "its heading names the top of a sleeve")
