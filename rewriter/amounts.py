@@ -54,7 +54,9 @@ def row_number_pattern() -> str:
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
     # "last 2 rows 3 times": not row 3
     named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})rows?\s+\d{{1,3}}{tail}"
-    return rf"(?:{named}|\d{{1,3}}(?:st|nd|rd|th)\s+row(?![a-z]))"
+    one = r"\d{1,3}(?:st|nd|rd|th)"
+    ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
+    return rf"(?:{named}|{ordinal})"
 
 
 def ordinal_pattern() -> str:

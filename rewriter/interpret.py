@@ -111,7 +111,7 @@ class _Reader(StepReader):
         else:
             side = side_named(label.side)
             for n in range(count):
-                row = self._row(frames)
+                row = self._row(frames, labelled=True)
                 self._append(replace(row, side=(side or row.side) if n == 0 else None))
                 if row.acts and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is not None:
                     self.alternate = count == 1
@@ -121,14 +121,14 @@ class _Reader(StepReader):
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
             self.numbered[n] = index
 
-    def _row(self, frames: Sequence[Frame]) -> Row:
-        """Read one row from the frames of a labelled sentence."""
+    def _row(self, frames: Sequence[Frame], labelled: bool = False) -> Row:
+        """Read one row from its frames; a labelled one goes on to the end of the row."""
         acts: list[Act] = []
         row = Row((), statement=self.number, span=Span(frames[0].start, frames[-1].end))
         for frame in with_holders(frames):
             row = self._act(frame, row, acts)
         row = beside_decrease(row, acts, frames, self.source)
-        if acts and acts[0].kind is Kind.BIND_OFF and len(acts) == 1 and acts[0].n is not None:
+        if labelled and len(acts) == 1 and acts[0].kind is Kind.BIND_OFF and acts[0].n is not None:
             acts.append(WORK_ALL)
         return row.with_acts(*acts)
 
@@ -163,6 +163,9 @@ class _Reader(StepReader):
             row = replace(row, printed=self._count(frame))  # "..., leaving 31 sts"
         elif verb == "hold":
             acts.append(self._hold(frame))
+            row = replace(row, claim=self._count(frame) if frame.amount else None)
+        elif verb == "fasten_off" and "count" in frame.parts:
+            acts.append(bind_off(None))  # "fasten off rem sts"
             row = replace(row, claim=self._count(frame) if frame.amount else None)
         elif verb == "fasten_off":
             acts.append(Act(Kind.CUT))

@@ -70,6 +70,7 @@ def grammar_text() -> str:
     }
     made = [
         ("ROW_NUMBER", row_number_pattern()),
+        ("REPEAT_AS", rf"(?<![a-z])(?:work\s+|same\s+)?as\s+(?:for\s+)?(?={row_number_pattern()})"),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
@@ -140,7 +141,7 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
 
 
 _NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES"})
-_RANGE = re.compile(r"\d\s*(?:-|to|through)\s*\d")
+_RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
 _BOTH = re.compile(r"\b(?:each|both)\b")
 _DIGITS = re.compile(r"\d+")
 

@@ -224,7 +224,9 @@ def _repeats(statement: Statement) -> bool:
 def _takes_all(statement: Statement) -> bool:
     """Say whether nothing is left on the needle after this sentence."""
     return any(
-        (f.verb == "bind_off" and f.takes_all) or (f.verb == "hold" and "holder" in f.parts)
+        (f.verb == "bind_off" and f.takes_all)
+        or (f.verb == "hold" and "holder" in f.parts)
+        or (f.verb == "fasten_off" and "count" in f.parts)
         for f in statement.frames
     )
 

@@ -6,6 +6,8 @@ from collections import Counter
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+import regex
+
 from rewriter.counts import count_before
 from rewriter.dividing import part
 from rewriter.document import Document, split_document
@@ -74,7 +76,33 @@ def read_draft(source: SourceText, options: Options) -> Draft:
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)
     _doubt_broken_shoulders(draft)
+    _doubt_rows_that_follow(draft)
     return draft
+
+
+_ROWS_FOLLOW = regex.compile(
+    r"\W*(?:\d{1,2}(?:st|nd|rd|th)\b|rows?\s+\d|rep(?:eat)?\b|next\b(?=.*\b(?:bind|cast)\s+off))[^.]*\brows?\b"
+)
+
+
+def _doubt_rows_that_follow(draft: Draft) -> None:
+    """Doubt a shoulder right behind which more rows stand that are not understood."""
+    for finding in draft.findings:
+        passage = finding.passage
+        if finding.shaping is None or leaves_nothing(passage.statements):
+            continue
+        after = next(
+            (s for s in draft.document.sentences if s.span.start >= passage.span.end), None
+        )
+        if after is None or after.heading or after.piece_at != passage.piece_at:
+            continue
+        if _ROWS_FOLLOW.match(after.view.text):
+            finding.shaping = None
+            finding.unread = Unread(
+                "broken-off",
+                "more rows follow here that are not understood and may belong to the shoulder",
+                after.span,
+            )
 
 
 def _doubt_broken_shoulders(draft: Draft) -> None:

@@ -256,7 +256,10 @@ def _edges(
         sts = [n for _, n in s.steps[parity]]
         shoulders.append((edge_of_beginning(side), rows, sts, parity))
     taken = sum(sum(sts) for _, _, sts, _ in shoulders) + sum(row.off_at_neck for row in s.rows)
-    claim = None if s.final is None else s.rows[s.final].claim
+    claim = None
+    if s.final is not None:
+        ending = s.rows[s.final]
+        claim = ending.claim if ending.claim is not None else ending.acts[0].n
     printed = _printed_left(s, taken)
     left = claim if claim is not None else told if told is not None else printed
     if left is None and known is not None:

@@ -83,6 +83,8 @@ class StepReader:
             side = side_named(facing.side)
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
+        if both and cadence == "every":
+            times *= 2  # "at beg of each row 3 times each side"
         first = len(self.rows)
         for i in range(times):
             if cadence == "alternate" and (i > 0 or gap_first) and not both:
@@ -189,6 +191,12 @@ class StepReader:
                 else:
                     raise Unread("rows-not-counted", "how many rows is not said", frame.span)
             side = side_named(head.side)
+            if number > 1 and self.step_side not in (None, side):
+                raise Unread(
+                    "rows-unclear",
+                    "are these rows to be worked after the ones before, or in turn with them?",
+                    frame.span,
+                )
             return "alternate", number, self.step_side in (None, side), side
         if head.kind == "every_other":
             if times is None:
