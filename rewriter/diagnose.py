@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+import regex
+
 from rewriter.reading import Draft, Finding
 from rewriter.spans import Span
 
@@ -55,6 +57,7 @@ def diagnose(draft: Draft, notes: Notes) -> None:
             add = notes.error if unread.code in _FAULTS else notes.warn
             add(unread.code, unread.message, unread.span, unread.sizes)
         _slope_remarks(finding, notes)
+        _slips(finding, draft.document.source.text, notes)
     for passage in draft.short_rows:
         notes.remark(
             "already-short-rows", "already shaped in short rows; left as it is", passage.span
@@ -62,6 +65,22 @@ def diagnose(draft: Draft, notes: Notes) -> None:
     _compare_shoulders(draft, notes)
     if not draft.findings and not draft.short_rows:
         notes.remark("nothing-found", "no stepped bind-offs were found in this text", Span(0, 0))
+
+
+_SLIPS = regex.compile(
+    r"(?i)\b(?:(?:cast|bind)\s*(?:oft|of\s?f?(?=\s\d)|0ff)|castoff|bindoff|foil|foli|heg|(?<=beg\.? )ot)\b"
+)
+
+
+def _slips(finding: Finding, source: str, notes: Notes) -> None:
+    """Say which words of a damaged text were read as what they must have been."""
+    span = finding.passage.span
+    for found in _SLIPS.finditer(source, span.start, span.end):
+        notes.remark(
+            "slip-read",
+            f"{found.group()!r} is read as the word it must have been",
+            Span(found.start(), found.end()),
+        )
 
 
 def _slope_remarks(finding: Finding, notes: Notes) -> None:

@@ -20,13 +20,12 @@ def is_dividing(statement: Statement) -> bool:
     verbs = [f.verb for f in statement.frames]
     if "turn" not in verbs or "work" not in verbs:
         return False
-    work = statement.frames[verbs.index("work")]
+    at = verbs.index("work")
+    work = statement.frames[at]
     extent = work.one("extent")
-    return (
-        extent is not None
-        and extent.kind == "until_count"
-        and verbs.index("work") < verbs.index("turn")
-    )
+    counted = extent is None and work.amount is not None and "bind_off" in verbs[:at]
+    told = extent is not None and extent.kind == "until_count"
+    return (counted or told) and at < verbs.index("turn")
 
 
 _MATCHES = regex.compile(

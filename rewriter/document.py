@@ -256,7 +256,7 @@ _LABEL_ONLY = re.compile(
 )
 # A row label at the end of a line: its row stands on the next one.
 _OPEN_LABEL = re.compile(r"(?i)\brows?\b[^:.]{0,20}:$")
-_NEVER_LAST = re.compile(r"(?i)\b(?:beg|foll|alt)\.$")
+_NEVER_LAST = re.compile(r"(?i)\b(?:beg|foll|foil|foli|alt)\.$")
 _ABBREVIATED = re.compile(
     r"\b(?:sts?|beg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
     re.I,

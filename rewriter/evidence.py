@@ -57,6 +57,8 @@ def kind_of(passage: Passage, source: str, nothing_left: bool, first_in_piece: b
     if topic == "armhole" and not (nothing_left and (after_length or not first_in_piece)):
         return Evidence("armhole", "its heading names the armhole")
     raglan = any("raglan" in s.sentence.view.text for s in [*passage.before, *passage.statements])
+    whole = source.lower()
+    raglan = raglan or ("raglan" in whole and "shoulder" not in whole)
     if raglan:
         return Evidence("neck", "the piece has raglan edges, which have no shoulder")
     if topic == "neck" and not (nothing_left and after_length):

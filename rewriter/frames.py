@@ -200,6 +200,9 @@ class _Builder:
 
     def _verb(self, part: Part) -> None:
         own = self.current.verb and not self.current.inherited
+        if part.kind == "ending" and self.current.parts and not own:
+            self.since_link = []
+            own = True  # what stands before an ending is told by itself
         if own or (self.current.inherited and "count" in self.current.parts):
             self._open()
         self.current.verb = part.kind
@@ -223,6 +226,9 @@ class _Builder:
         taken = self.current.parts.get(slot)
         if slot == "count" and self.set_off and "extent" in self.current.parts:
             taken = [part]  # "k to end - 52": a total
+        if slot == "count" and self.current.inherited_count:
+            del self.current.parts["count"]  # the item has a count of its own after all
+            self.current.inherited_count, taken = False, None
         if taken and not (slot == "rows" and _adds_cadence(taken, part)):
             verb, concept = self.current.verb, self.current.concept
             count = self.current.one("count")

@@ -96,7 +96,10 @@ def _at_neck(rows: Sequence[Row], number: int, begins: int) -> Rows:
 
 
 def _dividing(parts: Divided, size: int, sizes: int) -> tuple[Row, int]:
-    (row,) = read_rows([parts.dividing], size, sizes, dividing=True)
+    frames = parts.dividing.frames
+    turn = next(i for i, f in enumerate(frames) if f.verb == "turn")
+    told = replace(parts.dividing, frames=frames[: turn + 1], running=[])
+    (row,) = read_rows([told], size, sizes, dividing=True)
     if row.until is None:
         raise Unread("dividing-row", "this dividing row is not understood", parts.dividing.span)
     head = [a for a in row.acts if a.kind is Kind.BIND_OFF]

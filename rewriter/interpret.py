@@ -154,6 +154,8 @@ class _Reader(StepReader):
             extent = frame.one("extent")
             if extent is not None and extent.kind == "until_count" and extent.amount:
                 row = replace(row, until=self._value(extent.amount))
+            elif self.dividing and frame.amount:
+                row = replace(row, until=self._count(frame))
             row = replace(row, word=frame.concept)
         elif verb == "turn":
             acts.append(TURN)
@@ -264,6 +266,13 @@ class _Reader(StepReader):
                 at += 1
             else:
                 stop = end_of_row(frames, at)
+                rows_told = frame.one("rows")
+                if (
+                    frame.verb == "bind_off"
+                    and rows_told is not None
+                    and (rows_told.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows"))
+                ):
+                    self._gap()  # "the last 6 sts at beg of foll alt row"
                 row = self._row(frames[at:stop])
                 if row.acts:
                     if self.rejoined is not None and not row.side:

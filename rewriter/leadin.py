@@ -18,7 +18,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Side
-from rewriter.spans import Span
+from rewriter.spans import Span, View
 
 Fact = Literal["side", "stitch", "edge", "rows", "fewer rows"]
 
@@ -48,6 +48,8 @@ class LeadIn:
     span: Span | None = None
     length: bool = False
     """It names a length or another piece to match."""
+    doubt: Span | None = None
+    """It says something of its last row in words that are not understood."""
 
 
 def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
@@ -68,6 +70,7 @@ def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
     if passage.lead:
         _read_frames(passage.lead, found, stocking, garter)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)
+        _doubt(found, passage.sentence.view, passage.span.start)
         return found
     for statement in reversed(passage.before):
         if not any(f.verb or f.parts for f in statement.frames):
@@ -75,8 +78,31 @@ def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
         if all(not f.verb and "rows" not in f.parts for f in statement.frames):
             continue  # a stitch count
         _read_statement(statement, found, stocking, garter)
+        if found.obstacle is None and not found.absorbed:
+            _doubt(found, statement.sentence.view, statement.span.end)
         break
     return found
+
+
+_TELLS_END = regex.compile(
+    r"(?<![a-z])(?:rs|ws)(?![a-z])|(?:right|wrong)[\s-]?side|(?<![a-z])(?:knit|purl|k|p)\s+row(?![a-z])"
+    r"|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
+)
+_BEFORE_END = regex.compile(r"(?<![a-z])(?:until|till|measures?|meas)(?![a-z])")
+
+
+def _doubt(found: LeadIn, view: View, stop: int) -> None:
+    """Doubt a lead-in whose words name a side or rows where it ends, but were not understood."""
+    text = view.text[: max(0, stop - view.base)] if view.offsets is None else view.text
+    until = _BEFORE_END.search(text)
+    told = [m.span for m in found.mentions if m.fact in ("side", "stitch", "rows")]
+    for hit in _TELLS_END.finditer(text, until.end() if until else 0):
+        place = view.span(hit.start(), hit.end())
+        covered = any(place.start < t.end and t.start < place.end for t in told)
+        counts = hit.group()[0].isdigit()  # a number of rows is doubtful beside a side, too
+        if not covered and (counts or not told):
+            found.doubt = place
+            return
 
 
 def _read_statement(statement: Statement, found: LeadIn, stocking: bool, garter: bool) -> None:
@@ -89,7 +115,11 @@ def _read_statement(statement: Statement, found: LeadIn, stocking: bool, garter:
     if any(f.verb == "ending" for f in frames):
         _read_frames(frames, found, stocking, garter)
         return
-    if statement.label is not None or any(_tells_rows(f) for f in frames):
+    ends = any(
+        f.verb == "work" and (r := f.one("rows")) is not None and r.kind == "last_rows"
+        for f in frames[1:]
+    )
+    if not ends and (statement.label is not None or any(_tells_rows(f) for f in frames)):
         rows = _plain_count(frames)
         if rows is not None and statement.label is None:
             found.mentions.append(Mention("rows", rows.span, _values(rows)))
@@ -154,6 +184,8 @@ def _tells_rows(frame: Frame) -> bool:
 
 def _read_frames(frames: Sequence[Frame], found: LeadIn, stocking: bool, garter: bool) -> None:
     ending = False
+    if not any(f.verb == "ending" for f in frames):
+        _read_facing(frames, found)
     for frame in frames:
         if frame.verb in ("measures", "refer"):
             found.length = True
@@ -161,11 +193,33 @@ def _read_frames(frames: Sequence[Frame], found: LeadIn, stocking: bool, garter:
             ending = True
         if not ending:
             rows = frame.one("rows")
+            if frame.verb == "work" and rows is not None and rows.kind == "last_rows":
+                _read_last_row(frame, rows, found, stocking)  # "..., purling the last row"
             if frame.verb in ("work", "") and rows is not None and rows.kind == "some_rows":
                 found.mentions.append(Mention("rows", rows.span, _values(rows)))
             continue
         for part in _in_order(frame):
             _read_ending(part, frame, found, stocking, garter)
+
+
+def _read_last_row(frame: Frame, rows: Part, found: LeadIn, stocking: bool) -> None:
+    if rows.amount is None and frame.concept in ("knit", "purl"):
+        found.mentions.append(Mention("stitch", frame.span))
+        if stocking:
+            found.side, found.side_span = ("WS" if frame.concept == "purl" else "RS"), frame.span
+
+
+def _read_facing(frames: Sequence[Frame], found: LeadIn) -> None:
+    """Read "..., with RS facing for next row" behind what is worked."""
+    works = next((f.start for f in frames if f.verb in ("work", "measures")), None)
+    for frame in frames:
+        facing = frame.one("side")
+        if facing is None or facing.kind != "side_facing" or works is None:
+            continue
+        if facing.span.start > works:
+            found.mentions.append(Mention("side", facing.span))
+            found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
+            found.side_span = facing.span
 
 
 def _in_order(frame: Frame) -> Iterator[Part]:
@@ -187,6 +241,9 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, stocking: bool, garter
             side = "WS" if part.concept == "purl" else "RS"
             if frame.concept == "ready":
                 side = OTHER_SIDE[side]
+    elif part.kind == "row_number" and len(part.numbers) == 1:
+        # "ending with row 8 of patt": row 8 becomes the first short row
+        found.mentions.append(Mention("rows", part.span, part.numbers))
     elif part.kind == "edge":
         found.mentions.append(Mention("edge", part.span))
     if side is not None and found.side is None:
@@ -196,10 +253,10 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, stocking: bool, garter
 # --- moving what it says ------------------------------------------------------------------------
 
 _SIDE = regex.compile(r"(?i)\b(?:rs|ws)\b|\b(?:right|wrong)(?=[\s-]*side)")
-_STITCH = regex.compile(r"(?i)\b(?:knit|purl|k|p)(?=\b)")
+_STITCH = regex.compile(r"(?i)\b(?:knitting|purling|knit|purl|k|p)(?=\b)")
 _FLIP = {
     "rs": "ws", "ws": "rs", "right": "wrong", "wrong": "right",
-    "knit": "purl", "purl": "knit", "k": "p", "p": "k",
+    "knitting": "purling", "purling": "knitting", "knit": "purl", "purl": "knit", "k": "p", "p": "k",
 }  # fmt: skip
 
 

@@ -71,6 +71,10 @@ def grammar_text() -> str:
     made = [
         ("ROW_NUMBER", row_number_pattern()),
         ("REPEAT_AS", rf"(?<![a-z])(?:work\s+|same\s+)?as\s+(?:for\s+)?(?={row_number_pattern()})"),
+        (
+            "ENDING_BARE",
+            rf"(?<![a-z])(?:ending|end|finishing|finish)(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))",
+        ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
@@ -84,6 +88,7 @@ def grammar_text() -> str:
             rf"|{words['LAST_STS']}(?=\s+{some}\s*{words['STITCH']}))",
         ),
         ("NEXT_BARE", rf"{words['NEXT']}(?=\s+{words['AND_FOLL']})"),
+        ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),
         ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()})"),
     ]
     for name in TERMINALS:

@@ -39,7 +39,8 @@ _QUESTIONS = frozenset(
         "sums", "sides-contradict", "odd-rows", "last-step-unknown", "list-length", "zero-count",
         "rows-not-counted", "rows-unclear", "repeat-unclear", "edge-and-rows", "edges-differ",
         "words-not-understood", "rows-out-of-order", "no-count", "lead-in-too-short", "kind-unknown",
-        "told-elsewhere", "broken-off", "count-unclear", "verb-missing", "decrease-on-turn",
+        "told-elsewhere", "broken-off", "count-unclear", "verb-missing", "lead-in-unclear",
+        "decrease-on-turn",
     }
 )  # fmt: skip
 

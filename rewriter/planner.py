@@ -72,6 +72,12 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
             passage.span,
         )
     moves = shaping.steps_most >= 2 and _first_row(shaping.edges[0]) == 0
+    if moves and lead_in.doubt is not None:
+        raise Unread(
+            "lead-in-unclear",
+            "the words before the shoulder say something of its last row that is not understood",
+            lead_in.doubt,
+        )
     if moves and lead_in.obstacle is not None:
         raise Unread(
             "row-before-has-words",

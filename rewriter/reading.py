@@ -119,6 +119,8 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         apart = {"join", "hold", "decrease", "ending", "cast_on", "increase", "measures"}
         if leaves_nothing(first.statements) or len(between) > 3:
             continue
+        if any(regex.search(r"\buntil\b", s.view.text) for s, _ in between):
+            continue
         if any(f.verb in apart for _, st in between if st for f in st.frames) or second.lead:
             continue
         for finding in (one, two):

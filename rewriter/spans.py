@@ -41,8 +41,10 @@ _DIVIDED = re.compile(r"(?<=[a-zA-Z])-[ \t]*(?:\r\n|\r|\n)[ \t]*(?=[a-z])")
 
 # The point of an abbreviation within a sentence ("at beg. of next", "sts., then"): no stop.
 _POINT = regex.compile(
-    r"(?<=\b(?i:sts?|rs|ws|pm|ch|tog|beg|rem|alt|dec|inc|patt?|rep|foll|cont|ins?|cm|nos?|sl|yo|lh|rh"
-    r"|bo|co|k|p|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])(?!\s*\d[^a-zA-Z.]*(?i:sts?|stitches)\b)"
+    # a total may follow "sts." as a sentence of its own: "6 sts. 102 sts."
+    r"(?<=\b(?i:sts?))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])(?!\s*\d[^a-zA-Z.]*(?i:sts?|stitches)\b)"
+    r"|(?<=\b(?i:rs|ws|pm|ch|tog|beg|rem|alt|dec|inc|patt?|rep|foll|foil|foli|cont|ins?|cm|nos?|sl|yo|lh"
+    r"|rh|bo|co|k|p|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])"
     r"|(?<=\b(?:BEG|ALT|FOLL|REM|PATT|CONT|DEC|INC))\.(?=\s*[A-Z0-9(\[])"
 )
 
