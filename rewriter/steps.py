@@ -73,6 +73,12 @@ class StepReader:
     def _steps(self, frame: Frame) -> None:
         """Add the rows of "V n sts at beg of next m rows" in any of its shapes."""
         n = self._count(frame)
+        if "end" in frame.parts:
+            raise Unread(
+                "rows-unclear",
+                "sts bound off at the end of a row: at which edge, and with which yarn?",
+                frame.span,
+            )
         both = "each_side" in frame.parts or names_both_edges(frame)
         both = both or (self.both and "rows" not in frame.parts)
         if until := self._until(frame):

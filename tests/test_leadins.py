@@ -1,0 +1,94 @@
+"""Lead-ins: what they say of their last row moves one row down; what is not understood is asked."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter import rewrite
+
+SHOULDERS = "\nShape shoulders\nCast off 8 sts at beg of next 6 rows. Cast off rem 28 sts.\n"
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "side"),
+    [
+        ("Work until armholes measure 20 cm, ending with a WS row.", "a RS row.", "RS"),
+        ("Cont until armholes measure 20 cm, ending after a RS row.", "a WS row.", "WS"),
+        ("Work in st st until armholes measure 8 in, ending with a purl row.", "a knit row.", "RS"),
+        ("Work in st st until armholes measure 8 in, ending on a k row.", "a p row.", "WS"),
+        (
+            "Work until piece measures 56 cm, ending with RS facing for next row.",
+            "WS facing for next row.",
+            "RS",
+        ),
+        (
+            "Cont until work measures 56 cm, with RS facing for next row.",
+            "WS facing for next row.",
+            "RS",
+        ),
+        ("Work until armholes measure 8 in, ready for a RS row.", "ready for a WS row.", "RS"),
+        ("Work until armholes measure 20 cm, ready to begin a RS row.", "begin a WS row.", "RS"),
+        (
+            "Knit even until armhole is 8 inches, ending with a wrong-side row.",
+            "a right-side row.",
+            "RS",
+        ),
+        (
+            "Cont until armholes measure 20 cm, the last row being a WS row.",
+            "being a RS row.",
+            "RS",
+        ),
+        (
+            "Work until armholes measure 20 cm, having worked a WS row last.",
+            "worked a RS row last.",
+            "RS",
+        ),
+        (
+            "Work until armholes measure 20 cm; the last row was worked from the WS.",
+            "from the RS.",
+            "RS",
+        ),
+        ("Work until armholes measure 20 cm, working last row on WS.", "last row on RS.", "RS"),
+        ("Work 52 rows, ending with a WS row.", "Work 51 rows, ending with a RS row.", "RS"),
+        ("52 rows even, end WS row.", "51 rows even, end RS row.", "RS"),
+        (
+            "Work in st st until armholes measure 8 in, purling the last row.",
+            "knitting the last row.",
+            "RS",
+        ),
+        ("Work 52 rows straight.", "Work 51 rows straight.", None),
+        ("Work 8 rows in moss stitch.", "Work 7 rows in moss stitch.", None),
+        ("Cont until armholes measure 20 cm, ending with row 8 of patt.", "row 7 of patt.", None),
+        ("Work until armholes measure 20 cm.", "Work until armholes measure 20 cm.", None),
+    ],
+)
+def test_a_lead_in_moves_with_the_first_short_row(
+    before: str, after: str, side: str | None
+) -> None:
+    report = rewrite(f"BACK\n{before}{SHOULDERS}")
+    (passage,) = report.passages
+    assert passage.status == "rewritten", passage.reason
+    assert passage.edges[0].first_bind_off_side == side
+    lead_in = report.output.splitlines()[1]
+    assert lead_in.endswith(after)
+
+
+def test_a_row_told_by_itself_becomes_the_first_short_row() -> None:
+    report = rewrite(f"BACK\nWork until armholes measure 20 cm. Purl 1 row.{SHOULDERS}")
+    assert "Purl 1 row" not in report.output
+    assert report.output.startswith("BACK\nWork until armholes measure 20 cm.\nShape shoulders\n")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Work until armholes measure 20 cm and a wrong side row has been completed.",
+        "Work until 40 rows have been worked from beg of armhole, ending on wrong side.",
+        "Work until armholes measure 20 cm, ending on a 4th patt row.",
+    ],
+)
+def test_a_last_row_in_words_not_understood_is_asked_about(words: str) -> None:
+    text = f"BACK\n{words}{SHOULDERS}"
+    report = rewrite(text)
+    assert report.output == text
+    assert report.passages[0].status == "question"
