@@ -68,7 +68,8 @@ def diagnose(draft: Draft, notes: Notes) -> None:
 
 
 _SLIPS = regex.compile(
-    r"(?i)\b(?:(?:cast|bind)\s*(?:oft|of\s?f?(?=\s\d)|0ff)|castoff|bindoff|foil|foli|heg|(?<=beg\.? )ot)\b"
+    r"(?i)\b(?:(?:cast|bind)\s*(?:oft|of(?=\s\d)|of\s+f(?=\s)|0ff)|castoff|bindoff|foil|foli|heg"
+    r"|(?<=beg\.? )ot)\b"
 )
 
 

@@ -12,7 +12,7 @@ from rewriter.halves import DividedShaping, half_rows
 from rewriter.leadin import LeadIn
 from rewriter.options import Shoulders
 from rewriter.passages import Passage
-from rewriter.planner import Line, Plan
+from rewriter.planner import Line, Plan, refuse_decreases_on_turns
 from rewriter.rows import PLAIN, Kind, Row
 from rewriter.shaping import Shaping
 from rewriter.twin import keep_live_one_edge, twin
@@ -77,6 +77,7 @@ def _half_plan(half: Shaping, join: Shoulders, number: int, passage: Passage) ->
     for rows, edges in zip(half.rows, half.edges, strict=True):
         swept = twin(rows, edges)
         planned.append(tuple(swept if join == "sewn" else keep_live_one_edge(swept, edges[0])))
+    refuse_decreases_on_turns(planned, half, passage)
     if len({len(rows) for rows in planned}) > 1:
         raise Unread(
             "sizes-differ",

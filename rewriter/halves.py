@@ -58,11 +58,11 @@ def half_rows(
     """
     common = read_rows(parts.common, size, sizes)
     dividing, until = _dividing(parts, size, sizes)
-    first = read_rows(parts.first, size, sizes)
+    first = read_rows(parts.first, size, sizes, dividing=True)
     rejoin = _rejoin(parts, size, sizes)
     at = number + len(common)
     if parts.second:
-        second = read_rows(parts.second, size, sizes)
+        second = read_rows(parts.second, size, sizes, dividing=True)
     elif written_out:
         raise Unread("rejoin-unclear", "the second side is not written out", parts.dividing.span)
     else:
@@ -85,9 +85,11 @@ def _of_half(row: Row, begins_here: bool) -> Row:
 
 
 def _at_neck(rows: Sequence[Row], number: int, begins: int) -> Rows:
-    """Mark the bind-offs on the rows that begin at the neck."""
+    """Mark the bind-offs and place the decreases of rows that begin or end at the neck."""
     out = []
     for i, row in enumerate(rows):
+        if row.dec_at == "neck":
+            row = replace(row, dec_at="start" if (number + i) % 2 != begins else "end")
         head = row.acts[0] if row.acts else None
         binds = head is not None and head.kind is Kind.BIND_OFF and len(row.acts) > 1
         neck = binds and (number + i) % 2 != begins

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
 from rewriter.amounts import Amount
 from rewriter.doubt import Unread
@@ -38,13 +39,14 @@ def read_rows(
     """Return the rows that the size with index `size` of `sizes` works; raises Unread.
 
     `before` is the number of sts on the needle where the passage starts, if it is known;
-    `dividing` says that a row may turn at the neck and leave the rest.
+    `dividing` says that the rows belong to a divided shoulder: a row may turn at the neck and leave
+    the rest, and where a neck decrease stands is settled later.
     """
     reader = _Reader(size, sizes, before)
     reader.dividing = dividing
     for number, statement in enumerate(statements):
         reader.read(number, statement)
-    return place_decreases(reader.rows)
+    return reader.rows if dividing else place_decreases(reader.rows)
 
 
 class _Reader(StepReader):
@@ -186,6 +188,9 @@ class _Reader(StepReader):
         """Read "dec 1 st at neck edge on each of these 2 rows", or on rows of their own."""
         n = decreased_sts(frame, self._value(frame.amount) if frame.amount else None)
         rows = frame.one("rows")
+        at: Literal["start", "end", "neck"] = (
+            "start" if "beg" in frame.parts else "end" if "end" in frame.parts else "neck"
+        )
         count = self._value(rows.amount) if rows is not None and rows.amount else None
         if rows is not None and rows.kind == "last_rows":
             if count not in (None, len(self.step_rows)) or not self.step_rows:
@@ -195,7 +200,7 @@ class _Reader(StepReader):
         elif rows is not None and rows.kind == "next_rows" and not _meanwhile(frame):
             for _ in range(count or 1):
                 self._append(
-                    replace(PLAIN, dec=n, dec_at="neck", statement=self.number, span=frame.span)
+                    replace(PLAIN, dec=n, dec_at=at, statement=self.number, span=frame.span)
                 )
         else:
             self._refuse(frame)

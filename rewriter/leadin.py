@@ -126,6 +126,8 @@ def _read_statement(statement: Statement, found: LeadIn, stocking: bool, garter:
             return
         if not any(f.verb in ("measures",) for f in frames):
             found.obstacle = statement
+            found.side = _label_side(statement)
+            found.side_span = statement.label.span if statement.label else None
             return
     _read_frames(frames, found, stocking, garter)
 

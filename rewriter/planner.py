@@ -108,7 +108,7 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
             swept[-1] = swept[-1].with_acts(*swept[-1].acts[:1])
         planned.append(tuple(_live(swept, edges, shaping, i, join)))
         steps.append(edges)
-    _refuse_decreases_on_turns(planned, shaping, passage)
+    refuse_decreases_on_turns(planned, shaping, passage)
     lines = align(planned)
     if lines is None:
         raise Unread(
@@ -124,7 +124,7 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
     return Plan(join, tuple(planned), tuple(steps), lines, moves, slopes, longer, takes_ending)
 
 
-def _refuse_decreases_on_turns(
+def refuse_decreases_on_turns(
     planned: Sequence[Sequence[Row]], shaping: Shaping, passage: Passage
 ) -> None:
     """Ask where a neck decrease would fall on the st that carries a turning aid."""

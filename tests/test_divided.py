@@ -86,7 +86,7 @@ Cast off rem 8 sts.
 """
     report = rewrite(text, Options(markers=False))
     assert [p.status for p in report.passages] == ["rewritten", "rewritten"]
-    assert "4th row: P2 tog, P to last 16 sts at armhole edge, turn." in report.output
+    assert "4th row (WS): P2 tog, P to last 16 sts, turn." in report.output
     assert "1st row: Cast off centre 22 sts, K to end." in report.output
     assert "3rd row: Cast off 3 sts, K to last 8 sts at armhole edge, turn." in report.output
 
