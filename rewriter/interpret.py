@@ -160,7 +160,8 @@ class _Reader(StepReader):
                 row = replace(row, until=self._count(frame))
             row = replace(row, word=frame.concept)
         elif verb == "turn":
-            acts.append(TURN)
+            if acts[-1:] != [WORK_ALL]:  # "K to end, turn": every row is turned at its end
+                acts.append(TURN)
         elif verb == "closing":
             row = replace(row, closes=True)
         elif verb == "hold" and "holder" not in frame.parts and frame.amount:

@@ -38,6 +38,7 @@ TWO_EDGES = [
     "Next row (RS): BO 8, knit across. Next row: BO 8, purl across. Rep these 2 rows 2 more times. BO rem 28 sts for back neck.",
     "1st row: Cast off 8 sts, K to end.\n2nd row: Cast off 8 sts, P to end.\n3rd to 6th rows: As 1st and 2nd rows twice.\nCast off.",
     "Rows 1 - 6: BO 8 sts, work to end. BO rem 28 sts.",
+    "Row 1: BO 8 sts, k to end, turn. Row 2: BO 8 sts, p to end, turn. Rep Rows 1 and 2 twice more. BO rem 28 sts.",
     "Next row: Cast off 8, k to end. Next row: Cast off 8, p to end. Rep last 2 rows twice. Slip rem 28 sts to holder.",
     "Loosely bind off 8 sts at beg of next 6 rows. Bind off rem 28 sts loosely.",
     "Bind off loosely 8 sts at beg of next 6 rows. Put remaining 28 sts on a thread.",
