@@ -307,7 +307,7 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
 
 
 _MATCHING = regex.compile(
-    r"(?i)\b(?:to\s+(?:match|correspond)|match(?:es|ing)?|as)\b[^.;]*\brevers\w+[^.;]*\bshap\w+"
+    r"(?i)\brevers\w+[^.;]*\bshap\w+|\bshap\w+[^.;]*\brevers\w+|\bmirror(?:s|ed|ing|\s+image)?\b"
 )
 _OPPOSITE = {
     "left front": "right front",

@@ -92,3 +92,28 @@ def test_a_last_row_in_words_not_understood_is_asked_about(words: str) -> None:
     report = rewrite(text)
     assert report.output == text
     assert report.passages[0].status == "question"
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "As right front, with shapings reversed.",
+        "As right front, reversing shapings.",
+        "Work as for right front, with all shaping reversed.",
+        "Foll instrs for right front, reversing all shapings.",
+        "Work as a mirror image of right front.",
+    ],
+)
+def test_the_front_told_by_the_other_is_told_which_rows_turn(told: str) -> None:
+    text = f"""RIGHT FRONT
+Straight until armhole measures 20 cm, ending with a RS row.
+Shape shoulder
+Cast off 6 sts at beg of next and foll alt row. Work 1 row. Cast off rem 6 sts.
+
+LEFT FRONT
+{told}
+"""
+    said = (
+        "end the straight rows before the shoulder with a RS row; the rows that turn are WS rows."
+    )
+    assert rewrite(text).output.endswith(f"{told} On this side {said}\n")
