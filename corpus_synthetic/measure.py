@@ -89,15 +89,16 @@ def judge(case: Case) -> Iterator[tuple[Expected | None, PassageReport | None, s
     text = read_source(data, case.path.name).text
     used: set[str] = set()
     for expected in case.expected:
-        passage = _found(expected, report, text, used)
+        passage = found(expected.starts_with, report, text, used)
         yield expected, passage, _verdict(expected, passage)
     for passage in report.passages:
         if passage.id not in used and passage.status == "rewritten":
             yield None, passage, "wrong"
 
 
-def _found(expected: Expected, report: Report, text: str, used: set[str]) -> PassageReport | None:
-    key = " ".join(expected.starts_with.split())[:20]
+def found(starts_with: str, report: Report, text: str, used: set[str]) -> PassageReport | None:
+    """Return the first passage not yet `used` that begins about where the truth says."""
+    key = " ".join(starts_with.split())[:20]
     for passage in report.passages:
         start, _ = passage.span
         near = " ".join(text[max(0, start - 60) : start + 120].split())

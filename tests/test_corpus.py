@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from measure import found
 
 from rewriter.document import split_document
 from rewriter.edits import Edit, untouched_outside
@@ -31,26 +32,13 @@ def rewrite(draft: SyntheticDraft, options: Options | None = None) -> tuple[Repo
     return rewrite_bytes(draft.data, draft.path.name, options or Options())
 
 
-def found_for(
-    draft: SyntheticDraft, report: Report, truth: dict[str, Any], used: set[str]
-) -> PassageReport | None:
-    """Return the passage of the report that begins where the truth says."""
-    text = read_source(draft.data, draft.path.name).text
-    key = " ".join(truth["starts_with"].split())[:22]
-    for passage in report.passages:
-        start, _ = passage.span
-        near = " ".join(text[max(0, start - 40) : start + 90].split())
-        if passage.id not in used and key in near:
-            used.add(passage.id)
-            return passage
-    return None
-
-
 def pairs(
     draft: SyntheticDraft, report: Report
 ) -> list[tuple[dict[str, Any], PassageReport | None]]:
+    """Pair each passage of the truth with the passage of the report that begins there."""
+    text = read_source(draft.data, draft.path.name).text
     used: set[str] = set()
-    return [(t, found_for(draft, report, t, used)) for t in draft.truth["passages"]]
+    return [(t, found(t["starts_with"], report, text, used)) for t in draft.truth["passages"]]
 
 
 @DRAFTS

@@ -2,15 +2,9 @@
 
 from __future__ import annotations
 
-import sys
-
+import measure
 import pytest
 from syrupy.assertion import SnapshotAssertion
-
-from tests.drafts import CORPUS
-
-sys.path.insert(0, str(CORPUS))
-import measure
 
 
 @pytest.mark.parametrize("case", list(measure.cases()), ids=lambda c: c.path.stem)
