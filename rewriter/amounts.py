@@ -18,6 +18,8 @@ _GROUP = rf"[(\[]\s*{_ITEM}(?:{_SEP}{_ITEM})*\s*[)\]]"
 _LISTS = (
     # A(B)C(D)E: a size is outside or inside the brackets
     rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
+    # 8 (8) 9 (9) 10 sts: with blanks, where a unit shows that the list goes on to the end
+    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\))?(?=\s(?:sts?|stitch|loops|mesh|rows?)\b)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (A) B (C): the first size in brackets
@@ -30,7 +32,7 @@ _FRACTION = r"(?:[½¼¾⅓⅔⅛⅜⅝⅞]|\s?\d/\d|[.,]\d+|-\d/\d|\s?[½¼¾�
 _LENGTH = rf"\d+{_FRACTION}?"
 _UNIT = r"(?:cms?|centimet(?:er|re)s?|mm|inch(?:es)?|ins?|[\"']{1,2}|ydss?|yds?|yards?|m|g|oz|%)"
 _LENGTHS = (
-    rf"{_LENGTH}(?:\s*,?\s*[(\[]\s*(?:{_LENGTH}|-)(?:{_SEP}(?:{_LENGTH}|-))*\s*[)\]])*"
+    rf"(?:{_LENGTH}\({_LENGTH}\)(?={_LENGTH}))*{_LENGTH}(?:\s*,?\s*[(\[]\s*(?:{_LENGTH}|-)(?:{_SEP}(?:{_LENGTH}|-))*\s*[)\]])*"
     rf"(?:\s?-\s?{_LENGTH})*"
 )
 

@@ -25,7 +25,7 @@ from rewriter.rowframes import (
     with_holders,
 )
 from rewriter.rows import PLAIN, TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
-from rewriter.spans import Span
+from rewriter.spans import Span, quote
 from rewriter.steps import StepReader
 
 
@@ -63,7 +63,8 @@ class _Reader(StepReader):
         for part in doubtful(statement):
             raise Unread(
                 "words-not-understood",
-                "these words are not understood here and could change what is knitted",
+                f"the words {quote(part.span.of(self.source))!r} are not understood here and could "
+                "change what is knitted",
                 part.span,
             )
         if self.only is not None and self.size not in self.only:

@@ -9,7 +9,7 @@ import regex
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.options import Shoulders
-from rewriter.phrases import wording
+from rewriter.phrases import listed, wording
 from rewriter.planner import why_not_live
 from rewriter.reading import Draft, Finding
 from rewriter.revise import Revision
@@ -88,16 +88,12 @@ def _joining(
     style = measure_style(
         draft.document, revision.finding.passage, revision.shaping, draft.terms, False
     )
-    first, *more = totals
-    counts = str(first)
-    if any(n != first for n in more):
-        counts += f"{style.opening}{style.separator.join(map(str, more))}{style.closing}"
     text: str = wording()["joins"][f"{join}-one" if one else join]
     text = text.format(
         side=(one or "").lower(),
         rs=style.rs,
         ws=style.ws,
         bo_noun="cast-off" if draft.terms == "UK" else "bind-off",
-        n=f"{counts} {style.unit}",
+        n=f"{listed(totals, style.list_form)} {style.unit}",
     )
     return text.upper() if style.case == "upper" else text

@@ -13,12 +13,12 @@ from rewriter._resources import grammar_file
 # Order decides between terminals that match at the same place: the first in this list wins, so a
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
-    "CLOSING", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "BIND_OFF",
+    "CLOSING", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN", "BIND_OFF",
     "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_END", "TO_LAST", "EVERY_OTHER", "AND_FOLL",
     "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES",
     "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "NEXT", "FOLL", "ONCE", "REM", "REMAIN",
     "LAST_STS", "UNTIL", "EVERY", "LAST", "ALT", "ALL", "RS_WS", "FACING", "MEASURES", "WORK",
-    "REPEAT", "HOLD", "JOIN", "MORE", "SIZE", "STITCH", "ROW", "TIMES", "LINK", "FILLER",
+    "REPEAT", "HOLD", "MORE", "SIZE", "STITCH", "ROW", "TIMES", "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"\G\[([^\[\]]*)\] ")

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+import regex
+
 from rewriter.dividing import is_dividing, stop_of_divided
 from rewriter.document import Document, Sentence
 from rewriter.frames import Frame, Statement, read_statement
@@ -30,6 +32,8 @@ class Passage:
     """The sentences after it in the same piece, nearest first."""
     short_rows: bool = False
     """It turns before the edge: a shoulder already in short rows."""
+    followed: bool = True
+    """Its rows can be followed; a shoulder's bind-offs in other words are found, but not read."""
 
     @property
     def span(self) -> Span:
@@ -87,7 +91,62 @@ def find_passages(document: Document, statements: Sequence[Statement | None]) ->
         if passage is not None:
             out.append(passage)
         at = max(stop, at + 1)
+    return sorted([*out, *_overlooked(document, statements, out)], key=lambda p: p.span)
+
+
+_SHOULDER = regex.compile(r"\bshoulders?\b")
+_TOLD = regex.compile(
+    r"\b(?:seams?|sew|join|graft|needle bind|needle cast|short[- ]rows?|instead)\b"
+)
+
+
+def _overlooked(
+    document: Document, statements: Sequence[Statement | None], found: Sequence[Passage]
+) -> list[Passage]:
+    """Return shoulders whose bind-offs are told in words that give no steps: never passed over in silence.
+
+    A shoulder bound off in one row has no steps and is none of them.
+    """
+    out = []
+    taken = [p.span for p in found]
+    for at, (sentence, statement) in enumerate(zip(document.sentences, statements, strict=True)):
+        if statement is None or is_note(statement) or sentence.piece in ("other", "sleeve"):
+            continue
+        text = sentence.view.text
+        named = sentence.topics[-1:] == ("shoulder",) or _SHOULDER.search(text)
+        inside = any(t.start < sentence.span.end and sentence.span.start < t.end for t in taken)
+        if inside or not named or _TOLD.search(text) or not _may_be_stepped(statement):
+            continue
+        home = [
+            (i, s)
+            for i, s in enumerate(statements)
+            if s is not None and document.sentences[i].piece_at == sentence.piece_at
+        ]
+        first, lead = _without_lead(statement)
+        out.append(
+            Passage(
+                [first],
+                [s for i, s in home if i < at],
+                lead,
+                sentence.piece,
+                sentence.piece_at,
+                sentence.topics,
+                [s for i, s in home if i > at],
+                followed=False,
+            )
+        )
     return out
+
+
+def _may_be_stepped(statement: Statement) -> bool:
+    """Say whether a sentence counts bind-offs that may be more than one row an edge."""
+    offs = [f for f in statement.frames if f.verb == "bind_off" and not f.takes_all and f.amount]
+    if not offs:
+        return False
+    rows = [f.one("rows") for f in offs]
+    counted = [r.amount.values for r in rows if r is not None and r.amount is not None]
+    square = len(offs) == 1 and all(max(v or 0 for v in values) <= 2 for values in counted)
+    return not (square and "times" not in offs[0].parts and len(statement.frames) <= 2)
 
 
 def _opens(statement: Statement) -> bool:
@@ -194,6 +253,8 @@ def _stop(document: Document, statements: Sequence[Statement | None], start: int
             return divided
         if ended and not _only_counts(statement):
             break
+        if _begins_at_height(statement):
+            break
         if _is_ending(statement):
             ended = ended or _takes_all(statement)
         elif not _opens(statement) and not _is_plain(statement):
@@ -206,6 +267,16 @@ def _stop(document: Document, statements: Sequence[Statement | None], start: int
         else:
             break
     return stop
+
+
+def _begins_at_height(statement: Statement) -> bool:
+    """Say whether a length or another piece tells where the bind-offs of a sentence begin."""
+    for frame in statement.frames:
+        if frame.verb == "bind_off":
+            return False
+        if frame.verb == "measures" or (frame.verb == "refer" and frame.concept == "height"):
+            return any(f.verb == "bind_off" for f in statement.frames)
+    return False
 
 
 def _only_counts(statement: Statement) -> bool:

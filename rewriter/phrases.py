@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+import regex
+
 from rewriter._resources import grammar_file
 from rewriter.options import Options
 from rewriter.planner import Plan
@@ -89,18 +91,7 @@ class Phrases:
         return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
     def listed(self, values: Sequence[int]) -> str:
-        if len(set(values)) == 1:
-            return str(values[0])
-        first, *more = values
-        style = self.style
-        if len(more) == sum(style.groups) and len(style.groups) > 1:
-            out, at = str(first) + (" " if style.opening.startswith(" ") else ""), 0
-            for size in style.groups:
-                entries = style.separator.join(map(str, more[at : at + size]))
-                out += f"{style.opening.strip()}{entries}{style.closing}"
-                at += size
-            return out
-        return f"{first}{style.opening}{style.separator.join(map(str, more))}{style.closing}"
+        return listed(values, self.style.list_form)
 
     def count(self, values: Sequence[int]) -> str:
         one = set(values) == {1}
@@ -190,6 +181,25 @@ class Phrases:
             boundary = table[key].format(n=self.count([steps[i][0].total for i in sizes]))
         key = "two_edges" if self.job.shaping.two_edged else "one_edge"
         return f"{table[key].format(edge=self.job.edge, places=listed)}{boundary}."
+
+
+_OPENING = regex.compile(r"\s?[(\[]")
+_INSIDE = regex.compile(r"[^()\[\]]*")
+
+
+def listed(values: Sequence[int], form: Sequence[str]) -> str:
+    """Write a list of counts, one a size, in a draft's form (see `Style.list_form`).
+
+    Counts for some sizes only take the brackets and the separator of that form.
+    """
+    if len(set(values)) == 1:
+        return str(values[0])
+    if len(values) + 1 == len(form):
+        return form[0] + "".join(f"{n}{gap}" for n, gap in zip(values, form[1:], strict=True))
+    opening = next((found.group() for gap in form if (found := _OPENING.search(gap))), " (")
+    separator = next((gap for gap in form[2:-1] if _INSIDE.fullmatch(gap)), ", ")
+    closing = "]" if "[" in opening else ")"
+    return f"{values[0]}{opening}{separator.join(map(str, values[1:]))}{closing}"
 
 
 def _ordinal(number: int) -> str:

@@ -138,6 +138,8 @@ def _read_passage(
     fabric = fabric_of(draft.document, passage)
     lead_in = read_lead_in(passage, fabric == "stocking", fabric == "garter")
     shaping, unread = _model(draft, passage, lead_in, None)
+    if not passage.followed:
+        shaping, unread = None, _not_followed(passage)
     nothing_left = leaves_nothing(passage.statements) or (
         shaping is not None
         and not shaping.two_edged
@@ -149,9 +151,17 @@ def _read_passage(
     if evidence.kind is None and (kind := options.answer(name, "kind")):
         evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")
     side = _answered_side(options.answer(name, "first-side"))
-    if side and (shaping is None or shaping.first_side is None):
+    if passage.followed and side and (shaping is None or shaping.first_side is None):
         shaping, unread = _model(draft, passage, lead_in, side)
     return Finding(name, passage, evidence, lead_in, fabric, shaping, unread)
+
+
+def _not_followed(passage: Passage) -> Unread:
+    return Unread(
+        "not-followed",
+        "sts are bound off here for a shoulder, but the words do not say clearly in which rows",
+        passage.span,
+    )
 
 
 def sides_of_necks(draft: Draft) -> list[list[Finding]]:

@@ -105,7 +105,15 @@ def _paragraph(
     newline = draft.document.source.newline()
     column = draft.document.source.place(region.start)[1] - 1
     text = separator.join(wrap(lines, draft.document.width, indent, newline, column))
-    return region, text + (separator + indent if tail else "")
+    text += separator + indent if tail else ""
+    link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
+    if link and source[link.start() - 1] not in ":.":
+        # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
+        return Span(link.start(), region.end), f":{separator}{indent}{text}"
+    return region, text
+
+
+_LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
 
 
 def _opening(words: str) -> str:

@@ -48,6 +48,10 @@ _ITEM = (
 _LIST = regex.compile(
     rf"(?P<first>{_ITEM})\s*,?\s*(?:[(\[]\s*(?P<more>{_ITEM})(?:(?:\s*[,:;/]\s*|\s*-\s*|\s+)(?P<more>{_ITEM}))*\s*[)\]]\s*)+"
 )
+# S(M)L(XL)XXL  38 (40) 42: a size stands outside or inside the brackets
+_ALTERNATING = regex.compile(
+    rf"(?P<more>{_ITEM})(?:\s?\(\s?(?P<more>{_ITEM}(?:/\d+)?)\s?\)\s?(?P<more>{_ITEM}))+(?:\s?\((?P<more>{_ITEM})\))?"
+)
 _PLAIN_NAMES = regex.compile(rf"(?P<more>{_NAME})(?:\s*[,/-]\s*(?P<more>{_NAME}))+(?!\w)")
 
 
@@ -92,7 +96,7 @@ def _candidates(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
         rank_before = rank if sentence.heading or len(text) < 24 else None
         if here is None:
             continue
-        for pattern in (_LIST, _PLAIN_NAMES):
+        for pattern in (_LIST, _ALTERNATING, _PLAIN_NAMES):
             for found in pattern.finditer(text):
                 places = [*found.spans("more")]
                 if "first" in pattern.groupindex:

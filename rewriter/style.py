@@ -6,18 +6,21 @@ whole draft, then what is usual for the draft's terms.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 import regex
 
+from rewriter.amounts import amount_pattern
 from rewriter.document import Document
 from rewriter.lexicon import term_cues
 from rewriter.passages import Passage
 from rewriter.rows import Kind
 from rewriter.shaping import Shaping
-from rewriter.spans import Span
+from rewriter.spans import Span, view_of
 
 Terms = Literal["UK", "US"]
 Fabric = Literal["stocking", "garter", "other", "unknown"]
@@ -47,12 +50,8 @@ class Style:
     side_form: str
     """How a side stands in a label: " (RS)"."""
     ordinal_label: bool
-    opening: str
-    separator: str
-    """What stands between two sizes after the first: ":" or ", "."""
-    closing: str
-    groups: tuple[int, ...]
-    """How many sizes each bracket holds, where a list has more brackets than one."""
+    list_form: tuple[str, ...]
+    """What stands before, between and after the counts of a list with one for each size."""
     manner: str
     prints_counts: bool
     case: Literal["sentence", "lower", "upper"]
@@ -145,7 +144,6 @@ def measure_style(
     letters = [c for c in here if c.isalpha()]
     upper = bool(letters) and not any(c.islower() for c in letters)
     label, side_form, ordinal = _label_form(passage, source, texts)
-    opening, separator, closing = _list_form(texts)
     return Style(
         terms=terms,
         bind_off=verb,
@@ -169,10 +167,7 @@ def measure_style(
         label=label,
         side_form=side_form,
         ordinal_label=ordinal,
-        opening=opening,
-        separator=separator,
-        closing=closing,
-        groups=_bracket_groups(texts),
+        list_form=_list_form(texts, len(shaping.rows)),
         manner=_manner(here),
         prints_counts=_prints_counts(shaping),
         case="upper" if upper else "lower" if _is_lower(source, passage) else "sentence",
@@ -249,38 +244,46 @@ def _label_form(passage: Passage, source: str, texts: Sequence[str]) -> tuple[st
     return f"{words}{{side}}{mark}", side_form, False
 
 
-def _list_form(texts: Sequence[str]) -> tuple[str, str, str]:
-    """Return what opens, separates and closes the list of further sizes."""
-    pattern = regex.compile(
-        r"\d(?P<open>\s?[(\[])\s*(?:\d+|[-\u2013\u2014])(?P<sep>\s*[,:;/\u2013-]\s*)?(?:(?:\d+|[-\u2013\u2014])\s*[,:;/\u2013-]?\s*)*(?P<close>[)\]])"
-    )
+def _list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
+    """Return what stands before, between and after the entries of a list with one for each size.
+
+    The commonest form of the first text that has a list of that length counts.
+    """
+    if sizes == 1:
+        return ("", "")
     for text in texts:
-        longest = None
-        for found in pattern.finditer(text):
-            if longest is None or len(found.group()) > len(longest.group()):
-                longest = found
-            if found.group("sep"):
-                longest = found
-                break
-        if longest is not None:
-            sep = longest.group("sep") or ", "
-            sep = regex.sub(r"\s+", " ", sep)
-            opening = regex.sub(r"\s", " ", longest.group("open"))
-            return opening, sep, longest.group("close")
-    return " (", ", ", ")"
+        forms: Counter[tuple[str, ...]] = Counter()
+        view = view_of(text, Span(0, len(text)))
+        for found in _amount().finditer(view.text):
+            raw = view.span(found.start(), found.end()).of(text)
+            form = tuple(regex.split(r"\d+", raw))
+            if len(form) == sizes + 1 and not any(
+                regex.search(r"[A-Za-z\r\n]", gap) for gap in form
+            ):
+                forms[form] += 1
+        if forms:
+            return forms.most_common(1)[0][0]
+    return _short_form(texts, sizes)
 
 
-_BRACKETS = regex.compile(r"\d\s?(?:[(\[][\d\s,:;/\u2013\u2014-]+[)\]]\s?){2,}")
-
-
-def _bracket_groups(texts: Sequence[str]) -> tuple[int, ...]:
-    """Return the sizes in each bracket of "8 (9, 9)(10, 10)", for the first list of that form."""
+def _short_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
+    """Return the form of a list from those of another length, where the draft has no whole one."""
     for text in texts:
-        found = _BRACKETS.search(text)
-        if found is not None:
-            brackets = regex.findall(r"[(\[]([^)\]]*)[)\]]", found.group())
-            return tuple(len(regex.findall(r"\d+", b)) for b in brackets)
-    return ()
+        found = _SHORT_LIST.search(text)
+        if found:
+            sep = regex.sub(r"\s+", " ", found.group("sep") or ", ")
+            return ("", found.group("open"), *[sep] * (sizes - 2), found.group("close"))
+    return ("", " (", *[", "] * (sizes - 2), ")")
+
+
+_SHORT_LIST = regex.compile(
+    r"\d(?P<open> ?[(\[])(?:\d+|[-\u2013\u2014])(?P<sep> ?[,:;/\u2013-] ?)?[^()\[\]a-zA-Z]*(?P<close>[)\]])"
+)
+
+
+@cache
+def _amount() -> regex.Pattern[str]:
+    return regex.compile(rf"(?<![\d.,/-]){amount_pattern()}")
 
 
 def _manner(here: str) -> str:
