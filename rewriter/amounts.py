@@ -22,8 +22,14 @@ _LISTS = (
     rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\))?(?=\s(?:sts?|stitch|loops|mesh|rows?)\b)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
+    # (8-9-9) (10-10-11): every size in brackets
+    rf"{_GROUP}(?:\s*{_GROUP})+",
+    # 5-6-6 (6-7): two garments, the second in brackets
+    rf"{_N}(?:-{_N})+\s?\({_N}(?:-{_N})*\)",
+    # 7 8: 8: 9 sts: the brackets lost
+    rf"{_N}\s{_N}(?:\s?:\s?{_N})+",
     # (A) B (C): the first size in brackets
-    rf"\({_N}\)\s*{_N}(?:\s*\({_N}\))?",
+    rf"\({_N}\)\s*{_N}(?:\s*\({_N}\)(?:\s*{_N})?)?",
     # 8-9-10 or 8/9/10, three sizes or more: two would be a range
     rf"{_N}(?:\s?-\s?{_N}){{2,}}",
     rf"{_N}(?:/{_N}){{2,}}",
@@ -32,7 +38,7 @@ _FRACTION = r"(?:[½¼¾⅓⅔⅛⅜⅝⅞]|\s?\d/\d|[.,]\d+|-\d/\d|\s?[½¼¾�
 _LENGTH = rf"\d+{_FRACTION}?"
 _UNIT = r"(?:cms?|centimet(?:er|re)s?|mm|inch(?:es)?|ins?|[\"']{1,2}|ydss?|yds?|yards?|m|g|oz|%)"
 _LENGTHS = (
-    rf"(?:{_LENGTH}\({_LENGTH}\)(?={_LENGTH}))*{_LENGTH}(?:\s*,?\s*[(\[]\s*(?:{_LENGTH}|-)(?:{_SEP}(?:{_LENGTH}|-))*\s*[)\]])*"
+    rf"(?:\({_LENGTH}\)\s?(?={_LENGTH}))?(?:{_LENGTH}\s?\({_LENGTH}\)\s?(?={_LENGTH}))*{_LENGTH}(?:\s*,?\s*[(\[]\s*(?:{_LENGTH}|-)(?:{_SEP}(?:{_LENGTH}|-))*\s*[)\]])*"
     rf"(?:\s?-\s?{_LENGTH})*"
 )
 
@@ -64,6 +70,24 @@ def row_number_pattern() -> str:
 def ordinal_pattern() -> str:
     """Return the regular expression of an ordinal that names a size: "3rd"."""
     return r"(?:\d{1,2}(?:st|nd|rd|th)(?![a-z]))"
+
+
+_TIMES_OF = r"\d{1,2}\s?x\s?\d{1,3}(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b)?"
+_RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&)\s*{_TIMES_OF})*"
+_RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;]\s*{_RUN})*\s*[)\]]"
+
+
+def step_list_pattern() -> str:
+    """Return the regular expression of steps told as a phrase a size: "2x6 and 1x7 (3x7) 2x8"."""
+    return rf"(?:(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+
+
+def read_step_list(text: str) -> tuple[tuple[tuple[int, int], ...], ...]:
+    """Return, for each size, the pairs (times, stitches) of a matched step list."""
+    runs = regex.findall(_RUN, text)
+    return tuple(
+        tuple((int(t), int(n)) for t, n in regex.findall(r"(\d+)\s?x\s?(\d+)", run)) for run in runs
+    )
 
 
 class ListLengthError(ValueError):

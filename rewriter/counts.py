@@ -17,8 +17,11 @@ from rewriter.twin import Steps
 
 def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] | None:
     """Return the last stitch count printed before the passage with no shaping after it."""
+    opening = passage.statements[0].opening
+    if opening and opening[-1].amount and len(opening[-1].amount.values) in (1, sizes):
+        return opening[-1].amount.per_size(sizes), opening[-1].span
     for statement in reversed(passage.before):
-        counts = list(statement.running)
+        counts = [*statement.opening, *statement.running]
         for frame in statement.frames:
             extent = frame.one("extent")
             if extent is not None and extent.kind in ("until_left", "until_count"):

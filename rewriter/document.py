@@ -120,10 +120,10 @@ def split_document(source: SourceText) -> Document:
                 found, piece_found = _read_heading(view_of(source.text, span, markup).text)
                 if piece_found is not None:
                     piece, piece_at, topics = piece_found, len(sentences), found
-                    body = body if piece == "other" else (piece, piece_at)
+                    body = body if piece in ("other", "list") else (piece, piece_at)
                 elif found or block.kind == "heading":
                     topics = found
-                    if piece == "other" and {"shoulder", "armhole"} & set(found):
+                    if piece in ("other", "list") and {"shoulder", "armhole"} & set(found):
                         # a pocket or border told on the way: the piece goes on
                         piece, piece_at = body
             sentences.append(
@@ -167,11 +167,15 @@ def _text_blocks(source: SourceText) -> Iterator[Block]:
         if line.of(source.text).strip():
             start = line.start if start is None else start
             end = line.end
-        elif start is not None:
+        elif start is not None and not _OPEN_LIST.search(source.text, start, end):
             yield Block("text", _trim(source.text, Span(start, end)))
             start = None
     if start is not None:
         yield Block("text", _trim(source.text, Span(start, end)))
+
+
+# A list of sizes cut in two by the end of a column: the block goes on after the blank line.
+_OPEN_LIST = re.compile(r"[(\[][\d\s,:;\u2013-]*[,:;\u2013-]\s*\Z")
 
 
 def _markdown_blocks(source: SourceText) -> Iterator[Block]:
@@ -256,9 +260,9 @@ _LABEL_ONLY = re.compile(
 )
 # A row label at the end of a line: its row stands on the next one.
 _OPEN_LABEL = re.compile(r"(?i)\brows?\b[^:.]{0,20}:$")
-_NEVER_LAST = re.compile(r"(?i)\b(?:beg|foll|foil|foli|alt)\.$")
+_NEVER_LAST = re.compile(r"(?i)\b(?:beg|heg|foll|foil|foli|alt)\.$")
 _ABBREVIATED = re.compile(
-    r"\b(?:sts?|beg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
+    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
     re.I,
 )
 _AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?)\.$")
@@ -266,9 +270,11 @@ _AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?)\.$")
 _TOTAL = re.compile(
     r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
 )
-_SENTENCE_END = re.compile(r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)")
+_SENTENCE_END = re.compile(
+    r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
+)
 _RUN_IN = re.compile(
-    r"(?:\*|_|\[[BbIi]\])*([A-Za-z &/'-]{3,60}?)(?:\*|_|\[/[BbIi]\])*"
+    r"(?:\*|_|\[[BbIi]\])*([A-Za-z &/'-]{3,60}?)(?:\s*\([^()\d]{1,20}\))?\s?(?:\*|_|\[/[BbIi]\])*"
     r"(?::|\.?[\u2014\u2013]|\.(?=\s))(?:\*|_|\[/[BbIi]\])*\s*"
 )
 
@@ -302,8 +308,9 @@ def _sentences(
     if block.kind == "heading":
         yield block.span, True
         return
-    lines = [_trim_line(text, line) for line in _lines(text, block.span)]
-    lines = [line for line in lines if line.end > line.start]
+    trimmed = [_trim_line(text, line) for line in _lines(text, block.span)]
+    trimmed = [line for line in trimmed if line.end > line.start]
+    lines = [_without_sign(text, line) for line in trimmed]
     # in a draft that is all in capitals they set no heading apart
     capitals = has_lower_case(text)
     headings = [
@@ -314,7 +321,14 @@ def _sentences(
     start = 0
     for i, line in enumerate(lines):
         last = i + 1 == len(lines)
-        if not (last or headings[i] or headings[i + 1] or _breaks(text, line, lines[i + 1], width)):
+        signed = not last and lines[i + 1] != trimmed[i + 1]
+        if not (
+            last
+            or signed
+            or headings[i]
+            or headings[i + 1]
+            or _breaks(text, line, lines[i + 1], width)
+        ):
             continue
         chunk = Span(lines[start].start, line.end)
         is_heading = start == i and headings[i]
@@ -332,9 +346,21 @@ def has_lower_case(text: str) -> bool:
     return lower * 10 > sum(c.isupper() for c in text)
 
 
+# A sign before an instruction: a bullet, also one read as a pound sign; a number with its blanks.
+_LINE_SIGN = re.compile(
+    r"(?:[\u2022\u00a3]\s*|\d{1,2}(?:\.\s+|\)\s*|\s{2,})|[!@#]\s{2,})(?=[A-Z*])"
+)
+
+
 def _trim_line(text: str, line: Span) -> Span:
     body = line.of(text)
     return Span(line.start + len(body) - len(body.lstrip()), line.start + len(body.rstrip()))
+
+
+def _without_sign(text: str, line: Span) -> Span:
+    """Leave out a bullet or number before a trimmed line."""
+    sign = _LINE_SIGN.match(text, line.start, line.end)
+    return Span(sign.end(), line.end) if sign else line
 
 
 def _runs_on(line: str, width: int | None) -> bool:
@@ -362,10 +388,18 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
     return len(this) + 1 + len(first_word) <= width - 2 and this.endswith((".", "!", "?"))
 
 
+# A heading whose line end was lost: "Shape ShouldersCast off 8 sts".
+_GLUED = re.compile(r"([A-Za-z &]{3,40}?[a-z])(?=(?:Cast|Bind|Work|Next|Keeping|With|BO|K|P)\b)")
+
+
 def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
     """Yield run-in headings and sentences of a stretch of prose."""
     at = chunk.start
-    run_in = _RUN_IN.match(text, chunk.start, chunk.end)
+    glued = _GLUED.match(text, chunk.start, chunk.end)
+    if glued and _is_heading_words(glued.group(1)):
+        yield Span(at, glued.end()), True
+        at = glued.end()
+    run_in = _RUN_IN.match(text, at, chunk.end)
     while run_in and run_in.end() < chunk.end and _is_heading_words(run_in.group(1)):
         yield _trim_line(text, Span(at, run_in.end())), True
         at = run_in.end()

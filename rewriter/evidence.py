@@ -33,51 +33,142 @@ class Evidence:
     because: str
 
 
-def kind_of(passage: Passage, source: str, nothing_left: bool, first_in_piece: bool) -> Evidence:
+def kind_of(
+    passage: Passage, source: str, own: str, nothing_left: bool, first_in_piece: bool
+) -> Evidence:
     """Say what a passage shapes.
 
-    `nothing_left`: its last words bind off or hold every stitch. `first_in_piece`: no stepped
-    passage stands before it in the piece.
+    `own`: the words of its piece up to its end, in lower case. `nothing_left`: its last words bind
+    off or hold every stitch. `first_in_piece`: no stepped passage stands before it in the piece.
     """
     words = " ".join(s.sentence.view.text for s in passage.statements)
-    edges = {f.edge for s in passage.statements for f in s.frames if f.verb == "bind_off"}
-    topic = passage.topics[-1] if passage.topics else ""
+    offs = [
+        f for s in passage.statements for f in s.frames if f.verb == "bind_off" and not f.takes_all
+    ]
+    edges = {f.edge for f in offs if f.edge or not f.inherited}
     if passage.piece == "other":
         return Evidence("other", "it stands in a part that has no shoulders")
-    if regex.search(r"\bshoulders?\b", words) and passage.piece in (_BODIES | {"unknown"}):
-        return Evidence("shoulder", "its own words name the shoulder")
-    if "shoulder" in passage.topics and edges != {"neck"}:
-        return Evidence("shoulder", "its heading names the shoulder")
     if edges == {"neck"}:
         return Evidence("neck", "it names the neck edge")
+    named = _named(passage, words)
+    if named and passage.piece not in (_BODIES | {"unknown"}):
+        return Evidence(None, f"{named}, but it stands in the {passage.piece}")
+    if named:
+        return Evidence("shoulder", named)
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
         return Evidence(kind, f"it stands in the {passage.piece}")
+    return _vetoed(passage, source, own, nothing_left, first_in_piece) or _by_remainder(
+        passage, words, own, edges, nothing_left, first_in_piece
+    )
+
+
+def _named(passage: Passage, words: str) -> str:
+    """Return which words name the shoulder, if any do."""
+    if regex.search(r"\bshoulders?\b", words):
+        return "its own words name the shoulder"
+    return "its heading names the shoulder" if "shoulder" in passage.topics else ""
+
+
+_ELSEWHERE = regex.compile(
+    r"(?<!\bfor (?:the |a )?)(?<!\bto (?:the )?)(?<!\bside of )"
+    r"\b(?:sleeves?(?!\s+edge)|shawl|gusset|thumb|hood|pocket|puff(?:ed)?|mitten|heel"
+    r"|collar sts|shawl collar)\b"
+)
+
+
+def _vetoed(
+    passage: Passage, source: str, own: str, nothing_left: bool, first_in_piece: bool
+) -> Evidence | None:
+    """Return what words other than "shoulder" make of a passage, where they leave no choice."""
+    topic = passage.topics[-1] if passage.topics else ""
     after_length = _after_length(passage)
     if topic == "armhole" and not (nothing_left and (after_length or not first_in_piece)):
         return Evidence("armhole", "its heading names the armhole")
-    raglan = any("raglan" in s.sentence.view.text for s in [*passage.before, *passage.statements])
+    if _FOR_ARMHOLE.search(" ".join(s.sentence.view.text for s in passage.statements)) and not (
+        nothing_left or after_length
+    ):
+        return Evidence("armhole", "its own words name the armhole")
     whole = source.lower()
-    raglan = raglan or ("raglan" in whole and "shoulder" not in whole)
-    if raglan:
+    if "raglan" in own or ("raglan" in whole and "shoulder" not in whole):
         return Evidence("neck", "the piece has raglan edges, which have no shoulder")
     if topic == "neck" and not (nothing_left and after_length):
+        if nothing_left and passage.piece in (_BODIES | {"unknown"}):
+            return Evidence(None, "its heading names the neck, but it leaves nothing")
         return Evidence("neck", "its heading names the neck")
     if topic == "cap":
         return Evidence("cap", "its heading names the top of a sleeve")
-    if not nothing_left:
-        if topic == "neck" or "neck" in edges:
+    if passage.piece == "unknown":
+        if (found := _ELSEWHERE.search(own)) is not None:
+            return Evidence("other", f"its piece speaks of a {found.group()}")
+        if _decreases_up_to(passage):
+            return Evidence("cap", "sts are decreased at both ends right up to it")
+    return None
+
+
+_FOR_ARMHOLE = regex.compile(
+    r"\b(?:bind|binding|cast|casting|close)\s[^.]{0,20}"
+    r"\b(?:for|to (?:shape|form))\s+(?:the\s+|each\s+)?(?:arm\s?hole|arm\b|underarm)"
+)
+
+
+def _decreases_up_to(passage: Passage) -> bool:
+    """Say whether decreases at both ends stand right before a passage, as in a sleeve's top."""
+    if passage.lead or not passage.before:
+        return False
+    nearest = passage.before[-1]
+    both = regex.search(r"\b(?:each|both) (?:ends?|sides?|edges?)\b", nearest.sentence.view.text)
+    tells = [f.verb for f in nearest.frames if f.verb in ("decrease", "work", "measures")]
+    return both is not None and tells[-1:] == ["decrease"]
+
+
+def _by_remainder(
+    passage: Passage,
+    words: str,
+    own: str,
+    edges: set[str],
+    nothing_left: bool,
+    first_in_piece: bool,
+) -> Evidence:
+    """Judge a passage whose words name no part by what is left, its place, and its edge."""
+    follows = " ".join(s.sentence.view.text for s in passage.follows[:2])
+    for_neck = _FOR_NECK.search(words) or (not nothing_left and _FOR_NECK.search(follows))
+    if not nothing_left and not for_neck:
+        if "neck" in edges:
             return Evidence("neck", "it names the neck")
         return Evidence("armhole", "sts are left to work on with, and no word names the shoulder")
-    if passage.piece in _BODIES:
-        if after_length or not first_in_piece or "shoulder" in edges:
-            return Evidence("shoulder", "it ends the piece after a straight stretch")
-        if any(regex.search(r"\barmholes?\b", s.sentence.view.text) for s in passage.before):
-            return Evidence("shoulder", "it ends the piece after the armhole")
-        return Evidence(None, "it ends the piece, but nothing says that it is a shoulder")
-    if after_length:
+    if for_neck:
+        return Evidence("shoulder", "what it leaves is the neck")
+    if passage.piece in _BODIES and not first_in_piece:
+        return Evidence("shoulder", "it ends the piece after a straight stretch")
+    if "neck" in edges or _AT_NECK_EDGE.search(own):
+        return Evidence("shoulder", "it is worked beside the neck edge and leaves nothing")
+    if edges & {"armhole", "shoulder"}:
+        return Evidence("shoulder", "it names the armhole edge and leaves nothing")
+    if _after_length(passage):
         return Evidence("shoulder", "it follows the armhole length and ends the piece")
+    nearest = [s.sentence.view.text for s in passage.before[-3:]]
+    if any(regex.search(r"\barmholes?\b", text) for text in nearest):
+        return Evidence("shoulder", "it ends the piece after the armhole")
+    if passage.lead:
+        nearest.append(passage.sentence.view.text)
+    if any(_STRAIGHT.search(text) for text in nearest[-2:]):
+        return Evidence("shoulder", "it ends the piece after a straight stretch")
+    if passage.piece in _BODIES:
+        return Evidence("shoulder", f"it ends the {passage.piece}")
     return Evidence(None, "no word says whether this is a shoulder")
+
+
+_AT_NECK_EDGE = regex.compile(r"\b(?:neck|neckline) edge\b|\brejoin\b[^.]*\bneck\b|\bat neck\b")
+_FOR_NECK = regex.compile(
+    r"\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
+    r"|\b(?:remaining|rem|last|left|these)\b[^.]{0,30}\bneck\s+(?:sts|stitches|edge)\b"
+)
+_STRAIGHT = regex.compile(
+    r"\b(?:straight|plain|even)\b|\bwithout\s+(?:any\s+|further\s+)?shaping\b"
+    r"|\b(?:work|patt|knit|k|rib|cont\w*)\s+(?:\w+\s+)?\d+[\d\s(),:;-]*\s+rows\b"
+    r"|\buntil\b[^.]*\bmeas(?:ures?)?\b"
+)
 
 
 def _after_length(passage: Passage) -> bool:

@@ -15,6 +15,7 @@ from rewriter.amounts import Amount
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Label, Statement
 from rewriter.neckdec import beside_decrease, decrease_in_row, decreased_sts, place_decreases
+from rewriter.parsing import Part
 from rewriter.rowframes import (
     doubtful,
     end_of_row,
@@ -111,11 +112,15 @@ class _Reader(StepReader):
         first = len(self.rows)
         if frames[0].verb == "repeat":
             self._repeat(frames[0], count)
+        elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":
+            self._every_other_of(frames, count, label)
         else:
             side = side_named(label.side)
             for n in range(count):
                 row = self._row(frames, labelled=True)
-                self._append(replace(row, side=(side or row.side) if n == 0 else None))
+                printed = row.printed if n == count - 1 else None  # "next 6 rows: ... - 26 sts"
+                side_here = (side or row.side) if n == 0 else None
+                self._append(replace(row, side=side_here, printed=printed))
                 if row.acts and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is not None:
                     self.alternate = count == 1
                     self.last_step = len(self.rows) - 1
@@ -123,6 +128,13 @@ class _Reader(StepReader):
             self.rows[first] = replace(self.rows[first], side=side_of_label)
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
             self.numbered[n] = index
+
+    def _every_other_of(self, frames: Sequence[Frame], rows: int, label: Label) -> None:
+        """Read "Next 6 rows: bind off 7 sts every other row at armhole edge": three steps."""
+        if rows % 2 or len([f for f in frames if f.verb]) > 1:
+            raise Unread("rows-unclear", "which of these rows bind off is not clear", label.span)
+        times = Part("times", label.span, amount=Amount((rows // 2,), label.span))
+        self._steps(replace(frames[0], parts={**frames[0].parts, "times": [times]}))
 
     def _row(self, frames: Sequence[Frame], labelled: bool = False) -> Row:
         """Read one row from its frames; a labelled one goes on to the end of the row."""
@@ -141,6 +153,8 @@ class _Reader(StepReader):
             row = replace(row, edge=frame.edge)
         if (facing := frame.one("side")) and not row.side:
             row = replace(row, side=side_named(facing.side))
+        if verb == "hold" and acts[-1:] == [bind_off(None)] and "holder" not in frame.parts:
+            return row  # "bind off rem sts, leaving first and last st loose"
         if verb == "decrease":
             return self._decrease(frame, row, acts)
         if verb == "bind_off":
@@ -199,6 +213,12 @@ class _Reader(StepReader):
                 self._refuse(frame)
             for index in self.step_rows:
                 self.rows[index] = replace(self.rows[index], dec=n, dec_at="neck")
+        elif rows is not None and rows.kind == "first_rows" and self.step_rows:
+            begins = next(i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF))
+            for index in range(begins, begins + (count or 1)):
+                if index >= len(self.rows) or self.rows[index].dec:
+                    self._refuse(frame)
+                self.rows[index] = replace(self.rows[index], dec=n, dec_at=at)
         elif rows is not None and rows.kind == "next_rows" and not _meanwhile(frame):
             for _ in range(count or 1):
                 self._append(
@@ -280,6 +300,8 @@ class _Reader(StepReader):
                     and (rows_told.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows"))
                 ):
                     self._gap()  # "the last 6 sts at beg of foll alt row"
+                elif frame.inherited and self.alternate and "times" in frame.parts:
+                    self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
                 if row.acts:
                     if self.rejoined is not None and not row.side:

@@ -189,7 +189,7 @@ def _read_frames(frames: Sequence[Frame], found: LeadIn, stocking: bool, garter:
     if not any(f.verb == "ending" for f in frames):
         _read_facing(frames, found)
     for frame in frames:
-        if frame.verb in ("measures", "refer"):
+        if frame.verb in ("measures", "refer") or (not frame.verb and "measure" in frame.parts):
             found.length = True
         if frame.verb == "ending":
             ending = True
@@ -234,6 +234,8 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, stocking: bool, garter
         side = "RS" if part.side == "RS" else "WS"
         if part.kind in ("side_facing", "next_side_rows") or frame.concept == "ready":
             side = OTHER_SIDE[side]
+        elif part.kind == "side" and part.concept == "of work":
+            side = None  # "end on right side of work": the side worked last, or the one that faces?
         found.mentions.append(Mention("side", part.span))
     elif part.kind == "work_row":
         if garter or part.concept not in ("knit", "purl"):

@@ -13,12 +13,13 @@ from rewriter._resources import grammar_file
 # Order decides between terminals that match at the same place: the first in this list wins, so a
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
-    "CLOSING", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN", "BIND_OFF",
-    "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_END", "TO_LAST", "EVERY_OTHER", "AND_FOLL",
-    "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES",
-    "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "NEXT", "FOLL", "ONCE", "REM", "REMAIN",
-    "LAST_STS", "UNTIL", "EVERY", "LAST", "ALT", "ALL", "RS_WS", "FACING", "MEASURES", "WORK",
-    "REPEAT", "HOLD", "MORE", "SIZE", "STITCH", "ROW", "TIMES", "LINK", "FILLER",
+    "CLOSING", "ASIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
+    "BIND_OFF", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_END", "TO_LAST", "EVERY_OTHER",
+    "AND_FOLL", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES",
+    "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
+    "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
+    "RS_WS", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "MORE", "SIZE", "STITCH", "ROW",
+    "TIMES", "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"\G\[([^\[\]]*)\] ")
@@ -104,7 +105,8 @@ def cue() -> regex.Pattern[str]:
     words = [lexicon().patterns[t] for t in ("BIND_OFF", "TURN", "AID", "CLOSING", "ENDING")]
     more = (
         r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts|stitch(?:es)?"
-        r"|sizes?|match|correspond|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
+        r"|sizes?|separately|each side"
+        r"|match|correspond|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     )
     return regex.compile("|".join([*words, more]))
 

@@ -17,7 +17,9 @@ from rewriter.amounts import (
     measure_pattern,
     ordinal_pattern,
     read_amount,
+    read_step_list,
     row_number_pattern,
+    step_list_pattern,
 )
 from rewriter.lexicon import TERMINALS, lexicon
 from rewriter.spans import Span, View
@@ -42,6 +44,8 @@ class Part:
     """The parts inside brackets."""
     numbers: tuple[int, ...] = ()
     """Row numbers, the ordinal of a size, or 2 for an edge named on both sides."""
+    pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
+    """For each size the steps of a step list, as (times, stitches)."""
 
 
 _PUNCTUATION = 10
@@ -56,13 +60,15 @@ def grammar_text() -> str:
     """Return the whole clause grammar: rules, tokens, and terminals made from the lexicon."""
     words = lexicon().patterns
     amount = amount_pattern()
-    some = rf"(?:[\d(][\d\s,:;/()\[\]-]*|-|(?:{'|'.join(lexicon().numbers)})(?![a-z]))"
+    some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{'|'.join(lexicon().numbers)})(?![a-z]))"
     rows = rf"(?:{words['ALT']}\s+|{words['RS_WS']}\s+)?{words['ROW']}"
     some_rows = rf"(?:{some}\s*)?{rows}"
+    times_x = r"(?:x(?=\s?[\d(])|h(?=\d))"  # "2x6", read by a scanner as "2h6"
     ahead = {
         "NEXT": rf"\s+{some_rows}",
         "FOLL": rf"\s+{some_rows}",
         "AND_FOLL": rf"\s+{some_rows}",
+        "FIRST": rf"\s+{some}\s*{words['ROW']}",
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
@@ -70,6 +76,7 @@ def grammar_text() -> str:
     }
     made = [
         ("ROW_NUMBER", row_number_pattern()),
+        ("STEP_LIST", step_list_pattern()),
         ("REPEAT_AS", rf"(?<![a-z])(?:work\s+|same\s+)?as\s+(?:for\s+)?(?={row_number_pattern()})"),
         (
             "ENDING_BARE",
@@ -79,7 +86,12 @@ def grammar_text() -> str:
         ("ORDINAL", ordinal_pattern()),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
         ("N_ROWS", rf"{amount}(?=\s*{rows})"),
-        ("N_TIMES", rf"{amount}(?=\s*{words['TIMES']})"),
+        ("N_TIMES", rf"(?:{amount}|[(\[]\s*\d+\s*[)\]])(?=\s*(?:{words['TIMES']}|{times_x}))"),
+        ("TIMES_X", times_x),
+        (
+            "N_FOLL",
+            rf"{amount}(?=\s+{words['FOLL']}\s+(?:{words['ALT']}|{words['RS_WS']})\s+{words['ROW']})",
+        ),
         ("N", amount),
         ("REMAIN", rf"(?<=(?:{words['STITCH']}|[\d)\]])\s*){words['REMAIN']}"),
         (
@@ -135,7 +147,13 @@ def parse(view: View) -> tuple[Part, ...] | None:
     except UnexpectedInput:
         return (Part("residue", view.span(0, len(view.text))),)
     parts = list(_parts(tree, view))
-    parts += [Part("residue", view.span(t.start_pos or 0, t.end_pos or 0)) for t in stray]
+    parts += [
+        Part(
+            "remain" if t.type == "REMAIN" else "residue",
+            view.span(t.start_pos or 0, t.end_pos or 0),
+        )
+        for t in stray
+    ]
     return tuple(sorted(parts, key=lambda p: p.span))
 
 
@@ -145,7 +163,7 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
             yield _part(child, view)
 
 
-_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES"})
+_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_FOLL"})
 _RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
 _BOTH = re.compile(r"\b(?:each|both)\b")
 _DIGITS = re.compile(r"\d+")
@@ -164,18 +182,23 @@ def _part(tree: Tree[Token], view: View) -> Part:
     amount: Amount | None = None
     side = concept = ""
     numbers: tuple[int, ...] = ()
+    pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
+    of_work = False
     for token in tokens:
         if token.type in _NUMBERS:
             amount = read_amount(str(token), _place(view, token, token))
         elif token.type == "RS_WS":
             side = lexicon().concept("RS_WS", str(token))
+            of_work = " work" in str(token)
         elif token.type in ("ROW_NUMBER", "ORDINAL"):
             numbers = tuple(int(n) for n in _DIGITS.findall(str(token)))
+        elif token.type == "STEP_LIST":
+            pairs = read_step_list(str(token))
         elif token.type == "EDGE" and _BOTH.search(str(token)):
             numbers = (2,)
     lead = tokens[0]
     if lead.type == "ROW_NUMBER":
         concept = "range" if _RANGE.search(str(lead)) else ""
     elif lead.type in lexicon().concepts:
-        concept = lexicon().concept(lead.type, str(lead))
-    return Part(kind, span, concept, amount, side, (), numbers)
+        concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))
+    return Part(kind, span, concept, amount, side, (), numbers, pairs)

@@ -9,10 +9,12 @@ import regex
 
 from rewriter.dividing import is_dividing, stop_of_divided
 from rewriter.document import Document, Sentence
-from rewriter.frames import Frame, Statement, read_statement
+from rewriter.frames import Frame, Statement
 from rewriter.lexicon import cue
 from rewriter.rowframes import is_note, is_stepped
+from rewriter.sizes import Sizes
 from rewriter.spans import Span
+from rewriter.statements import read_statement
 
 
 @dataclass
@@ -59,17 +61,14 @@ def _first(statement: Statement) -> int:
     return min(starts, default=statement.span.start)
 
 
-def statements_of(document: Document, labels: Sequence[str]) -> list[Statement | None]:
-    """Read every sentence that gives a cue; None for headings, prose and what gives none.
-
-    `labels` are the names of the sizes.
-    """
+def statements_of(document: Document, sizes: Sizes) -> list[Statement | None]:
+    """Read every sentence that gives a cue; None for headings, prose and what gives none."""
     out: list[Statement | None] = []
     for sentence in document.sentences:
         if sentence.heading or not cue().search(sentence.view.text):
             out.append(None)
             continue
-        out.append(read_statement(sentence, labels))
+        out.append(read_statement(sentence, sizes.labels, sizes.phrased))
     return out
 
 
@@ -128,7 +127,7 @@ def _overlooked(
                 [first],
                 [s for i, s in home if i < at],
                 lead,
-                sentence.piece,
+                _piece_of(sentence),
                 sentence.piece_at,
                 sentence.topics,
                 [s for i, s in home if i > at],
@@ -140,8 +139,12 @@ def _overlooked(
 
 def _may_be_stepped(statement: Statement) -> bool:
     """Say whether a sentence counts bind-offs that may be more than one row an edge."""
-    offs = [f for f in statement.frames if f.verb == "bind_off" and not f.takes_all and f.amount]
+    offs = [
+        f for f in statement.frames if f.verb == "bind_off" and (f.amount or "steps" in f.parts)
+    ]
     if not offs:
+        return False
+    if not any(is_stepped(f) or (f.edge and f.edge != "neck") for f in offs) and len(offs) < 2:
         return False
     rows = [f.one("rows") for f in offs]
     counted = [r.amount.values for r in rows if r is not None and r.amount is not None]
@@ -253,6 +256,8 @@ def _stop(document: Document, statements: Sequence[Statement | None], start: int
             return divided
         if ended and not _only_counts(statement):
             break
+        if _holds_centre(statement) and _at_one_edge(statements[start:stop]):
+            break
         if _begins_at_height(statement):
             break
         if _is_ending(statement):
@@ -269,12 +274,31 @@ def _stop(document: Document, statements: Sequence[Statement | None], start: int
     return stop
 
 
+def _holds_centre(statement: Statement) -> bool:
+    """Say whether sts in the middle are put on a holder: "Slip centre 17 sts onto a holder"."""
+    return any(f.verb == "hold" and f.edge == "neck" for f in statement.frames)
+
+
+def _at_one_edge(statements: Sequence[Statement | None]) -> bool:
+    """Say whether the words put the bind-offs of these sentences at one edge."""
+    one_edge = {"foll_alt_rows", "foll_side_rows", "next_alt_rows", "every_side_row", "side_row"}
+    for statement in statements:
+        for frame in statement.frames if statement else ():
+            if frame.verb != "bind_off" or "each_side" in frame.parts:
+                continue
+            kinds = {p.kind for p in frame.parts.get("rows", [])}
+            if frame.edge in ("armhole", "shoulder", "side") or kinds & one_edge:
+                return True
+    return False
+
+
 def _begins_at_height(statement: Statement) -> bool:
     """Say whether a length or another piece tells where the bind-offs of a sentence begin."""
     for frame in statement.frames:
         if frame.verb == "bind_off":
             return False
-        if frame.verb == "measures" or (frame.verb == "refer" and frame.concept == "height"):
+        by_height = frame.verb == "refer" and frame.concept == "height"
+        if frame.verb == "measures" or by_height or (not frame.verb and "measure" in frame.parts):
             return any(f.verb == "bind_off" for f in statement.frames)
     return False
 
@@ -322,7 +346,13 @@ def _passage(
         for i, s in enumerate(statements[stop:], stop)
         if s is not None and document.sentences[i].piece_at == home.piece_at
     ]
-    return Passage(body, before, lead, home.piece, home.piece_at, home.topics, follows, short_rows)
+    piece = _piece_of(home)
+    return Passage(body, before, lead, piece, home.piece_at, home.topics, follows, short_rows)
+
+
+def _piece_of(sentence: Sentence) -> str:
+    """Return the piece a sentence belongs to; a list (abbreviations, materials) is none."""
+    return "unknown" if sentence.piece == "list" else sentence.piece
 
 
 def _without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
@@ -335,7 +365,12 @@ def _without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
             if not lead:
                 return statement, []
             body = Statement(
-                statement.sentence, None, statement.frames[i:], statement.running, statement.sizes
+                statement.sentence,
+                None,
+                statement.frames[i:],
+                statement.running,
+                statement.sizes,
+                statement.opening,
             )
             return body, lead
     return statement, []
@@ -369,7 +404,7 @@ def _two_rows(statements: Sequence[Statement]) -> bool:
                     rows += max((v or 0 for v in many.values), default=1) - 1 if many else 0
                 continue
             head = frame.parts.get("rows", [])
-            times = "times" in frame.parts or len(head) > 1
+            times = "times" in frame.parts or "steps" in frame.parts or len(head) > 1
             amount = head[0].amount if head else None
             largest = max((v or 0 for v in amount.values), default=1) if amount else 1
             if head and head[0].kind in ("every_row", "every_other", "every_side_row"):

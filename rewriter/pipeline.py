@@ -212,7 +212,7 @@ def _failures(work: _Work, edits: Sequence[Edit], output: str) -> list[tuple[Rev
         return [(r, "text outside the edits would change") for r in work.revisions]
     revised = replace(source, text=output, line_starts=line_starts(output))
     document = split_document(revised)
-    statements = statements_of(document, work.draft.sizes.labels)
+    statements = statements_of(document, work.draft.sizes)
     passages = find_passages(document, statements)
     failed: list[tuple[Revision, str]] = []
     for revision in work.revisions:
@@ -276,7 +276,7 @@ def _without_lead(inside: list[Statement], place: Span) -> list[Statement]:
         return inside
     first = inside[0]
     frames = [f for f in first.frames if f.start >= place.start]
-    return [Statement(first.sentence, first.label, frames, first.running, first.sizes), *inside[1:]]
+    return [replace(first, frames=frames), *inside[1:]]
 
 
 def _unstable(work: _Work, passages: Sequence[Passage]) -> list[tuple[Revision, str]]:

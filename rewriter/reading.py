@@ -61,7 +61,7 @@ def read_draft(source: SourceText, options: Options) -> Draft:
     """Read a decoded draft."""
     document = split_document(source)
     sizes = read_sizes(document)
-    statements = statements_of(document, sizes.labels)
+    statements = statements_of(document, sizes)
     draft = Draft(document, statements, sizes, measure_terms(document))
     counts: Counter[str] = Counter()
     seen_pieces: set[int] = set()
@@ -146,7 +146,12 @@ def _read_passage(
         and all(n == 0 for n in shaping.neck)
         and count_before(passage, len(draft.sizes)) is not None
     )
-    evidence = kind_of(passage, draft.document.source.text, nothing_left, first)
+    own = " ".join(
+        s.view.text
+        for s in draft.document.sentences
+        if s.piece_at == passage.piece_at and s.span.start < passage.span.end
+    )
+    evidence = kind_of(passage, draft.document.source.text, own, nothing_left, first)
     name = _name(passage, evidence, counts)
     if evidence.kind is None and (kind := options.answer(name, "kind")):
         evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")

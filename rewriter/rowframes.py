@@ -46,9 +46,12 @@ def doubtful(statement: Statement) -> list[Part]:
         ended = frame.verb in ("hold", "fasten_off") or (
             frame.verb == "bind_off" and frame.takes_all
         )
-        if ended:
+        bare = frame.verb == "bind_off" and "count" not in frame.parts
+        if ended and not bare:
             break
         out += frame.residue
+        if ended:
+            break
     if not any(f.verb == "decrease" for f in statement.frames):
         out += [n for f in statement.frames for n in f.notes if n.concept == "same_time"]
     return out
@@ -58,7 +61,7 @@ def is_stepped(frame: Frame) -> bool:
     """Say whether a bind-off is told for the beginning of rows."""
     if frame.takes_all:
         return False
-    return bool(frame.parts.keys() & {"rows", "times", "beg"})
+    return bool(frame.parts.keys() & {"rows", "times", "beg", "steps"})
 
 
 def goes_on(frame: Frame) -> bool:

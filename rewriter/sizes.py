@@ -10,7 +10,7 @@ from functools import cache
 
 import regex
 
-from rewriter.amounts import amount_pattern, read_amount
+from rewriter.amounts import amount_pattern, read_amount, read_step_list, step_list_pattern
 from rewriter.document import Document
 from rewriter.lexicon import lexicon
 from rewriter.spans import Span, view_of
@@ -27,6 +27,8 @@ class Sizes:
     """The words they come from; None where the number comes from the lists of the draft."""
     disagreement: str | None = None
     """What the size line and the lists of the draft do not agree about."""
+    phrased: bool = False
+    """The sizes are told in phrases ("4 rows (6 rows)"), not in lists of numbers."""
 
     def __len__(self) -> int:
         return len(self.labels)
@@ -61,20 +63,20 @@ def read_sizes(document: Document) -> Sizes:
     The lists of counts in the instructions say how many there are; the size line names them. A
     draft without a list has one size.
     """
-    lengths = _list_lengths(document)
+    lengths, phrased = _list_lengths(document)
     usual = lengths.most_common(1)[0][0] if lengths else 1
     candidates = sorted([*_candidates(document), *_in_words(document)], key=lambda c: (c[0], c[1]))
     for _, span, items in candidates:
         for entries in (items, [piece for item in items for piece in _HYPHEN.split(item)]):
             if len(entries) == usual > 1:
-                return Sizes(_labels(entries), span)
+                return Sizes(_labels(entries), span, phrased=phrased)
     if usual == 1:
         return _only_size(document)
     if candidates:
         _, span, items = candidates[0]
         message = f"the size line has {len(items)} entries, most lists of the draft {usual}"
-        return Sizes(_numbered(usual), span, message)
-    return Sizes(_numbered(usual), None)
+        return Sizes(_numbered(usual), span, message, phrased)
+    return Sizes(_numbered(usual), None, phrased=phrased)
 
 
 # "Directions are for size 38. Changes for sizes 40, 42 and 44 are in parentheses."
@@ -143,17 +145,34 @@ def _amount() -> regex.Pattern[str]:
     return regex.compile(rf"(?<![\d.,/-]){amount_pattern()}")
 
 
-def _list_lengths(document: Document) -> Counter[int]:
-    """Count how long the lists of the draft are, lists of one left out."""
+# A phrase for each of two sizes: "4 rows (6 rows)", "twice (3 times)", "twelve (ten for the larger size)"
+_PHRASE_LIST = regex.compile(
+    r"(?:\brows?|times|once|twice|thrice|sts?\.?)\s*\(\s*(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice"
+    r"|\w+\s+(?:sts?\s+)?for\s+(?:the\s+)?larger\b[^()]*)\s*\)"
+)
+_STEP_LIST = regex.compile(step_list_pattern())
+
+
+def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
+    """Count how long the lists of the draft are, lists of one left out.
+
+    Also say whether it has no lists of numbers but a phrase for each of two sizes.
+    """
     lengths: Counter[int] = Counter()
+    phrases = 0
     for sentence in document.sentences:
         text = sentence.view.text
-        if "(" not in text and "[" not in text and "-" not in text:
+        phrases += len(_PHRASE_LIST.findall(text))
+        if not any(c in text for c in "([-:"):
             continue
         for found in _amount().finditer(text):
-            if not any(c in found.group() for c in "([-/"):
+            if not any(c in found.group() for c in "([-/:"):
                 continue
             count = len(read_amount(found.group(), Span(0, 0)).values)
             if 2 <= count <= MOST_SIZES:
                 lengths[count] += 1
-    return lengths
+        for found in _STEP_LIST.finditer(text):
+            lengths[len(read_step_list(found.group()))] += 1
+    if not lengths and phrases:
+        return Counter({2: phrases}), True
+    return lengths, False

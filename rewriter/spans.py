@@ -43,10 +43,18 @@ _DIVIDED = re.compile(r"(?<=[a-zA-Z])-[ \t]*(?:\r\n|\r|\n)[ \t]*(?=[a-z])")
 _POINT = regex.compile(
     # a total may follow "sts." as a sentence of its own: "6 sts. 102 sts."
     r"(?<=\b(?i:sts?))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])(?!\s*\d[^a-zA-Z.]*(?i:sts?|stitches)\b)"
-    r"|(?<=\b(?i:rs|ws|pm|ch|tog|beg|rem|alt|dec|inc|patt?|rep|foll|foil|foli|cont|ins?|cm|nos?|sl|yo|lh"
+    r"|(?<=\b(?i:rs|ws|pm|ch|tog|beg|heg|rem|alt|dec|inc|patt?|rep|foll|foil|foli|cont|ins?|cm|nos?|sl|yo|lh"
     r"|rh|bo|co|k|p|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])"
     r"|(?<=\b(?:BEG|ALT|FOLL|REM|PATT|CONT|DEC|INC))\.(?=\s*[A-Z0-9(\[])"
 )
+
+
+# A figure read as a letter by a scanner: "3l sts", "l0 rows", "Kl".
+_DIGIT = re.compile(r"(?<=\d)[lo](?![a-z])|(?<![a-z\d])l(?=\d)|(?<=\b[kp])l\b")
+
+
+def _as_digit(found: re.Match[str]) -> str:
+    return "1" if found.group() == "l" else "0"
 
 
 def _lower(text: str) -> str:
@@ -77,7 +85,7 @@ class View:
 def view_of(source: str, span: Span, markup: bool = False) -> View:
     """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
     raw = span.of(source)
-    plain = _lower(_POINT.sub(" ", raw)).translate(_PLAIN)
+    plain = _DIGIT.sub(_as_digit, _lower(_POINT.sub(" ", raw)).translate(_PLAIN))
     if markup:
         plain = plain.replace("**", "  ").replace("__", "  ").replace("\\", " ")
     cuts = list(_DIVIDED.finditer(raw))

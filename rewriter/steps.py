@@ -53,8 +53,22 @@ class StepReader:
         except ListLengthError as error:
             raise Unread("list-length", str(error), amount.span) from None
 
+    def _is_dash(self, frame: Frame) -> bool:
+        """Say whether a dash stands for this size in the count of a frame."""
+        amount = frame.amount
+        return (
+            amount is not None
+            and len(amount.values) == self.sizes
+            and amount.values[self.size] is None
+        )
+
     def _count(self, frame: Frame) -> int:
         amount = frame.amount
+        told = frame.one("count")
+        if told is not None and told.kind == "same_count":
+            steps = [r.acts[0].n for r in self.rows if r.acts and r.acts[0].kind is Kind.BIND_OFF]
+            if steps and steps[-1] is not None:
+                return steps[-1]
         if amount is None:
             raise Unread("no-count", "no number of sts is given here", frame.span)
         return self._value(amount)
@@ -72,6 +86,9 @@ class StepReader:
 
     def _steps(self, frame: Frame) -> None:
         """Add the rows of "V n sts at beg of next m rows" in any of its shapes."""
+        if listed := frame.one("steps"):
+            self._listed_steps(frame, listed)
+            return
         n = self._count(frame)
         if "end" in frame.parts:
             raise Unread(
@@ -87,6 +104,8 @@ class StepReader:
         cadence, times, gap_first, side = self._cadence(frame)
         if facing := frame.one("side"):
             side = side_named(facing.side)
+        if n == 0 and times and self._is_dash(frame):
+            return
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
         if both and cadence == "every":
@@ -113,10 +132,31 @@ class StepReader:
         self.both = cadence == "alternate" and both
         self.step_side = side
 
+    def _listed_steps(self, frame: Frame, listed: Part) -> None:
+        """Add the steps of this size from "2x6 and 1x7 (3x7)", a phrase a size."""
+        if len(listed.pairs) != self.sizes:
+            raise Unread(
+                "list-length",
+                f"steps are told for {len(listed.pairs)} sizes, but there are {self.sizes}",
+                listed.span,
+            )
+        kept = {k: v for k, v in frame.parts.items() if k != "steps"}
+        for times, sts in listed.pairs[self.size]:
+            said = {
+                "count": [Part("bare_count", listed.span, amount=Amount((sts,), listed.span))],
+                "times": [Part("times", listed.span, amount=Amount((times,), listed.span))],
+            }
+            self._steps(replace(frame, parts={**kept, **said}))
+            kept.pop("rows", None)
+
     def _until(self, frame: Frame) -> Amount | None:
         """Return the sts to be left in "at beg of every row until 24 sts remain"."""
         extent, rows = frame.one("extent"), frame.one("rows")
-        if extent is None or extent.kind != "until_left" or "times" in frame.parts:
+        if extent is None or "times" in frame.parts:
+            return None
+        if extent.kind == "until_none" and rows is not None:
+            return Amount((0,), extent.span)
+        if extent.kind != "until_left":
             return None
         every = rows is not None and rows.kind in ("every_row", "every_other", "every_side_row")
         return extent.amount if every else None
@@ -189,10 +229,10 @@ class StepReader:
             if head.kind == "next_alt_rows" and not self.alternate and count is None:
                 return "single", 1, False, None
             return "alternate", (times or 1) * (1 if count is None else count), True, None
-        if head.kind in ("next_side_rows", "every_side_row"):
+        if head.kind in ("next_side_rows", "every_side_row", "side_row"):
             number = count if count is not None else times
             if number is None:
-                if head.kind == "next_side_rows":
+                if head.kind in ("next_side_rows", "side_row"):
                     number = 1
                 else:
                     raise Unread("rows-not-counted", "how many rows is not said", frame.span)

@@ -74,7 +74,7 @@ def fabric_of(document: Document, passage: Passage) -> Fabric:
     earlier = [s for s in document.sentences if s.span.start <= passage.span.start]
     own = [s.view.text for s in reversed(earlier) if s.piece_at == passage.piece_at]
     # a piece worked "as for back" is in the fabric of the pieces before it
-    others = [s.view.text for s in reversed(earlier) if s.piece != "other"]
+    others = [s.view.text for s in reversed(earlier) if s.piece not in ("other", "list")]
     return _fabric_in(own) or _fabric_in(others) or "unknown"
 
 

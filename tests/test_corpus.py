@@ -14,6 +14,7 @@ from rewriter.options import JOINS, TURNS, Options
 from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.pipeline import rewrite_bytes
 from rewriter.report import PassageReport, Report
+from rewriter.sizes import read_sizes
 from rewriter.source import read_source
 from rewriter.spans import Span
 from tests.drafts import SyntheticDraft, all_drafts
@@ -85,7 +86,7 @@ def test_steps_turns_and_sums_are_those_of_the_truth(draft: SyntheticDraft) -> N
 
 def short_row_passages(revised: bytes, report: Report) -> list[Passage]:
     document = split_document(read_source(revised, report.source.name))
-    statements = statements_of(document, report.sizes)
+    statements = statements_of(document, read_sizes(document))
     return [p for p in find_passages(document, statements) if p.short_rows]
 
 

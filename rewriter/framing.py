@@ -1,0 +1,282 @@
+"""From parts to frames: the slots of each frame are filled from the parts around it.
+
+Pattern English is telegraphic: the same facts come in any order, and an item of a chain drops what
+the item before it already said. A frame takes the parts as they come; when a slot is filled twice
+a new frame begins, and what stood after the last link word goes with it. A chain item inherits the
+verb, the count or the cadence it does not say itself. Words that no slot takes are residue.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.amounts import Amount
+from rewriter.chains import spread_cadence
+from rewriter.frames import Frame
+from rewriter.parsing import Part
+from rewriter.spans import Span
+
+VERBS = frozenset(
+    {
+        "bind_off", "cast_on", "work", "work_row", "back_row", "decrease", "increase", "turn", "aid",
+        "closing", "hold", "fasten_off", "repeat", "join", "mark", "ending", "measures", "refer",
+    }
+)  # fmt: skip
+_COUNTS = frozenset({"count", "bare_count", "rem_count", "rem_all", "same_count"})
+ROWS = frozenset(
+    {
+        "next_rows", "next_alt_rows", "next_side_rows", "foll_alt_rows", "foll_side_rows",
+        "and_foll_rows", "every_row", "every_side_row", "every_other", "some_rows", "some_alt_rows",
+        "some_side_rows", "side_row", "last_rows", "first_rows", "row_number",
+    }
+)  # fmt: skip
+_CADENCES = frozenset({"foll_alt_rows", "foll_side_rows"})
+_EXTENTS = frozenset(
+    {"to_end", "to_last", "until_count", "until_left", "until_none", "until_bare", "until"}
+)
+_SLOT = {
+    **dict.fromkeys(_COUNTS, "count"),
+    **dict.fromkeys(ROWS, "rows"),
+    **dict.fromkeys(_EXTENTS, "extent"),
+    "step_list": "steps",
+    "times": "times",
+    "once": "times",
+    "edge": "edge",
+    "each_side": "each_side",
+    "at_beg": "beg",
+    "at_end": "end",
+    "side": "side",
+    "side_facing": "side",
+    "holder": "holder",
+    "on_needle": "on_needle",
+    "left_count": "running",
+    "marker": "marker",
+    "more": "more",
+    "measure": "measure",
+    "stitch_pattern": "stitch_pattern",
+}
+_LEADING = frozenset({"edge", "beg", "rows", "each_side", "side", "end"})
+
+
+class Builder:
+    def __init__(self, phrases: bool) -> None:
+        self.frames: list[Frame] = []
+        self.current = Frame()
+        self.since_link: list[tuple[str, Part]] = []
+        self.running: list[Part] = []
+        self.opening: list[Part] = []
+        self.phrases = phrases
+        """Whether sizes are told in phrases: "twice (3 times)"."""
+        self.set_off = False
+        """Whether a dash, colon or stop stands right before the part."""
+
+    def add(self, part: Part) -> None:
+        kind = part.kind
+        if kind in ("link", "colon", "stop", "dash"):
+            self.since_link = []
+            self.set_off = kind != "link"
+            return
+        if kind == "paren":
+            self._paren(part)
+        elif kind == "work_row" and self.current.verb == "ending":
+            self._fill("rows", part)
+        elif kind in VERBS:
+            self._verb(part)
+        elif kind in _SLOT:
+            self._slot(_SLOT[kind], part)
+        elif kind in ("filler", "star"):
+            self.current.notes.append(part)
+        elif kind == "remain":
+            self._remain(part)
+        else:
+            self.current.residue.append(part)
+            self._stretch(self.current, part)
+        self.set_off = False
+
+    def _total(self, part: Part) -> None:
+        """Take a stitch count: one before the first verb is the count before the sentence."""
+        begun = self.frames or self.current.verb or "count" in self.current.parts
+        (self.running if begun else self.opening).append(part)
+
+    def _remain(self, part: Part) -> None:
+        """Read the last word of "until thirty-six sts. (thirty-eight) remain"."""
+        extent = self.current.parts.get("extent")
+        if extent and extent[-1].kind == "until_count":
+            extent[-1] = replace(extent[-1], kind="until_left")
+        else:
+            self.current.residue.append(part)
+        self._stretch(self.current, part)
+
+    def _paren(self, part: Part) -> None:
+        inner = [p for p in part.inner if p.kind not in ("link", "colon", "stop", "dash", "filler")]
+        if self._is_for_next_size(inner):
+            return
+        if any(p.concept == "unworked" for p in part.inner):
+            self.current.notes.append(part)  # "(the 16 unworked shoulder sts and 12 more)"
+            self._stretch(self.current, part)
+        elif len(inner) == 1 and inner[0].kind in (
+            "count",
+            "bare_count",
+            "left_count",
+            "rem_count",
+        ):
+            self._total(inner[0])
+        elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
+            self._slot("side", inner[0])
+        elif (
+            inner
+            and inner[0].kind == "excepting"
+            and all(p.kind in ("ordinal", "size") for p in inner[1:])
+        ):
+            self.current.excepts += tuple(n for p in inner for n in p.numbers)
+        elif all(p.kind in ("marker", "edge", "each_side", "all_sizes") for p in inner):
+            self.current.notes.append(part)
+            self._stretch(self.current, part)
+        else:
+            self.current.residue.append(part)
+            self._stretch(self.current, part)
+
+    def _is_for_next_size(self, inner: Sequence[Part]) -> bool:
+        """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size.
+
+        A count alone in brackets is one only where the sentence has such phrases already.
+        """
+        if not self.since_link or not inner:
+            return False
+        slot, last = self.since_link[-1]
+        one, *rest = inner
+        named = bool(rest) and all(p.kind in ("size", "larger") for p in rest)
+        if rest and not named:
+            return False
+        alike = _SLOT.get(one.kind) == slot
+        counted = slot in ("count", "extent") and one.kind in _COUNTS | {"left_count"}
+        if not (alike or counted) or (slot in ("count", "extent") and not (named or self.phrases)):
+            return False
+        if slot not in ("count", "times", "rows", "extent"):
+            return False
+        if not (one.amount and last.amount) and slot != "times":
+            return False
+        both = (*_values_of(last), *_values_of(one))
+        merged = replace(
+            last,
+            kind="times" if slot == "times" else last.kind,
+            concept="" if slot == "times" else last.concept,
+            amount=Amount(both, Span(last.span.start, one.span.end)),
+        )
+        self.current.parts[slot][-1] = merged
+        self.since_link[-1] = (slot, merged)
+        self.phrases = True
+        return True
+
+    def _verb(self, part: Part) -> None:
+        own = self.current.verb and not self.current.inherited
+        if part.kind == "bind_off" and not own and "measure" in self.current.parts:
+            self._open()  # "After 20 cm armhole height cast off ...": a lead-in without a verb
+        if part.kind == "ending" and self.current.parts and not own:
+            self.since_link = []
+            own = True  # what stands before an ending is told by itself
+        if own or (self.current.inherited and "count" in self.current.parts):
+            self._open()
+        self.current.verb = part.kind
+        self.current.concept = part.concept
+        self.current.inherited = False
+        self._stretch(self.current, part)
+        if part.side and part.kind != "ending":
+            self._fill("side", part)
+
+    def _slot(self, slot: str, part: Part) -> None:
+        if (
+            slot == "running"
+            and self.current.verb in ("bind_off", "hold")
+            and ("count" not in self.current.parts)
+        ):
+            slot, part = "count", replace(part, kind="rem_count")
+        if slot == "running":
+            self._total(part)
+            self._stretch(self.current, part)
+            return
+        taken = self.current.parts.get(slot)
+        if slot == "count" and self.set_off and "extent" in self.current.parts:
+            taken = [part]  # "k to end - 52": a total
+        if slot == "count" and self.current.inherited_count:
+            del self.current.parts["count"]  # the item has a count of its own after all
+            self.current.inherited_count, taken = False, None
+        if taken and not (slot == "rows" and _adds_cadence(taken, part)):
+            verb, concept = self.current.verb, self.current.concept
+            count = self.current.one("count")
+            set_off = self.set_off and slot == "count"
+            self._open()
+            if set_off:
+                # "... next 2 rows - 43 sts": a total, unless rows follow
+                verb = concept = ""
+            self.current.verb, self.current.concept, self.current.inherited = verb, concept, True
+            if slot == "rows" and count is not None and "count" not in self.current.parts:
+                self.current.parts["count"] = [count]
+                self.current.inherited_count = True
+        self._fill(slot, part)
+
+    def _open(self) -> None:
+        """Begin a new frame; leading modifiers since the last link word go with it."""
+        moved = self.since_link if all(s in _LEADING for s, _ in self.since_link) else []
+        for slot, part in moved:
+            self.current.parts[slot].remove(part)
+            if not self.current.parts[slot]:
+                del self.current.parts[slot]
+        if moved:
+            self.current.end = self._end_without(moved)
+        self.frames.append(self.current)
+        self.current = Frame()
+        self.since_link = []
+        for slot, part in moved:
+            self._fill(slot, part)
+
+    def _end_without(self, moved: Sequence[tuple[str, Part]]) -> int:
+        gone = {id(part) for _, part in moved}
+        kept = [p for ps in self.current.parts.values() for p in ps if id(p) not in gone]
+        ends = [p.span.end for p in [*kept, *self.current.residue]]
+        return max([*ends, self.current.start])
+
+    def _fill(self, slot: str, part: Part) -> None:
+        self.current.parts.setdefault(slot, []).append(part)
+        self.since_link.append((slot, part))
+        self._stretch(self.current, part)
+
+    @staticmethod
+    def _stretch(frame: Frame, part: Part) -> None:
+        empty = frame.end == 0
+        frame.start = part.span.start if empty else min(frame.start, part.span.start)
+        frame.end = max(frame.end, part.span.end)
+
+    def finish(self) -> list[Frame]:
+        frames = [f for f in [*self.frames, self.current] if not f.is_empty()]
+        spread_cadence(frames)
+        for before, frame in zip([Frame(), *frames], frames, strict=False):
+            if frame.verb or not frame.parts:
+                continue
+            if "holder" in frame.parts:  # "rem 47 sts on holder"
+                frame.verb = frame.concept = "hold"
+            elif (
+                before.verb == "bind_off"
+                and "count" in frame.parts
+                and (frame.parts.keys() & {"rows", "beg", "times"})
+            ):
+                frame.verb, frame.concept, frame.inherited = "bind_off", before.concept, True
+        return frames
+
+
+def _values_of(part: Part) -> tuple[int | None, ...]:
+    if part.amount is not None:
+        return part.amount.values
+    return (int(part.concept),)
+
+
+def _adds_cadence(taken: list[Part], part: Part) -> bool:
+    """Say whether "foll 2 alt rows" goes on from "next row" in the same frame."""
+    if len(taken) != 1 or taken[0].kind not in ("next_rows", "next_side_rows"):
+        return False
+    amount = taken[0].amount
+    single = amount is None or amount.values == (1,)
+    return single and (
+        part.kind in _CADENCES or part.kind in ("every_other", "every_side_row", "next_alt_rows")
+    )

@@ -1,0 +1,103 @@
+"""Read a sentence: its row label, the sizes it is for, and what it does, in frames."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rewriter.document import Sentence
+from rewriter.frames import Label, Statement
+from rewriter.framing import ROWS, VERBS, Builder
+from rewriter.parsing import Part, parse
+from rewriter.sizewords import sizes_named
+from rewriter.spans import Span
+
+
+def read_statement(
+    sentence: Sentence, labels: Sequence[str] = (), phrases: bool = False
+) -> Statement | None:
+    """Read a sentence into frames; None where it cannot be an instruction (far too long).
+
+    `labels` are the names of the sizes, for a sentence that is for some of them only; `phrases` says
+    that the draft tells its sizes in phrases ("4 rows (6 rows)").
+    """
+    parts = parse(sentence.view)
+    if parts is None:
+        return None
+    label, rest = _label(parts)
+    sizes, rest = _sizes(rest, sentence.source, labels)
+    builder = Builder(phrases)
+    for part in rest:
+        builder.add(part)
+    frames = builder.finish()
+    running, opening = builder.running, builder.opening
+    if not any(f.verb for f in frames):
+        running, opening = [*opening, *running], []  # nothing but counts
+    solid = [p.kind for p in parts if p.kind not in ("stop", "link")]
+    stars = (solid[:1] == ["star"], len(solid) > 1 and solid[-1] == "star")
+    return Statement(sentence, label, frames, running, sizes, opening, stars=stars)
+
+
+def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
+    """Take a row label off the front of a sentence."""
+    at = 0
+    while at < len(parts) and parts[at].kind in ("star", "link", "dash"):
+        at += 1
+    if at == len(parts) or parts[at].kind not in (
+        "next_rows", "row_number", "next_side_rows", "side_row",
+    ):  # fmt: skip
+        return None, parts
+    head = parts[at]
+    side = head.side
+    end = at + 1
+    marked = False
+    while end < len(parts):
+        part = parts[end]
+        if part.kind == "paren" and len(part.inner) == 1 and part.inner[0].side:
+            side, marked = part.inner[0].side, True
+        elif part.kind == "colon":
+            marked = True
+        elif part.kind in ("side", "side_facing") and (marked or end == at + 1):
+            side = part.side
+        elif part.kind in ("link", "star", "dash", "stop") and (end == at + 1 or marked):
+            pass
+        else:
+            break
+        end += 1
+    bare_next = head.kind == "next_rows" and head.concept == ""
+    if bare_next or (head.kind == "side_row" and not marked):
+        return None, parts
+    if not marked and end < len(parts) and parts[end].kind in (ROWS | {"at_beg", "edge"}):
+        return None, parts
+    span = Span(head.span.start, parts[end - 1].span.end)
+    numbers = head.numbers
+    if head.concept == "range" and len(numbers) == 2:
+        numbers = tuple(range(numbers[0], numbers[1] + 1))
+    return Label(span, head.amount, numbers, side), parts[end:]
+
+
+def _sizes(
+    parts: Sequence[Part], source: str, labels: Sequence[str]
+) -> tuple[tuple[int, ...] | None, Sequence[Part]]:
+    """Take a restriction to some sizes off the front: "3rd and 4th sizes only", "Sizes S (M, -) only"."""
+    start = next((i for i, p in enumerate(parts) if p.kind not in ("star", "link")), 0)
+    if start < len(parts) and parts[start].kind == "all_sizes":
+        return (), _after_colon(parts[start + 1 :])
+    ordinals: list[int] = []
+    for i, part in enumerate(parts[start : start + 60], start):
+        if part.kind == "ordinal":
+            ordinals.extend(part.numbers)
+        elif part.kind == "sizes_only":
+            named = ordinals or sizes_named(
+                Span(parts[start].span.start, part.span.start).of(source), labels
+            )
+            return (tuple(named), _after_colon(parts[i + 1 :])) if named else (None, parts)
+        elif part.kind in VERBS - {"work"}:
+            break
+    return None, parts
+
+
+def _after_colon(parts: Sequence[Part]) -> Sequence[Part]:
+    at = 0
+    while at < len(parts) and parts[at].kind in ("colon", "link", "stop", "star"):
+        at += 1
+    return parts[at:]
