@@ -21,6 +21,8 @@ def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] |
     if opening and opening[-1].amount and len(opening[-1].amount.values) in (1, sizes):
         return opening[-1].amount.per_size(sizes), opening[-1].span
     for statement in reversed(passage.before):
+        if any(p.kind == "larger" for f in statement.frames for p in f.residue):
+            return None  # "102 sts for the small size, 110 for the larger"
         counts = [*statement.opening, *statement.running]
         for frame in statement.frames:
             extent = frame.one("extent")

@@ -16,6 +16,7 @@ from rewriter.planner import Line, Plan, refuse_decreases_on_turns
 from rewriter.rows import PLAIN, Kind, Row
 from rewriter.shaping import Shaping
 from rewriter.twin import keep_live_one_edge, twin
+from rewriter.twoballs import part_two_balls
 from rewriter.verify import NotProven, Proof, prove
 
 
@@ -103,7 +104,7 @@ def prove_divided(
     shaping: DividedShaping, plan: DividedPlan, statements: Sequence[Statement], sizes: int
 ) -> list[Proof]:
     """Work both halves of both texts for every size; raises NotProven if they do not agree."""
-    parts = part(statements)
+    parts = part_two_balls(statements) if shaping.parts.at_once else part(statements)
     if parts is None:
         raise NotProven("the revised text is not understood as a divided shoulder")
     number = -1 if plan.moves_lead_in else 0

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import regex
+
 from rewriter.dividedplan import DividedPlan, counted
 from rewriter.emitter import Writer
 from rewriter.frames import Frame, Statement
@@ -11,6 +13,7 @@ from rewriter.halves import DividedShaping
 from rewriter.phrases import Job, wording
 from rewriter.planner import Line
 from rewriter.rows import Kind
+from rewriter.twoballstext import rows_of_both
 
 
 def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan, source: str) -> list[str]:
@@ -23,6 +26,10 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan, source: 
     if job.with_note:
         out.append(one.note())
     out += [one.row_line(line) for line in plan.common]
+    if shaping.parts.at_once:
+        out.append(_joining_line(one, two, shaping, plan, source))
+        out += rows_of_both(one, two, shaping, plan, source)
+        return [one.upper(line) for line in out]
     out.append(_dividing_line(one, shaping, plan, source))
     out += [one.row_line(line) for line in plan.first.lines]
     out.append(_rejoining(two, shaping, plan, source))
@@ -38,7 +45,10 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     unworked, beyond = zip(*(counted(shaping, i) for i in sizes), strict=True)
     frames = shaping.parts.dividing.frames
     work = next(f for f in frames if f.verb == "work")
-    tail = source[_end_of_count(work) : shaping.parts.dividing.span.end].rstrip(" .*_")
+    last = shaping.parts.dividing.frames[-1]
+    stop = last.end if shaping.parts.at_once else shaping.parts.dividing.span.end
+    tail = source[_end_of_count(work) : max(stop, _end_of_count(work))].rstrip(" .*_")
+    tail = _COUNTED_IN.sub("", tail)  # the st left from casting off is no longer there
     words = wording()["rows"]["dividing"].format(
         work=writer.work(line),
         n=writer.count([a + b for a, b in zip(unworked, beyond, strict=True)]),
@@ -50,6 +60,19 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     if not any(unworked):
         words = source[work.start : _end_of_count(work)] + tail
     return writer.label_of(line) + writer.case(writer.with_aid(line, words)) + "."
+
+
+def _joining_line(
+    one: Writer, two: Writer, shaping: DividedShaping, plan: DividedPlan, source: str
+) -> str:
+    """Return the row that joins the second ball: the count of the first half, the turn of the second."""
+    counted_part = _dividing_line(one, shaping, plan, source).removesuffix(".")
+    return f"{counted_part}, {_rejoining(two, shaping, plan, source).rstrip(' .*_')}."
+
+
+_COUNTED_IN = regex.compile(
+    r"(?i),?\s*\(?(?:including|incl\.?|counting) (?:the )?st(?:itch)? [^,;.()]*\)?"
+)
 
 
 def _end_of_count(work: Frame) -> int:
@@ -64,6 +87,8 @@ def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, sourc
     """Return the draft's own words of the rejoining, the row turned where the second edge asks."""
     statements = shaping.parts.rejoining
     start, end = statements[0].span.start, statements[-1].span.end
+    if shaping.parts.at_once:
+        start = statements[0].frames[0].start
     rows = [plan.second.rows[i][shaping.dividing_row + 1] for i in range(len(shaping.rows))]
     if not rows[0].has(Kind.TURN):
         return source[start:end]

@@ -67,6 +67,8 @@ class Divided:
     second: tuple[Statement, ...]
     """The rows of the second side; empty where it is told by the first."""
     matching: Statement | None
+    at_once: bool = False
+    """Both sides go on in the same rows, each with its ball; `first` tells the rows of both."""
 
 
 def part(statements: Sequence[Statement]) -> Divided | None:

@@ -214,6 +214,10 @@ class Writer(Phrases):
             return self.case(text + ".")
         return self.label_of(line) + text + "."
 
+    def words(self, line: Line) -> str:
+        """Return the words of one row, without label and point."""
+        return self._row(line)[0]
+
     def label_of(self, line: Line) -> str:
         """Return the label of a row that has no number."""
         return self._label(None, self.job.plan.side(line, self.job.shaping.first_side))

@@ -51,7 +51,10 @@ def kind_of(
     if edges == {"neck"}:
         return Evidence("neck", "it names the neck edge")
     named = _named(passage, words)
-    if named and passage.piece not in (_BODIES | {"unknown"}):
+    dolman = regex.search(
+        r"\bsleeve edges?\b", own
+    )  # sleeves knitted on: one edge with the shoulder
+    if named and passage.piece not in (_BODIES | {"unknown"}) and not dolman:
         return Evidence(None, f"{named}, but it stands in the {passage.piece}")
     if named:
         return Evidence("shoulder", named)
@@ -83,11 +86,11 @@ def _vetoed(
     """Return what words other than "shoulder" make of a passage, where they leave no choice."""
     topic = passage.topics[-1] if passage.topics else ""
     after_length = _after_length(passage)
-    if topic == "armhole" and not (nothing_left and (after_length or not first_in_piece)):
+    words = " ".join(s.sentence.view.text for s in passage.statements)
+    ends = nothing_left or _for_neck(passage, words, nothing_left)
+    if topic == "armhole" and not (ends and (after_length or not first_in_piece)):
         return Evidence("armhole", "its heading names the armhole")
-    if _FOR_ARMHOLE.search(" ".join(s.sentence.view.text for s in passage.statements)) and not (
-        nothing_left or after_length
-    ):
+    if _FOR_ARMHOLE.search(words) and not (nothing_left or after_length):
         return Evidence("armhole", "its own words name the armhole")
     whole = source.lower()
     if "raglan" in own or ("raglan" in whole and "shoulder" not in whole):
@@ -131,8 +134,7 @@ def _by_remainder(
     first_in_piece: bool,
 ) -> Evidence:
     """Judge a passage whose words name no part by what is left, its place, and its edge."""
-    follows = " ".join(s.sentence.view.text for s in passage.follows[:2])
-    for_neck = _FOR_NECK.search(words) or (not nothing_left and _FOR_NECK.search(follows))
+    for_neck = _for_neck(passage, words, nothing_left)
     if not nothing_left and not for_neck:
         if "neck" in edges:
             return Evidence("neck", "it names the neck")
@@ -159,10 +161,18 @@ def _by_remainder(
     return Evidence(None, "no word says whether this is a shoulder")
 
 
+def _for_neck(passage: Passage, words: str, nothing_left: bool) -> bool:
+    """Say whether the sts that remain are called the neck's, here or in what follows."""
+    if _FOR_NECK.search(words):
+        return True
+    return not nothing_left and bool(_FOR_NECK.search(passage.ahead))
+
+
 _AT_NECK_EDGE = regex.compile(r"\b(?:neck|neckline) edge\b|\brejoin\b[^.]*\bneck\b|\bat neck\b")
 _FOR_NECK = regex.compile(
     r"\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
     r"|\b(?:remaining|rem|last|left|these)\b[^.]{0,30}\bneck\s+(?:sts|stitches|edge)\b"
+    r"|\bneckband\W{1,4}(?:on|over|work)\b[^.]{0,30}\brem"
 )
 _STRAIGHT = regex.compile(
     r"\b(?:straight|plain|even)\b|\bwithout\s+(?:any\s+|further\s+)?shaping\b"

@@ -52,6 +52,7 @@ _SLOT = {
     "on_needle": "on_needle",
     "left_count": "running",
     "marker": "marker",
+    "other_side": "other_side",
     "more": "more",
     "measure": "measure",
     "stitch_pattern": "stitch_pattern",
@@ -146,7 +147,7 @@ class Builder:
             return False
         slot, last = self.since_link[-1]
         one, *rest = inner
-        named = bool(rest) and all(p.kind in ("size", "larger") for p in rest)
+        named = bool(rest) and all(p.kind == "size" or p.concept == "larger" for p in rest)
         if rest and not named:
             return False
         alike = _SLOT.get(one.kind) == slot
@@ -196,6 +197,8 @@ class Builder:
             self._total(part)
             self._stretch(self.current, part)
             return
+        if slot == "other_side" and (self.current.parts or self.current.verb in ("", "aid")):
+            self._open()  # "...; on other side bind off 3 sts": what follows is told of that side
         taken = self.current.parts.get(slot)
         if slot == "count" and self.set_off and "extent" in self.current.parts:
             taken = [part]  # "k to end - 52": a total

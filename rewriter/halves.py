@@ -32,6 +32,7 @@ from rewriter.shaping import Shaping
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.twin import Steps
+from rewriter.twoballs import both_halves
 
 Rows = list[Row]
 
@@ -58,10 +59,17 @@ def half_rows(
     """
     common = read_rows(parts.common, size, sizes)
     dividing, until = _dividing(parts, size, sizes)
-    first = read_rows(parts.first, size, sizes, dividing=True)
+    first: Rows
+    second: Rows
+    if parts.at_once:
+        first, second = both_halves(parts, size, sizes)
+    else:
+        first = read_rows(parts.first, size, sizes, dividing=True)
     rejoin = _rejoin(parts, size, sizes)
     at = number + len(common)
-    if parts.second:
+    if parts.at_once:
+        pass
+    elif parts.second:
         second = read_rows(parts.second, size, sizes, dividing=True)
     elif written_out:
         raise Unread("rejoin-unclear", "the second side is not written out", parts.dividing.span)
@@ -99,7 +107,7 @@ def _at_neck(rows: Sequence[Row], number: int, begins: int) -> Rows:
 
 def _dividing(parts: Divided, size: int, sizes: int) -> tuple[Row, int]:
     frames = parts.dividing.frames
-    turn = next(i for i, f in enumerate(frames) if f.verb == "turn")
+    turn = next((i for i, f in enumerate(frames) if f.verb == "turn"), len(frames))
     told = replace(parts.dividing, frames=frames[: turn + 1], running=[])
     (row,) = read_rows([told], size, sizes, dividing=True)
     if row.until is None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Literal
 
 from rewriter.amounts import Amount
@@ -36,15 +37,17 @@ def read_rows(
     sizes: int,
     before: int | None = None,
     dividing: bool = False,
+    at_once: bool = False,
 ) -> list[Row]:
     """Return the rows that the size with index `size` of `sizes` works; raises Unread.
 
     `before` is the number of sts on the needle where the passage starts, if it is known;
     `dividing` says that the rows belong to a divided shoulder: a row may turn at the neck and leave
-    the rest, and where a neck decrease stands is settled later.
+    the rest, and where a neck decrease stands is settled later. `at_once` says that both sides of a
+    neck are in work, so that "rem sts" are those of each side.
     """
     reader = _Reader(size, sizes, before)
-    reader.dividing = dividing
+    reader.dividing, reader.at_once = dividing, at_once
     for number, statement in enumerate(statements):
         reader.read(number, statement)
     return reader.rows if dividing else place_decreases(reader.rows)
@@ -94,10 +97,12 @@ class _Reader(StepReader):
 
     def _labelled(self, label: Label, frames: list[Frame]) -> None:
         count = self._value(label.rows) if label.rows else max(1, len(label.numbers))
-        if label.numbers and list(label.numbers) != list(
-            range(label.numbers[0], label.numbers[0] + len(label.numbers))
-        ):
-            raise Unread("rows-out-of-order", "these rows are not given in order", label.span)
+        if _every_other(label.numbers):
+            for n in label.numbers:  # "Rows 2, 4 and 6: Knit" before row 3
+                self.ahead[n] = self._row(frames, labelled=True)
+            return
+        if label.numbers:
+            self._rows_told_ahead(label.numbers[0])
         if label.numbers and self.numbered:
             known, index = next(iter(self.numbered.items()))
             expected = known + len(self.rows) - index
@@ -128,6 +133,16 @@ class _Reader(StepReader):
             self.rows[first] = replace(self.rows[first], side=side_of_label)
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
             self.numbered[n] = index
+
+    def _rows_told_ahead(self, number: int) -> None:
+        """Put in the rows told ahead of their turn, up to the row of this number."""
+        while self.numbered:
+            last, index = max(self.numbered.items())
+            due = last + len(self.rows) - index
+            if due >= number or due not in self.ahead:
+                return
+            self.numbered[due] = len(self.rows)
+            self._append(self.ahead.pop(due))
 
     def _every_other_of(self, frames: Sequence[Frame], rows: int, label: Label) -> None:
         """Read "Next 6 rows: bind off 7 sts every other row at armhole edge": three steps."""
@@ -313,6 +328,8 @@ class _Reader(StepReader):
     def _is_next_step(self, frame: Frame) -> bool:
         """Say whether a frame tells steps, with its own verb or with the one before ("Then 6 sts ...")."""
         if frame.verb == "bind_off":
+            if self.at_once and self.both and frame.takes_all and frame.amount:
+                return True  # "at each armhole edge ... 7 sts twice, then rem 6 sts": on each side
             if frame.inherited and not is_stepped(frame) and not frame.takes_all:
                 raise Unread(
                     "count-unclear",
@@ -330,6 +347,11 @@ class _Reader(StepReader):
         if amount is None or not self.rows:
             return
         self.rows[-1] = replace(self.rows[-1], printed=self._value(amount))
+
+
+def _every_other(numbers: Sequence[int]) -> bool:
+    """Say whether row numbers name every other row: 2, 4, 6."""
+    return len(numbers) > 1 and all(b - a == 2 for a, b in pairwise(numbers))
 
 
 def _meanwhile(frame: Frame) -> bool:

@@ -13,7 +13,7 @@ from rewriter._resources import grammar_file
 # Order decides between terminals that match at the same place: the first in this list wins, so a
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
-    "CLOSING", "ASIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
+    "CLOSING", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
     "BIND_OFF", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_END", "TO_LAST", "EVERY_OTHER",
     "AND_FOLL", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES",
     "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
@@ -105,7 +105,7 @@ def cue() -> regex.Pattern[str]:
     words = [lexicon().patterns[t] for t in ("BIND_OFF", "TURN", "AID", "CLOSING", "ENDING")]
     more = (
         r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts|stitch(?:es)?"
-        r"|sizes?|separately|each side"
+        r"|sizes?|separately|each side|both sides"
         r"|match|correspond|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     )
     return regex.compile("|".join([*words, more]))

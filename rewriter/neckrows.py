@@ -88,7 +88,7 @@ def _begins_at_neck(passage: Passage) -> bool:
 
 _BOTH_SIDES = regex.compile(
     r"\bboth sides (?:of (?:the )?neck )?at (?:once|(?:the )?same time)\b"
-    r"|\b(?:second|separate|another|two|2nd) balls?\b"
+    r"|\bboth sets of (?:sts|stitches)\b|\b(?:second|separate|another|two|2nd) balls?\b"
 )
 
 

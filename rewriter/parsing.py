@@ -94,10 +94,11 @@ def grammar_text() -> str:
         ),
         ("N", amount),
         ("REMAIN", rf"(?<=(?:{words['STITCH']}|[\d)\]])\s*){words['REMAIN']}"),
+        ("REMAIN_ALONE", rf"(?<=\)\s*){words['REMAIN']}"),
         (
             "REM_N",
             rf"(?:{words['REM']}(?=\s+{some})"
-            rf"|{words['LAST_STS']}(?=\s+{some}\s*{words['STITCH']}))",
+            rf"|{words['LAST_STS']}(?=\s+{some}\s*(?:{words['STITCH']}|[.;]|$)))",
         ),
         ("NEXT_BARE", rf"{words['NEXT']}(?=\s+{words['AND_FOLL']})"),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),
@@ -147,13 +148,7 @@ def parse(view: View) -> tuple[Part, ...] | None:
     except UnexpectedInput:
         return (Part("residue", view.span(0, len(view.text))),)
     parts = list(_parts(tree, view))
-    parts += [
-        Part(
-            "remain" if t.type == "REMAIN" else "residue",
-            view.span(t.start_pos or 0, t.end_pos or 0),
-        )
-        for t in stray
-    ]
+    parts += [Part("residue", view.span(t.start_pos or 0, t.end_pos or 0)) for t in stray]
     return tuple(sorted(parts, key=lambda p: p.span))
 
 

@@ -12,9 +12,11 @@ from rewriter.document import Document, Sentence
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import cue
 from rewriter.rowframes import is_note, is_stepped
+from rewriter.rowsentences import joined_rows
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.statements import read_statement
+from rewriter.twoballs import joins_ball, stop_of_two_balls
 
 
 @dataclass
@@ -32,6 +34,8 @@ class Passage:
     topics: tuple[str, ...]
     follows: list[Statement] = field(default_factory=list)
     """The sentences after it in the same piece, nearest first."""
+    ahead: str = ""
+    """The words right after it, in lower case."""
     short_rows: bool = False
     """It turns before the edge: a shoulder already in short rows."""
     followed: bool = True
@@ -61,15 +65,18 @@ def _first(statement: Statement) -> int:
     return min(starts, default=statement.span.start)
 
 
-def statements_of(document: Document, sizes: Sizes) -> list[Statement | None]:
-    """Read every sentence that gives a cue; None for headings, prose and what gives none."""
+def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Statement | None]]:
+    """Read every sentence that gives a cue; None for headings, prose and what gives none.
+
+    Returns the document too, for the sentences of one row are joined in it.
+    """
     out: list[Statement | None] = []
     for sentence in document.sentences:
         if sentence.heading or not cue().search(sentence.view.text):
             out.append(None)
             continue
         out.append(read_statement(sentence, sizes.labels, sizes.phrased))
-    return out
+    return joined_rows(document, out)
 
 
 def find_passages(document: Document, statements: Sequence[Statement | None]) -> list[Passage]:
@@ -246,19 +253,19 @@ def _stop(document: Document, statements: Sequence[Statement | None], start: int
     first = statements[start]
     ended = first is not None and _takes_all(first)
     home = document.sentences[start]
-    if first is not None and is_dividing(first) and (divided := stop_of_divided(statements, start)):
+    if first is not None and (divided := _end_of_divided(statements, start)):
         return divided
     while stop < len(statements):
         statement = statements[stop]
         if statement is None or document.sentences[stop].piece_at != home.piece_at:
             break
-        if is_dividing(statement) and (divided := stop_of_divided(statements, stop)):
+        if divided := _end_of_divided(statements, stop):
             return divided
         if ended and not _only_counts(statement):
             break
         if _holds_centre(statement) and _at_one_edge(statements[start:stop]):
             break
-        if _begins_at_height(statement):
+        if _begins_at_height(statement) or _first_for_shoulder(statements[start:stop], statement):
             break
         if _is_ending(statement):
             ended = ended or _takes_all(statement)
@@ -272,6 +279,31 @@ def _stop(document: Document, statements: Sequence[Statement | None], start: int
         else:
             break
     return stop
+
+
+def _end_of_divided(statements: Sequence[Statement | None], at: int) -> int | None:
+    """Return where a shoulder ends that is divided at the neck by the row at `at`, if it is."""
+    statement = statements[at]
+    if statement is None:
+        return None
+    if joins_ball(statement):
+        return stop_of_two_balls(statements, at)
+    return stop_of_divided(statements, at) if is_dividing(statement) else None
+
+
+def _first_for_shoulder(run: Sequence[Statement | None], statement: Statement) -> bool:
+    """Say whether a sentence is the first that binds off "for the shoulder", after neck steps."""
+    if not _names_shoulder(statement):
+        return False
+    edges = {f.edge for s in run if s for f in s.frames if f.verb == "bind_off"}
+    return edges == {"neck"} and not any(s is not None and _names_shoulder(s) for s in run)
+
+
+def _names_shoulder(statement: Statement) -> bool:
+    return any(
+        f.verb == "bind_off" and any(n.concept == "shoulder" for n in f.notes)
+        for f in statement.frames
+    )
 
 
 def _holds_centre(statement: Statement) -> bool:
@@ -346,8 +378,18 @@ def _passage(
         for i, s in enumerate(statements[stop:], stop)
         if s is not None and document.sentences[i].piece_at == home.piece_at
     ]
-    piece = _piece_of(home)
-    return Passage(body, before, lead, piece, home.piece_at, home.topics, follows, short_rows)
+    nearest = [s.view.text for s in document.sentences[stop : stop + 3]]
+    return Passage(
+        body,
+        before,
+        lead,
+        _piece_of(home),
+        home.piece_at,
+        home.topics,
+        follows,
+        " ".join(nearest),
+        short_rows,
+    )
 
 
 def _piece_of(sentence: Sentence) -> str:
@@ -378,7 +420,10 @@ def _without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
 
 def leaves_nothing(statements: Sequence[Statement]) -> bool:
     """Say whether the words of a passage bind off or hold every stitch in the end."""
-    return any(_takes_all(s) for s in statements)
+    return any(
+        _takes_all(s) or (s.frames and all(f.verb == "fasten_off" for f in s.frames if f.verb))
+        for s in statements
+    )
 
 
 def _two_rows(statements: Sequence[Statement]) -> bool:

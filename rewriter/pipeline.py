@@ -211,8 +211,7 @@ def _failures(work: _Work, edits: Sequence[Edit], output: str) -> list[tuple[Rev
     if not editing.untouched_outside(source.text, output, edits):
         return [(r, "text outside the edits would change") for r in work.revisions]
     revised = replace(source, text=output, line_starts=line_starts(output))
-    document = split_document(revised)
-    statements = statements_of(document, work.draft.sizes)
+    document, statements = statements_of(split_document(revised), work.draft.sizes)
     passages = find_passages(document, statements)
     failed: list[tuple[Revision, str]] = []
     for revision in work.revisions:

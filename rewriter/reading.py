@@ -23,6 +23,7 @@ from rewriter.shaping import Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
 from rewriter.spans import SourceText
 from rewriter.style import Fabric, Terms, fabric_of, measure_terms
+from rewriter.twoballs import part_two_balls
 
 
 @dataclass
@@ -61,7 +62,7 @@ def read_draft(source: SourceText, options: Options) -> Draft:
     """Read a decoded draft."""
     document = split_document(source)
     sizes = read_sizes(document)
-    statements = statements_of(document, sizes)
+    document, statements = statements_of(document, sizes)
     draft = Draft(document, statements, sizes, measure_terms(document))
     counts: Counter[str] = Counter()
     seen_pieces: set[int] = set()
@@ -142,7 +143,6 @@ def _read_passage(
         shaping, unread = None, _not_followed(passage)
     nothing_left = leaves_nothing(passage.statements) or (
         shaping is not None
-        and not shaping.two_edged
         and all(n == 0 for n in shaping.neck)
         and count_before(passage, len(draft.sizes)) is not None
     )
@@ -202,7 +202,7 @@ def _model(
     draft: Draft, passage: Passage, lead_in: LeadIn, answer: Side | None
 ) -> tuple[Shaping | None, Unread | None]:
     try:
-        parts = part(passage.statements)
+        parts = part_two_balls(passage.statements) or part(passage.statements)
         if parts is not None:
             return read_divided(passage, parts, lead_in, draft.sizes, answer), None
         return read_shaping(passage, lead_in, draft.sizes, answer), None

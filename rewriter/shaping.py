@@ -125,7 +125,13 @@ def read_shaping(
     """
     before = count_before(passage, len(sizes))
     rows = [
-        read_rows(passage.statements, i, len(sizes), before[0][i] if before else None)
+        read_rows(
+            passage.statements,
+            i,
+            len(sizes),
+            before[0][i] if before else None,
+            at_once=both_sides_at_once(passage),
+        )
         for i in range(len(sizes))
     ]
     sized = [_sized(r) for r in with_neck_rows(rows, passage, lead_in, _ARMHOLE_SIDE)]

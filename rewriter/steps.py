@@ -25,6 +25,8 @@ class StepReader:
         self.sizes = sizes
         self.rows: list[Row] = []
         self.numbered: dict[int, int] = {}
+        self.ahead: dict[int, Row] = {}
+        """Rows by number that are told before their turn comes."""
         self.only: tuple[int, ...] | None = None
         self.only_block: int | None = None
         self.number = -1
@@ -34,7 +36,7 @@ class StepReader:
         """Whether the steps so far were on every other row at both edges."""
         self.last_step = -2
         self.source = ""
-        self.dividing = False
+        self.dividing = self.at_once = False
         self.rejoined: Part | None = None
         """The side that faces where the yarn was rejoined, until its row is read."""
         self.step_rows: list[int] = []
@@ -219,6 +221,8 @@ class StepReader:
                 raise Unread("rows-unclear", "how many rows are meant is not clear", frame.span)
             return "alternate", 1 + more, False, side_named(rows[0].side)
         if head is None:
+            if times is None and self.at_once and self.both and frame.takes_all:
+                times = 1
             if times is None:
                 return "single", 1, False, None
             if self.alternate or self.both or frame.edge:

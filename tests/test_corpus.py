@@ -86,7 +86,7 @@ def test_steps_turns_and_sums_are_those_of_the_truth(draft: SyntheticDraft) -> N
 
 def short_row_passages(revised: bytes, report: Report) -> list[Passage]:
     document = split_document(read_source(revised, report.source.name))
-    statements = statements_of(document, read_sizes(document))
+    document, statements = statements_of(document, read_sizes(document))
     return [p for p in find_passages(document, statements) if p.short_rows]
 
 

@@ -1,0 +1,83 @@
+"""Rows told in several sentences: "Next row: Cast off 6 sts. Purl to end." is one row.
+
+Some leaflets end a sentence after each thing done. A row label begins the row; the sentences after
+it belong to it until it has been worked to its end or turned, so they are read as one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.document import Document, Sentence
+from rewriter.frames import Frame, Statement
+from rewriter.spans import Span
+
+
+def joined_rows(
+    document: Document, statements: Sequence[Statement | None]
+) -> tuple[Document, list[Statement | None]]:
+    """Return the document and its statements with the sentences of a labelled row joined."""
+    sentences: list[Sentence] = []
+    out: list[Statement | None] = []
+    at = 0
+    while at < len(statements):
+        sentence, statement = document.sentences[at], statements[at]
+        at += 1
+        while statement is not None and _is_open(statement) and at < len(statements):
+            following = statements[at]
+            if following is None or not _goes_on(statement, following):
+                break
+            sentence = replace(sentence, span=Span(sentence.span.start, following.span.end))
+            statement = replace(
+                statement,
+                sentence=sentence,
+                frames=[*statement.frames, *following.frames],
+                running=[*statement.running, *following.running],
+            )
+            at += 1
+        sentences.append(sentence)
+        out.append(statement)
+    if len(out) == len(statements):
+        return document, out
+    return replace(document, sentences=tuple(sentences)), out
+
+
+def _is_open(statement: Statement) -> bool:
+    """Say whether the row of a label has not come to its end yet."""
+    label, frames = statement.label, _told(statement)
+    if label is None or len(label.numbers) > 1 or label.rows is not None:
+        return False
+    if not frames:
+        return True
+    last = frames[-1]
+    if last.verb == "bind_off":
+        return not last.takes_all and "rows" not in last.parts and "beg" not in last.parts
+    if last.verb == "work":
+        extent = last.one("extent")
+        counted = extent is not None and extent.kind == "until_count"
+        return counted or (extent is None and last.amount is not None)
+    return last.verb == "turn"
+
+
+def _goes_on(row: Statement, following: Statement) -> bool:
+    """Say whether a sentence goes on with an open row."""
+    if following.label is not None or following.sentence.block != row.sentence.block:
+        return False
+    frames = _told(following)
+    if not frames or following.sizes is not None or any("rows" in f.parts for f in frames):
+        return False
+    before = _told(row)
+    verb = frames[0].verb
+    if before and before[-1].verb == "turn":
+        return verb == "hold" and len(frames) == 1
+    if not before:
+        return verb in ("bind_off", "work")
+    if before[-1].verb == "work":
+        return verb == "turn"
+    works = verb == "work" and (frames[0].one("extent") is not None or frames[0].amount is not None)
+    return works and not frames[0].residue
+
+
+def _told(statement: Statement) -> list[Frame]:
+    return [f for f in statement.frames if f.verb]

@@ -1,0 +1,145 @@
+"""Both sides of a neck in work at once, each with its ball of yarn, from a row inside the shoulders.
+
+"BO 6 sts, k until there are 20 sts on right needle, join second ball of yarn and BO centre 19 sts, k
+to end" divides the piece and goes on over both sides; every row after it tells first one side, then
+the other. Each side is a half as in a divided shoulder: the row that joins the ball is its dividing
+row and the other half's rejoining row, and each later row holds one row of each half.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.dividing import Divided
+from rewriter.doubt import Unread
+from rewriter.frames import Frame, Statement
+from rewriter.interpret import read_rows
+from rewriter.rows import Kind, Row
+
+Rows = list[Row]
+
+
+def joins_ball(statement: Statement) -> bool:
+    """Say whether a row works on to the neck, joins another ball, and goes on to its end."""
+    verbs = [f.verb for f in statement.frames if f.verb]
+    if "join" not in verbs or "work" not in verbs[: verbs.index("join")]:
+        return False
+    work = statement.frames[_index(statement.frames, "work")]
+    extent = work.one("extent")
+    counted = (extent is not None and extent.kind == "until_count") or work.amount is not None
+    return counted and "work" in verbs[verbs.index("join") :]
+
+
+def _index(frames: Sequence[Frame], verb: str) -> int:
+    return next(i for i, f in enumerate(frames) if f.verb == verb)
+
+
+def is_aside(statement: Statement) -> bool:
+    """Say whether a sentence only says how both sides are worked."""
+    return not any(f.verb or f.parts or f.residue for f in statement.frames)
+
+
+def stop_of_two_balls(statements: Sequence[Statement | None], at: int) -> int | None:
+    """Return the index after the last row of two sides whose joining row is at `at`."""
+    ended = 0
+    stop = at + 1
+    while stop < len(statements):
+        statement = statements[stop]
+        if statement is None or not (statement.label or is_aside(statement)):
+            break
+        ended += sum(_ends_side(f) for f in statement.frames)
+        stop += 1
+        if ended == 2:
+            return stop
+    return None
+
+
+def _ends_side(frame: Frame) -> bool:
+    return (frame.verb == "bind_off" and frame.takes_all) or (
+        frame.verb == "hold" and "holder" in frame.parts
+    )
+
+
+def part_two_balls(statements: Sequence[Statement]) -> Divided | None:
+    """Sort the sentences of a passage; None where no ball is joined within it."""
+    at = next((i for i, s in enumerate(statements) if joins_ball(s)), None)
+    if at is None:
+        return None
+    joining = statements[at]
+    cut = _index(joining.frames, "join")
+    return Divided(
+        common=tuple(statements[:at]),
+        dividing=replace(joining, frames=joining.frames[:cut]),
+        first=tuple(s for s in statements[at + 1 :] if not is_aside(s)),
+        rejoining=(replace(joining, frames=joining.frames[cut:]),),
+        second=(),
+        matching=None,
+        at_once=True,
+    )
+
+
+def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
+    """Return the rows of each half after the joining row; raises Unread.
+
+    The first row after it begins at the second half's armhole edge, the next one at the first's.
+    """
+    halves: tuple[Rows, Rows] = ([], [])
+    done = [False, False]
+    for number, statement in enumerate(parts.first):
+        starts = 1 - number % 2
+        _refuse_ranges(statement)
+        segments = _segments(statement.frames)
+        order = [half for half in (starts, 1 - starts) if not done[half]]
+        if len(segments) != len(order):
+            raise Unread(
+                "two-balls",
+                "what this row does on each side of the neck is not clear",
+                statement.span,
+            )
+        for half, frames in zip(order, segments, strict=True):
+            told = replace(statement, frames=frames, running=[])
+            (row,) = read_rows([told], size, sizes, dividing=True)
+            halves[half].append(row if half == starts else replace(row, side=None))
+            head = row.acts[0] if row.acts else None
+            done[half] = (
+                row.has(Kind.HOLD)
+                or _takes_all(frames)
+                or (
+                    head is not None
+                    and head.kind is Kind.BIND_OFF
+                    and len(frames) == 1
+                    and _all_counted(frames)
+                )
+            )
+    if not all(done):
+        raise Unread("two-balls", "how both sides end is not told", parts.dividing.span)
+    return halves
+
+
+def _all_counted(frames: Sequence[Frame]) -> bool:
+    """Say whether "all" stands before a counted bind-off: "Bind off all 19 sts"."""
+    return any(n.concept == "all" for n in frames[0].notes)
+
+
+def _takes_all(frames: Sequence[Frame]) -> bool:
+    return any(f.verb == "bind_off" and f.takes_all for f in frames)
+
+
+def _refuse_ranges(statement: Statement) -> None:
+    label = statement.label
+    if label is None or label.rows is not None or len(label.numbers) > 1:
+        raise Unread("two-balls", "these rows are not told one by one", statement.span)
+
+
+def _segments(frames: Sequence[Frame]) -> list[list[Frame]]:
+    """Cut the frames of a row in two, where the other side begins."""
+    told = [f for f in frames if f.verb or f.parts]
+    for i, frame in enumerate(told):
+        if i and "other_side" in frame.parts:
+            return [list(told[:i]), list(told[i:])]
+    for i, frame in enumerate(told[:-1]):
+        at_neck = frame.verb == "work" and told[i + 1].verb in ("bind_off", "work", "decrease")
+        if at_neck or (frame.verb == "bind_off" and frame.takes_all):
+            return [list(told[: i + 1]), list(told[i + 1 :])]
+    return [list(told)]

@@ -1,0 +1,66 @@
+"""Write both sides of a neck in work at once: each row tells first one side, then the other."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import regex
+
+from rewriter.dividedplan import DividedPlan
+from rewriter.emitter import Writer
+from rewriter.halves import DividedShaping
+from rewriter.phrases import wording
+from rewriter.rows import Kind
+
+_OTHER = regex.compile(r"(?i)\bon (?:the )?(?:other|second|2nd) side\b")
+
+
+def rows_of_both(
+    one: Writer, two: Writer, shaping: DividedShaping, plan: DividedPlan, source: str
+) -> list[str]:
+    """Return the lines after the row that joins the second ball, the draft's own asides first."""
+    statements = shaping.parts.first
+    aside = source[shaping.parts.rejoining[0].span.end : statements[0].span.start].strip(
+        " \t\r\n*-"
+    )
+    found = _OTHER.search(source, statements[0].span.start, statements[-1].span.end)
+    other = found.group().lower() if found else wording()["rows"]["other_side"]
+    out = [" ".join(aside.split())] if aside else []
+    number = shaping.dividing_row
+    lines = [{line.number: line for line in half.lines} for half in (plan.first, plan.second)]
+    for q in range(number + 1, max(max(half) for half in lines) + 1):
+        first, second = (0, 1) if (q - number) % 2 == 0 else (1, 0)
+        writers = (one, two)
+        words: list[str] = []
+        label = ""
+        for half, ends_at_neck in ((first, True), (second, False)):
+            line = lines[half].get(q)
+            if line is None:
+                continue
+            writer = _to_neck(writers[half]) if ends_at_neck else writers[half]
+            text = _bare(writer.words(line))
+            if line.any_row().has(Kind.HOLD):
+                out.append(writer.case(text + "."))
+                continue
+            label = label or writer.label_of(line)
+            words.append(f"{other}, {_lower(writer, text)}" if words else text)
+        if words:
+            out.append(f"{label}{one.case('; '.join(words))}.")
+    return out
+
+
+def _to_neck(writer: Writer) -> Writer:
+    """Return a writer whose rows go on to the neck edge."""
+    style = replace(writer.style, to_end=wording()["rows"]["to_neck"])
+    other = Writer(replace(writer.job, style=style))
+    other.marked = writer.marked
+    return other
+
+
+def _bare(text: str) -> str:
+    """Leave out words that already name the other side."""
+    return regex.sub(rf"{_OTHER.pattern},?\s*", "", text)
+
+
+def _lower(writer: Writer, text: str) -> str:
+    return text if text[1:2].isupper() or writer.style.knit == "K" else text[0].lower() + text[1:]
