@@ -89,7 +89,8 @@ def check_counts(
         left = neck[i]
         if left is None:
             continue
-        off = sum(row.off_at_neck for row in rows[i])
+        inside = rows[i][1:]  # counts are those after the row before
+        off = sum(row.off_at_neck for row in inside)
         total = sum(steps.total for steps in shoulders) + off
         start = total + left
         sum_words = _sum_words(shoulders, off, left, start)
@@ -101,7 +102,7 @@ def check_counts(
         if before is not None and before[0][i] != start:
             wrong.append((i, f"{sum_words}, but {before[0][i]} sts are on the needle", before[1]))
             continue
-        if bad := _printed_wrong(rows[i], start):
+        if bad := _printed_wrong(inside, start):
             wrong.append((i, bad[0], bad[1]))
     if wrong:
         first = wrong[0]

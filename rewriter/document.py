@@ -274,8 +274,8 @@ _SENTENCE_END = re.compile(
     r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
 )
 _RUN_IN = re.compile(
-    r"(?:\*|_|\[[BbIi]\])*([A-Za-z &/'-]{3,60}?)(?:\s*\([^()\d]{1,20}\))?\s?(?:\*|_|\[/[BbIi]\])*"
-    r"(?::|\.?[\u2014\u2013]|\.(?=\s))(?:\*|_|\[/[BbIi]\])*\s*"
+    r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>[A-Za-z &/'-]{3,60}?)(?:\s*\([^()\d]{1,20}\))?\s?"
+    r"(?:\*|_|\[/[BbIi]\])*(?::|\.?[\u2014\u2013]|\.(?=\s))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
 )
 
 
@@ -371,6 +371,10 @@ def _runs_on(line: str, width: int | None) -> bool:
 def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
     """Say whether the line break between two lines of a block was made on purpose."""
     this, after = line.of(text), following.of(text)
+    if after.startswith("*") and this.endswith((" to", " from")):
+        return False  # "Repeat from * to", cut by the line end
+    if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
+        return False
     if _ROW_LABEL.match(after) and not (after[0].islower() and _runs_on(this, width)):
         return True
     opening = after.lstrip("*_\"'(\u201c")[:1]
@@ -379,8 +383,6 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
     if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[")):
         return False
     if _OPEN_LABEL.search(this):
-        return False
-    if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
         return False
     if width is None:
         return True
@@ -400,7 +402,7 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         yield Span(at, glued.end()), True
         at = glued.end()
     run_in = _RUN_IN.match(text, at, chunk.end)
-    while run_in and run_in.end() < chunk.end and _is_heading_words(run_in.group(1)):
+    while run_in and run_in.end() < chunk.end and _is_heading_words(run_in.group("words")):
         yield _trim_line(text, Span(at, run_in.end())), True
         at = run_in.end()
         run_in = _RUN_IN.match(text, at, chunk.end)
@@ -425,7 +427,7 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         yield _trim_line(text, Span(at, found.end())), False
         at = chunk.end - len(rest)
         run_in = _RUN_IN.match(text, at, chunk.end)
-        if run_in and run_in.end() < chunk.end and _is_heading_words(run_in.group(1)):
+        if run_in and run_in.end() < chunk.end and _is_heading_words(run_in.group("words")):
             yield _trim_line(text, Span(at, run_in.end())), True
             at = run_in.end()
     if at < chunk.end:

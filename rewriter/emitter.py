@@ -5,6 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
+import regex
+
 from rewriter.phrases import Job, Phrases, wording
 from rewriter.planner import Line
 from rewriter.rows import Act, Kind, Row
@@ -41,6 +43,10 @@ class Writer(Phrases):
             text, shape = self._row(line)
             if line.any_row().has(Kind.HOLD):
                 out.append(self.case(text + "."))
+                continue
+            if line is lines[0] and self.job.before is not None:
+                out.append(self._turned_words(line, *self.job.before))
+                number = None if number is None else number + 1
                 continue
             if line is lines[0] and self.job.opening:
                 text = self.case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
@@ -85,6 +91,13 @@ class Writer(Phrases):
             words.append(self._method(key).format(st=self.style.unit_one))
         text = ", ".join(words)
         return self.case(text), shape
+
+    def _turned_words(self, line: Line, prefix: str, word: str, suffix: str) -> str:
+        """Return the draft's words of the row before the first bind-off, turned before its end."""
+        rows = [line.rows[i] for i in line.sizes]
+        leaves = [a.n or 0 for r in rows if r for a in r.acts if a.kind is Kind.LEAVE]
+        text = f"{prefix}{self.turning(word, leaves)}{suffix}"
+        return text if text.rstrip().endswith(".") else f"{text.rstrip()}."
 
     def _decrease(self, row: Row) -> str:
         """Return the words of a neck decrease: the draft's own, or "dec 1 st at neck edge"."""
@@ -237,6 +250,11 @@ def _shape_of(row: Row) -> str:
     return "close" if row.closes else "plain"
 
 
+# A list of counts is not broken: a line that begins with "- 35)" would look like a new item.
+_COUNTS = regex.compile(r"\d+ ?[(\[][\d\s,:;/\u2013\u2014-]*[)\]]")
+_KEPT = "\x00"
+
+
 def wrap(
     lines: Sequence[str], width: int | None, indent: str, newline: str, column: int
 ) -> list[str]:
@@ -248,6 +266,7 @@ def wrap(
     for i, line in enumerate(lines):
         parts = [line]
         if width is not None:
+            line = _COUNTS.sub(lambda found: found.group().replace(" ", _KEPT), line)
             lead = "" if i else " " * max(column - len(indent), 0)
             parts = textwrap.wrap(
                 line,
@@ -257,5 +276,6 @@ def wrap(
                 break_on_hyphens=False,
             )
             parts[0] = parts[0][len(lead) :]
+            parts = [part.replace(_KEPT, " ") for part in parts]
         out.append(("" if i == 0 else indent) + (newline + indent).join(parts))
     return out

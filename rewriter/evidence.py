@@ -112,6 +112,7 @@ def _vetoed(
 _FOR_ARMHOLE = regex.compile(
     r"\b(?:bind|binding|cast|casting|close)\s[^.]{0,20}"
     r"\b(?:for|to (?:shape|form))\s+(?:the\s+|each\s+)?(?:arm\s?hole|arm\b|underarm)"
+    r"|\bshap(?:e|ing)\s+(?:the\s+)?arm\s?holes?\b"
 )
 
 

@@ -33,7 +33,16 @@ ROWS = frozenset(
 )  # fmt: skip
 _CADENCES = frozenset({"foll_alt_rows", "foll_side_rows"})
 _EXTENTS = frozenset(
-    {"to_end", "to_last", "until_count", "until_left", "until_none", "until_bare", "until"}
+    {
+        "to_end",
+        "to_last",
+        "until_count",
+        "until_left",
+        "until_none",
+        "until_bare",
+        "until",
+        "to_band",
+    }
 )
 _SLOT = {
     **dict.fromkeys(_COUNTS, "count"),
@@ -177,6 +186,9 @@ class Builder:
         if part.kind == "ending" and self.current.parts and not own:
             self.since_link = []
             own = True  # what stands before an ending is told by itself
+        if not own and self.current.inherited_count:
+            del self.current.parts["count"]  # "..., on the WS row after that BO rem 7 sts"
+            self.current.inherited_count = False
         if own or (self.current.inherited and "count" in self.current.parts):
             self._open()
         self.current.verb = part.kind

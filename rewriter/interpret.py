@@ -74,7 +74,8 @@ class _Reader(StepReader):
         if self.only is not None and self.size not in self.only:
             return
         frames = [f for f in statement.frames if f.verb or f.parts]
-        if statement.stars[0]:
+        closes = self.starred is not None and bool(frames) and frames[0].verb == "repeat"
+        if statement.stars[0] and not closes:  # in "... * Repeat from * to *" the first star closes
             self.starred = (len(self.rows), None)
         if statement.label and frames:
             self._labelled(statement.label, frames)
@@ -157,6 +158,7 @@ class _Reader(StepReader):
         row = Row((), statement=self.number, span=Span(frames[0].start, frames[-1].end))
         for frame in with_holders(frames):
             row = self._act(frame, row, acts)
+        _fold_band(acts, frames)
         row = beside_decrease(row, acts, frames, self.source)
         if labelled and len(acts) == 1 and acts[0].kind is Kind.BIND_OFF and acts[0].n is not None:
             acts.append(WORK_ALL)
@@ -244,7 +246,7 @@ class _Reader(StepReader):
 
     def _work(self, frame: Frame) -> Act:
         extent = frame.one("extent")
-        if extent is None or extent.kind == "to_end":
+        if extent is None or extent.kind in ("to_end", "to_band"):
             if frame.amount and not frame.takes_all:
                 return Act(Kind.WORK, self._count(frame))
             return WORK_ALL
@@ -279,7 +281,10 @@ class _Reader(StepReader):
         at = 0
         while at < len(frames):
             frame = frames[at]
-            if self._is_next_step(frame):
+            if _turns_in_one_row(frames[at : at + 3]):
+                self._append(self._row(frames[at : at + 3]))
+                at += 3
+            elif self._is_next_step(frame):
                 at += 1
                 if at < len(frames) and frames[at].verb == "work" and goes_on(frames[at]):
                     at += 1  # "..., work to end of row"
@@ -347,6 +352,22 @@ class _Reader(StepReader):
         if amount is None or not self.rows:
             return
         self.rows[-1] = replace(self.rows[-1], printed=self._value(amount))
+
+
+def _fold_band(acts: list[Act], frames: Sequence[Frame]) -> None:
+    """Read "work to the band, moss 8" as a row worked to its end."""
+    to_band = any((e := f.one("extent")) is not None and e.kind == "to_band" for f in frames)
+    if to_band and len(acts) > 1 and acts[-2] == WORK_ALL and acts[-1].kind is Kind.WORK:
+        acts.pop()
+
+
+def _turns_in_one_row(frames: Sequence[Frame]) -> bool:
+    """Say whether frames tell one row: "cast off 2 sts at neck on next row, work to last 8 sts, turn"."""
+    if [f.verb for f in frames] != ["bind_off", "work", "turn"]:
+        return False
+    rows, extent = frames[0].one("rows"), frames[1].one("extent")
+    one = rows is not None and rows.kind == "next_rows" and rows.amount is None
+    return one and extent is not None and extent.kind == "to_last"
 
 
 def _every_other(numbers: Sequence[int]) -> bool:

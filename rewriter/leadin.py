@@ -20,7 +20,7 @@ from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import Span, View
 
-Fact = Literal["side", "stitch", "edge", "rows", "fewer rows"]
+Fact = Literal["side", "stitch", "edge", "rows", "fewer rows", "repeat"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,12 +124,23 @@ def _read_statement(statement: Statement, found: LeadIn, stocking: bool, garter:
         if rows is not None and statement.label is None:
             found.mentions.append(Mention("rows", rows.span, _values(rows)))
             return
+        if _repeats_until(statement, frames):
+            # its last row becomes the first short row
+            found.mentions.append(Mention("repeat", statement.span))
+            found.length = True
+            return
         if not any(f.verb in ("measures",) for f in frames):
             found.obstacle = statement
             found.side = _label_side(statement)
             found.side_span = statement.label.span if statement.label else None
             return
     _read_frames(frames, found, stocking, garter)
+
+
+def _repeats_until(statement: Statement, frames: Sequence[Frame]) -> bool:
+    """Say whether rows are repeated up to a length: "Rep last 4 rows until armhole is 16 cm deep"."""
+    repeated = frames[0].verb == "repeat" and frames[0].one("rows") is not None
+    return repeated and bool(regex.search(r"\b(?:until|till)\b", statement.sentence.view.text))
 
 
 def _label_side(statement: Statement) -> Side | None:

@@ -119,9 +119,14 @@ def _overlooked(
         if statement is None or is_note(statement) or sentence.piece in ("other", "sleeve"):
             continue
         text = sentence.view.text
-        named = sentence.topics[-1:] == ("shoulder",) or _SHOULDER.search(text)
+        named = (
+            sentence.topics[-1:] == ("shoulder",)
+            or _SHOULDER.search(text)
+            or _without_count(statement)
+        )
         inside = any(t.start < sentence.span.end and sentence.span.start < t.end for t in taken)
-        if inside or not named or _TOLD.search(text) or not _may_be_stepped(statement):
+        stepped = _may_be_stepped(statement) or _without_count(statement)
+        if inside or not named or _TOLD.search(text) or not stepped:
             continue
         home = [
             (i, s)
@@ -142,6 +147,18 @@ def _overlooked(
             )
         )
     return out
+
+
+def _without_count(statement: Statement) -> bool:
+    """Say whether rows of bind-offs are counted but not their sts, as where a table was flattened."""
+    for frame in statement.frames:
+        rows = frame.one("rows")
+        if frame.verb != "bind_off" or "count" in frame.parts or rows is None:
+            continue
+        many = rows.amount is not None and max(v or 0 for v in rows.amount.values) > 1
+        if many or (rows.kind == "every_other" and "times" in frame.parts):
+            return True
+    return False
 
 
 def _may_be_stepped(statement: Statement) -> bool:
@@ -274,7 +291,11 @@ def _stop(document: Document, statements: Sequence[Statement | None], start: int
         stop += 1
     while stop > start + 1:
         last = statements[stop - 1]
-        if last is None or (_is_plain(last) and not _only_counts(last) and not _repeats(last)):
+        if (
+            last is None
+            or (_is_plain(last) and not _only_counts(last) and not _repeats(last))
+            or _only_fastens_off(last)
+        ):
             stop -= 1
         else:
             break
@@ -335,6 +356,18 @@ def _begins_at_height(statement: Statement) -> bool:
     return False
 
 
+def _is_left_out(statement: Statement) -> bool:
+    """Say whether a sentence at the end of a run is no part of it: plain rows, fastening off."""
+    plain = _is_plain(statement) and not _only_counts(statement) and not _repeats(statement)
+    return plain or _only_fastens_off(statement)
+
+
+def _only_fastens_off(statement: Statement) -> bool:
+    """Say whether a sentence just fastens off: it stays true behind a sweep."""
+    told = [f for f in statement.frames if f.verb]
+    return bool(told) and all(f.verb == "fasten_off" and "count" not in f.parts for f in told)
+
+
 def _only_counts(statement: Statement) -> bool:
     counts = [f for f in statement.frames if f.parts]
     if any(is_stepped(f) for f in counts):
@@ -378,7 +411,11 @@ def _passage(
         for i, s in enumerate(statements[stop:], stop)
         if s is not None and document.sentences[i].piece_at == home.piece_at
     ]
-    nearest = [s.view.text for s in document.sentences[stop : stop + 3]]
+    nearest = []
+    for sentence, statement in zip(document.sentences[stop:], statements[stop:], strict=True):
+        if len(nearest) == 3 or (statement is not None and _opens(statement)):
+            break
+        nearest.append(sentence.view.text)
     return Passage(
         body,
         before,
@@ -418,12 +455,10 @@ def _without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
     return statement, []
 
 
-def leaves_nothing(statements: Sequence[Statement]) -> bool:
+def leaves_nothing(passage: Passage) -> bool:
     """Say whether the words of a passage bind off or hold every stitch in the end."""
-    return any(
-        _takes_all(s) or (s.frames and all(f.verb == "fasten_off" for f in s.frames if f.verb))
-        for s in statements
-    )
+    fastened = regex.match(r"\W*(?:fasten|break|cut) (?:off|yarn|wool)\b", passage.ahead)
+    return bool(fastened) or any(_takes_all(s) for s in passage.statements)
 
 
 def _two_rows(statements: Sequence[Statement]) -> bool:

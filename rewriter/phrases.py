@@ -45,6 +45,9 @@ class Job:
     """Explain the turning method here."""
     ordinals: tuple[str, ...]
     """Names of the sizes: 1st, 2nd, ..."""
+    before: tuple[str, str, str] | None = None
+    """Words of the first row where they stand in the draft already: up to the work word that goes to
+    the end, that word, and what follows it."""
     opening: str = ""
     """Words that stood before the first bind-off and go with the first row."""
 

@@ -176,7 +176,15 @@ def _prove_all(work: _Work) -> tuple[list[Edit], str]:
     """Prove the revised text; a passage that fails is taken back and the rest proven again."""
     source = work.draft.document.source
     while work.revisions:
-        edits = _edits_of(work)
+        try:
+            edits = _edits_of(work)
+        except editing.OverlapError:
+            # two passages would change the same words: the later one stays as it is
+            last = work.revisions.pop()
+            work.outcomes[last.finding.id] = Outcome(
+                "left", "its words are shared with another passage that is rewritten"
+            )
+            continue
         output = editing.apply(source.text, edits)
         failed = _failures(work, edits, output)
         if not failed:

@@ -18,6 +18,7 @@ from rewriter.halves import read_divided
 from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.options import Options
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
+from rewriter.rowbefore import RowBefore, take_row_before
 from rewriter.rows import Side
 from rewriter.shaping import Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
@@ -34,6 +35,8 @@ class Finding:
     passage: Passage
     evidence: Evidence
     lead_in: LeadIn
+    before: RowBefore | None
+    """The row before the first bind-off, where it has words of its own."""
     fabric: Fabric
     shaping: Shaping | None
     unread: Unread | None
@@ -90,7 +93,7 @@ def _doubt_rows_that_follow(draft: Draft) -> None:
     """Doubt a shoulder right behind which more rows stand that are not understood."""
     for finding in draft.findings:
         passage = finding.passage
-        if finding.shaping is None or leaves_nothing(passage.statements):
+        if finding.shaping is None or leaves_nothing(passage):
             continue
         after = next(
             (s for s in draft.document.sentences if s.span.start >= passage.span.end), None
@@ -118,7 +121,7 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         if first.piece_at != second.piece_at or any(s.heading for s, _ in between):
             continue
         apart = {"join", "hold", "decrease", "ending", "cast_on", "increase", "measures"}
-        if leaves_nothing(first.statements) or len(between) > 3:
+        if leaves_nothing(first) or len(between) > 3:
             continue
         if any(regex.search(r"\buntil\b", s.view.text) for s, _ in between):
             continue
@@ -138,10 +141,11 @@ def _read_passage(
 ) -> Finding:
     fabric = fabric_of(draft.document, passage)
     lead_in = read_lead_in(passage, fabric == "stocking", fabric == "garter")
-    shaping, unread = _model(draft, passage, lead_in, None)
+    before = take_row_before(lead_in, len(draft.sizes))
+    shaping, unread = _model(draft, passage, lead_in, before, None)
     if not passage.followed:
         shaping, unread = None, _not_followed(passage)
-    nothing_left = leaves_nothing(passage.statements) or (
+    nothing_left = leaves_nothing(passage) or (
         shaping is not None
         and all(n == 0 for n in shaping.neck)
         and count_before(passage, len(draft.sizes)) is not None
@@ -157,11 +161,18 @@ def _read_passage(
         evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")
     side = _answered_side(options.answer(name, "first-side"))
     if passage.followed and side and (shaping is None or shaping.first_side is None):
-        shaping, unread = _model(draft, passage, lead_in, side)
-    return Finding(name, passage, evidence, lead_in, fabric, shaping, unread)
+        shaping, unread = _model(draft, passage, lead_in, before, side)
+    return Finding(name, passage, evidence, lead_in, before, fabric, shaping, unread)
 
 
 def _not_followed(passage: Passage) -> Unread:
+    if any(f.verb == "bind_off" and not f.amount for s in passage.statements for f in s.frames):
+        return Unread(
+            "no-count",
+            "the rows of these bind-offs are told, but not how many sts (does a table stand behind "
+            "it whose columns were lost?)",
+            passage.span,
+        )
     return Unread(
         "not-followed",
         "sts are bound off here for a shoulder, but the words do not say clearly in which rows",
@@ -199,12 +210,16 @@ def _answered_side(answer: str | None) -> Side | None:
 
 
 def _model(
-    draft: Draft, passage: Passage, lead_in: LeadIn, answer: Side | None
+    draft: Draft,
+    passage: Passage,
+    lead_in: LeadIn,
+    before: RowBefore | None,
+    answer: Side | None,
 ) -> tuple[Shaping | None, Unread | None]:
     try:
         parts = part_two_balls(passage.statements) or part(passage.statements)
         if parts is not None:
             return read_divided(passage, parts, lead_in, draft.sizes, answer), None
-        return read_shaping(passage, lead_in, draft.sizes, answer), None
+        return read_shaping(passage, lead_in, draft.sizes, before, answer), None
     except Unread as unread:
         return None, unread

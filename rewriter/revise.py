@@ -88,6 +88,7 @@ def _paragraph(
         numbered_from=_first_number(passage, finding.lead_in, last),
         with_note=with_note,
         ordinals=ordinals(len(draft.sizes)),
+        before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
         opening=_opening(passage.opening_words.of(source)),
     )
     if isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
@@ -114,6 +115,25 @@ def _paragraph(
 
 
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
+
+
+def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, str] | None:
+    """Return the words of the row before the first bind-off, cut where it goes to its end."""
+    statement = finding.before.statement if finding.before else None
+    if statement is None:
+        return None
+    told = [f for f in statement.frames if f.verb]
+    last = told[-1]
+    extent = last.one("extent")
+    end = statement.span.end
+    if last.verb == "work" and extent is not None:
+        word = source[last.start : extent.span.start].strip()
+        return source[statement.span.start : last.start], word, source[extent.span.end : end]
+    stop = regex.compile(r"[^=().\u2013\u2014-]*?(?=\s*(?:[=().\u2013\u2014]|\Z))").match(
+        source, last.end, end
+    )
+    cut = stop.end() if stop else last.end
+    return f"{source[statement.span.start : cut]}, ", work, source[cut:end]
 
 
 def _opening(words: str) -> str:
@@ -168,7 +188,7 @@ def _with_gap(draft: Draft, region: Span, last: Statement) -> tuple[Span, bool]:
     return Span(region.start, wrapped.end()), True
 
 
-_BULLET = regex.compile(r"[ \t]*(?:[-*+\u2022]|\d+[.)])[ \t]+|[ \t]+")
+_BULLET = regex.compile(r"[ \t]*(?:[-*+\u2022\u00a3]|\d+[.)]|\d{1,2}(?=[ \t]{2}))[ \t]+|[ \t]+")
 
 
 def _between_lines(draft: Draft, passage: Passage) -> tuple[str, str]:
@@ -179,6 +199,8 @@ def _between_lines(draft: Draft, passage: Passage) -> tuple[str, str]:
     line = source.line_starts[source.place(passage.span.start)[0] - 1]
     found = _BULLET.match(source.text, line, passage.span.start)
     indent = found.group() if found else ""
+    if source.format != "markdown" and regex.search(r"\d", indent):
+        indent = " " * len(indent)  # the number stands before the first line only
     if source.format != "markdown" or block.kind == "item":
         return newline, indent
     inside = source.text[block.span.start : block.span.end]
@@ -230,8 +252,27 @@ def _lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
         out += _move(draft, finding, mention, shaping)
     for statement in finding.lead_in.absorbed[-1:]:
         if not _adjoin(draft.document.source.text, statement.span.end, finding.passage.span.start):
-            out.append(Edit(_whole(draft, statement.span), "", "lead-in", finding.id))
+            counts = [s for s in finding.passage.before if s.span.start > statement.span.start]
+            told = Span(statement.span.start, counts[-1].span.end if counts else statement.span.end)
+            out.append(Edit(_whole(draft, told), "", "lead-in", finding.id))
+    if finding.before is not None and finding.before.statement is None:
+        out += _one_more(draft, finding)
     return out
+
+
+def _one_more(draft: Draft, finding: Finding) -> list[Edit]:
+    """Keep the stitch counts true that stand after decreases of which the last has moved on."""
+    source = draft.document.source.text
+    places: dict[Span, str] = {}
+    for statement in reversed(finding.passage.before):
+        counts = [*statement.opening, *statement.running]
+        counts += [f.parts["count"][0] for f in statement.frames if not f.verb and f.amount]
+        for count in counts:
+            for number in regex.compile(r"\d+").finditer(source, count.span.start, count.span.end):
+                places[Span(*number.span())] = str(int(number.group()) + 1)
+        if any(f.verb for f in statement.frames):
+            break
+    return [Edit(span, text, "lead-in", finding.id) for span, text in places.items()]
 
 
 def _whole(draft: Draft, span: Span) -> Span:
@@ -253,6 +294,9 @@ def _move(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) ->
         if any(v < 2 for v in mention.values):
             raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
         return _one_less(source, mention.span, finding.id, "lead-in")
+    if mention.fact == "repeat":
+        end = len(mention.span.of(source).rstrip(" .*_")) + mention.span.start
+        return [Edit(Span(end, end), wording()["lead"]["less_last"], "lead-in", finding.id)]
     if mention.fact == "edge" and not shaping.two_edged:
         return _other_edge(source, mention.span, finding.id)
     return []

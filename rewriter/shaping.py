@@ -8,7 +8,7 @@ Nothing is guessed: a side, count or edge that the draft does not determine stay
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import regex
@@ -21,6 +21,7 @@ from rewriter.interpret import read_rows
 from rewriter.leadin import LeadIn
 from rewriter.neckrows import both_sides_at_once, with_neck_rows
 from rewriter.passages import Passage
+from rewriter.rowbefore import RowBefore
 from rewriter.rows import (
     OTHER_SIDE,
     PLAIN,
@@ -117,11 +118,16 @@ class _Sized:
 
 
 def read_shaping(
-    passage: Passage, lead_in: LeadIn, sizes: Sizes, answer: Side | None = None
+    passage: Passage,
+    lead_in: LeadIn,
+    sizes: Sizes,
+    row_before: RowBefore | None = None,
+    answer: Side | None = None,
 ) -> Shaping:
     """Build the model of a passage; raises Unread with the reason where that cannot be done.
 
-    `answer` is the side of the first bind-off row as the reader gave it.
+    `row_before` is the row before the first bind-off, where it has words of its own; `answer` the
+    side of the first bind-off row as the reader gave it.
     """
     before = count_before(passage, len(sizes))
     rows = [
@@ -185,16 +191,17 @@ def read_shaping(
         - sum(r.off_at_neck for r in sized[i].rows)
         for i, n in enumerate(neck)
     )
-    row_before = lead_in.absorbed[-1] if lead_in.absorbed else None
+    absorbed = lead_in.absorbed[-1] if lead_in.absorbed else None
     for s, left in zip(sized, neck_now, strict=True):
         if not two_edged and left == 0 and s.final is None:
             # the last step takes all that is there
             last = max(row for steps in s.steps.values() for row, _ in steps)
             if last == len(s.rows) - 1:
                 s.rows[last] = s.rows[last].with_acts(bind_off(None))
-    minus_one = PLAIN if row_before is None else Row(PLAIN.acts, span=row_before.span)
+    plain = PLAIN if absorbed is None else Row(PLAIN.acts, span=absorbed.span)
+    minus_one = _row_before(row_before, two_edged, passage) or (plain,) * len(sizes)
     shaping = Shaping(
-        rows=tuple((minus_one, *s.rows) for s in sized),
+        rows=tuple((before_it, *s.rows) for before_it, s in zip(minus_one, sized, strict=True)),
         edges=tuple(edges),
         first_side=first_side,
         ending=ending,
@@ -206,6 +213,23 @@ def read_shaping(
     )
     check_counts(shaping.rows, shaping.edges, shaping.neck, passage, before, sizes)
     return shaping
+
+
+def _row_before(
+    row_before: RowBefore | None, two_edged: bool, passage: Passage
+) -> tuple[Row, ...] | None:
+    """Return row -1 of each size; sts it takes away are the neck's, so only one edge may be shaped."""
+    if row_before is None:
+        return None
+    if two_edged and any(r.dec or r.has(Kind.BIND_OFF) for r in row_before.rows):
+        raise Unread(
+            "row-before-has-words",
+            "the row before the first bind-off shapes the piece too; such rows are not converted yet",
+            passage.span,
+        )
+    return tuple(
+        replace(r, edge="neck" if r.has(Kind.BIND_OFF) else r.edge) for r in row_before.rows
+    )
 
 
 def _sized(rows: list[Row]) -> _Sized:

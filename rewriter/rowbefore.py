@@ -1,0 +1,72 @@
+"""The row before the first bind-off, where it has words of its own.
+
+"Next row: Cast off 4 sts, P to end" ends at the armhole edge, so it becomes the first short row: its
+words stay and only its end changes ("P to last 8 sts, turn"). Of "dec 1 st at neck edge on next 5 rows" the
+fifth row becomes it, and the sentence tells four.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from rewriter.doubt import Unread
+from rewriter.frames import Frame, Statement
+from rewriter.interpret import read_rows
+from rewriter.leadin import LeadIn, Mention
+from rewriter.rows import PLAIN, Kind, Row
+
+
+@dataclass(frozen=True)
+class RowBefore:
+    """The row before the first bind-off row, for each size."""
+
+    rows: tuple[Row, ...]
+    statement: Statement | None
+    """The sentence whose words it keeps; None where it is the last of several rows told alike."""
+
+
+def take_row_before(lead_in: LeadIn, sizes: int) -> RowBefore | None:
+    """Read the words of the row before the first bind-off, if they can be carried over.
+
+    The lead-in then no longer has an obstacle: the sentence is absorbed, or tells one row less.
+    """
+    statement = lead_in.obstacle
+    if statement is None:
+        return None
+    try:
+        rows = [read_rows([statement], i, sizes, dividing=True) for i in range(sizes)]
+    except Unread:
+        return None
+    if all(len(r) == 1 and _goes_to_end(r[0]) for r in rows):
+        lead_in.obstacle = None
+        lead_in.absorbed.append(statement)
+        return RowBefore(tuple(r[0] for r in rows), statement)
+    counted = _counted_decreases(statement.frames)
+    if counted is not None and all(len(r) > 1 and r[-1].dec == 1 for r in rows):
+        told = counted.parts["rows"][0]
+        values = tuple(v or 0 for v in told.amount.values) if told.amount else ()
+        lead_in.obstacle = None
+        lead_in.mentions.append(Mention("rows", told.span, values))
+        last = replace(PLAIN, dec=1, dec_at="start", span=statement.span)
+        return RowBefore((last,) * sizes, None)
+    return None
+
+
+def _goes_to_end(row: Row) -> bool:
+    """Say whether a row is worked to its end and takes sts away only where it begins."""
+    if not row.acts or row.acts[-1].kind is not Kind.WORK or row.acts[-1].n is not None:
+        return False
+    head = row.acts[0]
+    if head.kind is Kind.BIND_OFF:
+        return len(row.acts) == 2 and head.n is not None
+    return len(row.acts) == 1 and row.dec_at in ("", "start") and row.until is None
+
+
+def _counted_decreases(frames: Sequence[Frame]) -> Frame | None:
+    """Return the frame of "dec 1 st at neck edge on next 5 rows", where it is all that is told."""
+    told = [f for f in frames if f.verb]
+    if len(told) != 1 or told[0].verb != "decrease" or told[0].residue:
+        return None
+    rows = told[0].one("rows")
+    return told[0] if rows is not None and rows.kind == "next_rows" and rows.amount else None
