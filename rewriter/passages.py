@@ -411,7 +411,7 @@ def _passage(
         for i, s in enumerate(statements[stop:], stop)
         if s is not None and document.sentences[i].piece_at == home.piece_at
     ]
-    nearest = []
+    nearest: list[str] = []
     for sentence, statement in zip(document.sentences[stop:], statements[stop:], strict=True):
         if len(nearest) == 3 or (statement is not None and _opens(statement)):
             break
