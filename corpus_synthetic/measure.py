@@ -10,6 +10,7 @@ truth's. Wrong is what must never be: a rewriting of anything else, or with othe
 from __future__ import annotations
 
 import json
+import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -43,6 +44,8 @@ class Case:
     path: Path
     house: str
     expected: tuple[Expected, ...]
+    forms: tuple[str, ...] = ()
+    """Letters of the kinds of forms it shows."""
 
 
 def cases() -> Iterator[Case]:
@@ -57,6 +60,20 @@ def cases() -> Iterator[Case]:
         yield Case(
             _draft(expect, ".expect.json"), "forms", tuple(map(_from_expect, data["passages"]))
         )
+
+    for name, truth in json.loads(PASSAGES.read_text(encoding="utf-8")).items():
+        forms = sorted(set(_FORM.findall(truth["note"])))
+        yield Case(
+            PASSAGES.with_name(f"{name}.txt"),
+            "passages",
+            tuple(map(_from_expect, truth["shoulders"])),
+            tuple(forms),
+        )
+
+
+PASSAGES = HERE / "passages" / "truth.json"
+_FORM = re.compile(r"(?:^|; )([a-k]) ")
+"""A kind of form in a passage's note: "a" size lists, "b" verbs, "c" rows, ... (see the README)."""
 
 
 def _draft(side_file: Path, ending: str) -> Path:
@@ -128,26 +145,35 @@ def read_right(expected: Expected, passage: PassageReport) -> bool:
     return steps == expected.steps and edge.first_bind_off_side in (None, expected.side)
 
 
+def _count(case: Case) -> Counter[str]:
+    row: Counter[str] = Counter()
+    for expected, passage, verdict in judge(case):
+        if verdict == "wrong":
+            row["wrong"] += 1
+        if expected is None or not expected.convert:
+            continue
+        row["shoulders"] += 1
+        row["found"] += passage is not None
+        row["read right"] += passage is not None and read_right(expected, passage)
+        if verdict in COLUMNS and verdict != "wrong":
+            row[verdict] += 1
+    return row
+
+
 def table() -> str:
     """Return the counts as a table of plain text."""
-    counts: dict[str, Counter[str]] = {}
+    houses: dict[str, Counter[str]] = {}
+    forms: dict[str, Counter[str]] = {}
     for case in cases():
-        row = counts.setdefault(case.house, Counter())
-        for expected, passage, verdict in judge(case):
-            if verdict == "wrong":
-                row["wrong"] += 1
-            if expected is None or not expected.convert:
-                continue
-            row["shoulders"] += 1
-            row["found"] += passage is not None
-            row["read right"] += passage is not None and read_right(expected, passage)
-            if verdict in COLUMNS and verdict != "wrong":
-                row[verdict] += 1
+        row = _count(case)
+        houses.setdefault(case.house, Counter()).update(row)
+        for form in case.forms:
+            forms.setdefault(f"form {form}", Counter()).update(row)
     total: Counter[str] = Counter()
-    for row in counts.values():
+    for row in houses.values():
         total.update(row)
     lines = ["house".ljust(14) + "".join(c.rjust(12) for c in COLUMNS)]
-    for house, row in [*counts.items(), ("all", total)]:
+    for house, row in [*houses.items(), *sorted(forms.items()), ("all", total)]:
         lines.append(house.ljust(14) + "".join(str(row[c]).rjust(12) for c in COLUMNS))
     return "\n".join(lines) + "\n"
 
