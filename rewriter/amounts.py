@@ -19,7 +19,7 @@ _LISTS = (
     # A(B)C(D)E: a size is outside or inside the brackets
     rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
     # 8 (8) 9 (9) 10 sts: with blanks, where a unit shows that the list goes on to the end
-    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\))?(?=\s(?:sts?|stitch|loops|mesh|rows?)\b)",
+    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\))?(?=\s(?:sts?|stitch|loops|mesh|rows?|times|cms?|ins?|inch|balls)\b)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (8-9-9) (10-10-11): every size in brackets
@@ -64,7 +64,8 @@ def row_number_pattern() -> str:
     named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})rows?\s+\d{{1,3}}{tail}"
     one = r"\d{1,3}(?:st|nd|rd|th)"
     ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
-    return rf"(?:{named}|{ordinal})"
+    of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
+    return rf"(?:{named}|{ordinal}|{of_these})"
 
 
 def ordinal_pattern() -> str:
@@ -74,16 +75,25 @@ def ordinal_pattern() -> str:
 
 _TIMES_OF = r"\d{1,2}\s?x\s?\d{1,3}(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b)?"
 _RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&)\s*{_TIMES_OF})*"
-_RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;]\s*{_RUN})*\s*[)\]]"
+_RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;-]\s*{_RUN})*\s*[)\]]"
+
+
+_CHAIN = r"\d{1,2}(?:-\d{1,2})+"
+_IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
+# 9-9-8 (10-9-9) 11-10-10: the steps of each size, for outside the brackets they go on
+_CHAINS = rf"{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
 
 
 def step_list_pattern() -> str:
     """Return the regular expression of steps told as a phrase a size: "2x6 and 1x7 (3x7) 2x8"."""
-    return rf"(?:(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+    return rf"(?:{_CHAINS}|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
 
 
 def read_step_list(text: str) -> tuple[tuple[tuple[int, int], ...], ...]:
     """Return, for each size, the pairs (times, stitches) of a matched step list."""
+    if "x" not in text:
+        chains = regex.findall(_CHAIN, text)
+        return tuple(tuple((1, int(n)) for n in chain.split("-")) for chain in chains)
     runs = regex.findall(_RUN, text)
     return tuple(
         tuple((int(t), int(n)) for t, n in regex.findall(r"(\d+)\s?x\s?(\d+)", run)) for run in runs

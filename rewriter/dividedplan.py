@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from rewriter.dividing import part
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping, half_rows
@@ -16,7 +15,7 @@ from rewriter.planner import Line, Plan, refuse_decreases_on_turns
 from rewriter.rows import PLAIN, Kind, Row
 from rewriter.shaping import Shaping
 from rewriter.twin import keep_live_one_edge, twin
-from rewriter.twoballs import part_two_balls
+from rewriter.twoballs import divided_parts
 from rewriter.verify import NotProven, Proof, prove
 
 
@@ -104,7 +103,7 @@ def prove_divided(
     shaping: DividedShaping, plan: DividedPlan, statements: Sequence[Statement], sizes: int
 ) -> list[Proof]:
     """Work both halves of both texts for every size; raises NotProven if they do not agree."""
-    parts = part_two_balls(statements) if shaping.parts.at_once else part(statements)
+    parts = divided_parts(statements)
     if parts is None:
         raise NotProven("the revised text is not understood as a divided shoulder")
     number = -1 if plan.moves_lead_in else 0

@@ -30,7 +30,14 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan, source: 
         out.append(_joining_line(one, two, shaping, plan, source))
         out += rows_of_both(one, two, shaping, plan, source)
         return [one.upper(line) for line in out]
+    if shaping.parts.held_first:
+        out.append(_joining_line(one, two, shaping, plan, source))
+        out += [two.row_line(line) for line in plan.second.lines]
+        out += _taken_up(shaping, source)
+        out += [one.row_line(line) for line in plan.first.lines]
+        return [one.upper(line) for line in out]
     out.append(_dividing_line(one, shaping, plan, source))
+    out += _asides(shaping, source)
     out += [one.row_line(line) for line in plan.first.lines]
     out.append(_rejoining(two, shaping, plan, source))
     out += [two.row_line(line) for line in plan.second.lines]
@@ -46,11 +53,14 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     frames = shaping.parts.dividing.frames
     work = next(f for f in frames if f.verb == "work")
     last = shaping.parts.dividing.frames[-1]
-    stop = last.end if shaping.parts.at_once else shaping.parts.dividing.span.end
+    parts = shaping.parts
+    stop = last.end if parts.at_once or parts.held_first else shaping.parts.dividing.span.end
     tail = source[_end_of_count(work) : max(stop, _end_of_count(work))].rstrip(" .*_")
     tail = _COUNTED_IN.sub("", tail)  # the st left from casting off is no longer there
+    extent = work.one("extent")
+    own = source[work.start : extent.span.start].strip() if extent and not work.amount else ""
     words = wording()["rows"]["dividing"].format(
-        work=writer.work(line),
+        work=own or writer.work(line),
         n=writer.count([a + b for a, b in zip(unworked, beyond, strict=True)]),
         unworked=writer.listed(unworked),
         sts=writer.style.unit,
@@ -60,6 +70,22 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     if not any(unworked):
         words = source[work.start : _end_of_count(work)] + tail
     return writer.label_of(line) + writer.case(writer.with_aid(line, words)) + "."
+
+
+def _taken_up(shaping: DividedShaping, source: str) -> list[str]:
+    """Return the draft's words that take the held half up again."""
+    statements = shaping.parts.rejoining[1:]
+    words = source[statements[0].span.start : statements[-1].span.end]
+    return [" ".join(words.split())]
+
+
+def _asides(shaping: DividedShaping, source: str) -> list[str]:
+    """Return the sentences by the way that follow the dividing row ("Work each side separately.")."""
+    return [
+        " ".join(s.span.of(source).split())
+        for s in shaping.parts.first
+        if not any(f.verb or f.parts or f.residue for f in s.frames)
+    ]
 
 
 def _joining_line(
@@ -87,12 +113,16 @@ def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, sourc
     """Return the draft's own words of the rejoining, the row turned where the second edge asks."""
     statements = shaping.parts.rejoining
     start, end = statements[0].span.start, statements[-1].span.end
-    if shaping.parts.at_once:
-        start = statements[0].frames[0].start
+    if shaping.parts.at_once or shaping.parts.held_first:
+        start, end = statements[0].frames[0].start, statements[0].frames[-1].end
     rows = [plan.second.rows[i][shaping.dividing_row + 1] for i in range(len(shaping.rows))]
     if not rows[0].has(Kind.TURN):
         return source[start:end]
-    told: Statement = next(s for s in statements if any(f.verb == "join" for f in s.frames))
+    told: Statement = next(
+        (s for s in statements if any(f.verb == "join" for f in s.frames)), statements[0]
+    )
+    if shaping.parts.held_first:
+        told = statements[0]
     work = next(f for f in told.frames if f.verb == "work")
     extent = work.one("extent")
     word = source[work.start : extent.span.start if extent else work.end].strip()

@@ -8,7 +8,7 @@ written out, or told by "complete to match first side, reversing shapings".
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import regex
 
@@ -67,13 +67,21 @@ class Divided:
     second: tuple[Statement, ...]
     """The rows of the second side; empty where it is told by the first."""
     matching: Statement | None
+    held_first: bool = False
+    """The sts of the first half wait on a holder from the dividing row on, and the row goes on over the
+    other half, which is finished first."""
     at_once: bool = False
     """Both sides go on in the same rows, each with its ball; `first` tells the rows of both."""
 
 
-def part(statements: Sequence[Statement]) -> Divided | None:
-    """Sort the sentences of a passage; None where one of the parts is missing."""
-    at = next((i for i, s in enumerate(statements) if is_dividing(s)), None)
+def part(statements: Sequence[Statement], dividing: int | None = None) -> Divided | None:
+    """Sort the sentences of a passage; None where one of the parts is missing.
+
+    `dividing` is the index of the dividing row, where it is known.
+    """
+    at = dividing
+    if at is None:
+        at = next((i for i, s in enumerate(statements) if is_dividing(s)), None)
     if at is None:
         return None
     stop = at + 1
@@ -99,6 +107,38 @@ def part(statements: Sequence[Statement]) -> Divided | None:
         tuple(statements[rejoin:stop]),
         () if matching is not None else tuple(rest),
         matching,
+    )
+
+
+def holds_first(statement: Statement) -> bool:
+    """Say whether a row holds the sts up to the neck, binds off the centre and goes on to its end."""
+    verbs = [f.verb for f in statement.frames if f.verb]
+    if "join" in verbs or "hold" not in verbs:
+        return False
+    cut = verbs.index("hold")
+    if "work" not in verbs[:cut] or verbs[cut + 1 : cut + 3] != ["bind_off", "work"]:
+        return False
+    work = next(f for f in statement.frames if f.verb == "work")
+    extent = work.one("extent")
+    return (extent is not None and extent.kind == "until_count") or work.amount is not None
+
+
+def part_held(statements: Sequence[Statement]) -> Divided | None:
+    """Sort the sentences of a passage whose first half is held; None where a part is missing."""
+    at = next((i for i, s in enumerate(statements) if holds_first(s)), None)
+    if at is None:
+        return None
+    row = statements[at]
+    cut = next(i for i, f in enumerate(row.frames) if f.verb == "hold")
+    told = part(
+        [*statements[:at], replace(row, frames=row.frames[:cut]), *statements[at + 1 :]], at
+    )
+    if told is None or not told.second:
+        return None
+    return replace(
+        told,
+        rejoining=(replace(row, frames=row.frames[cut:]), *told.rejoining),
+        held_first=True,
     )
 
 

@@ -132,8 +132,14 @@ def split_document(source: SourceText) -> Document:
     return Document(source, blocks, tuple(sentences), width)
 
 
+_SIDE_OF_NECK = re.compile(
+    r"\b(?:left|right|first|second|other|each) (?:side|half) of (?:the )?neck\b"
+)
+
+
 def _read_heading(text: str) -> tuple[tuple[str, ...], str | None]:
     """Return the topics of a heading and the piece it opens, if it opens one."""
+    text = _SIDE_OF_NECK.sub(" ", text)  # it names a side, not the shaping of the neck
     topics = tuple(name for name, pattern in _headings().topics if pattern.search(text))
     if topics and re.search(r"\b(?:shap|neck|shoulder|armhole|raglan)", text):
         # "Shape back neck" is about the neck of a piece, it does not open a back.
@@ -274,15 +280,16 @@ _SENTENCE_END = re.compile(
     r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
 )
 _RUN_IN = re.compile(
-    r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>[A-Za-z &/'-]{3,60}?)(?:\s*\([^()\d]{1,20}\))?\s?"
-    r"(?:\*|_|\[/[BbIi]\])*(?::|\.?[\u2014\u2013]|\.(?=\s))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
+    r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>[A-Za-z &/'\r\n-]{3,60}?)(?:\s*\([^()\d]{1,20}\))?\s?"
+    r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:|\.?[\u2014\u2013]|\.(?=\s))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
 )
 
 
 _FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
 
 
-def _is_heading_words(text: str) -> bool:
+def is_heading_words(text: str) -> bool:
+    """Say whether a few words are all such as headings are made of."""
     words = re.findall(r"[a-z']+", text.lower())
     return 0 < len(words) <= 8 and all(w in _headings().words for w in words)
 
@@ -292,7 +299,7 @@ def _is_heading_line(line: str, capitals: bool = True) -> bool:
     bare = re.sub(r"\s*\([^()]*\)$", "", bare)  # "Sleeves (make 2)"
     if not bare or len(bare) > 60 or bare.endswith((",", ";")) or any(c.isdigit() for c in bare):
         return False
-    if _is_heading_words(bare.rstrip(":.")):
+    if is_heading_words(bare.rstrip(":.")):
         return True
     letters = [c for c in bare if c.isalpha()]
     if capitals and len(letters) > 3 and all(c.isupper() for c in letters):
@@ -316,6 +323,7 @@ def _sentences(
     headings = [
         _is_heading_line(line.of(text), capitals)
         and not (i and _runs_on(lines[i - 1].of(text), width))
+        and not (i and line.of(text)[:1].islower() and text[lines[i - 1].end - 1] not in ".:!?")
         for i, line in enumerate(lines)
     ]
     start = 0
@@ -377,7 +385,7 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return False
     if _ROW_LABEL.match(after) and not (after[0].islower() and _runs_on(this, width)):
         return True
-    opening = after.lstrip("*_\"'(\u201c")[:1]
+    opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")[:1]
     if opening.isdigit() and not this.endswith((".", "!", "?", ";")):
         return False
     if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[")):
@@ -391,18 +399,18 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
 
 
 # A heading whose line end was lost: "Shape ShouldersCast off 8 sts".
-_GLUED = re.compile(r"([A-Za-z &]{3,40}?[a-z])(?=(?:Cast|Bind|Work|Next|Keeping|With|BO|K|P)\b)")
+_GLUED = re.compile(r"([A-Za-z &]{3,40}?[A-Za-z])(?=(?:Cast|Bind|Work|Next|Keeping|With|BO|K|P)\b)")
 
 
 def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
     """Yield run-in headings and sentences of a stretch of prose."""
     at = chunk.start
     glued = _GLUED.match(text, chunk.start, chunk.end)
-    if glued and _is_heading_words(glued.group(1)):
+    if glued and is_heading_words(glued.group(1)):
         yield Span(at, glued.end()), True
         at = glued.end()
     run_in = _RUN_IN.match(text, at, chunk.end)
-    while run_in and run_in.end() < chunk.end and _is_heading_words(run_in.group("words")):
+    while run_in and run_in.end() < chunk.end and is_heading_words(run_in.group("words")):
         yield _trim_line(text, Span(at, run_in.end())), True
         at = run_in.end()
         run_in = _RUN_IN.match(text, at, chunk.end)
@@ -427,7 +435,7 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         yield _trim_line(text, Span(at, found.end())), False
         at = chunk.end - len(rest)
         run_in = _RUN_IN.match(text, at, chunk.end)
-        if run_in and run_in.end() < chunk.end and _is_heading_words(run_in.group("words")):
+        if run_in and run_in.end() < chunk.end and is_heading_words(run_in.group("words")):
             yield _trim_line(text, Span(at, run_in.end())), True
             at = run_in.end()
     if at < chunk.end:

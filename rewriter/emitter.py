@@ -129,7 +129,7 @@ class Writer(Phrases):
                     n=self.count(known),
                     manner=self.style.manner,
                     neck=self.job.neck,
-                    marker=" (marker)" if self.marked and self._is_sweep(line) else "",
+                    marker=" (marker)" if self._swept_to_marker(line) else "",
                 )
             )
         if kind is Kind.WORK:
@@ -214,6 +214,9 @@ class Writer(Phrases):
             and line.any_row().edge != "neck"
             for i in line.sizes[:1]
         )
+
+    def _swept_to_marker(self, line: Line) -> bool:
+        return self.marked and self._has_boundary() and self._is_sweep(line)
 
     def _sweeps(self) -> list[Line]:
         return [ln for ln in self.job.plan.lines if _shape_of(ln.any_row()) == "sweep"]

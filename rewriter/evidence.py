@@ -13,6 +13,8 @@ from typing import Literal
 import regex
 
 from rewriter.passages import Passage
+from rewriter.rowframes import is_stepped
+from rewriter.twoballs import divided_parts
 
 PassageKind = Literal["shoulder", "neck", "armhole", "cap", "other"]
 
@@ -21,7 +23,7 @@ _BODIES = frozenset(
 )
 _UNTIL_ARMHOLE = regex.compile(
     r"\b(?:armholes?|work|piece|back|front)\s+(?:edges?\s+)?(?:measures?|meas|is|are|match(?:es)?|reach(?:es)?)"
-    r"|\bsame\s+(?:length\s+)?as|\bto\s+(?:the\s+)?(?:beg|beginning|start)?\s*(?:of\s+)?shoulder"
+    r"|\bsame\s+(?:(?:length|height|depth|level)\s+)?as|\bto\s+(?:the\s+)?(?:beg|beginning|start)?\s*(?:of\s+)?shoulder"
 )
 
 
@@ -80,6 +82,9 @@ _ELSEWHERE = regex.compile(
 )
 
 
+_NO_SHOULDERS = regex.compile(r"\bdog(?:'s)?\s+(?:coat|sweater|jacket)|\bshawl\b(?!\s+collar)")
+
+
 def _vetoed(
     passage: Passage, source: str, own: str, nothing_left: bool, first_in_piece: bool
 ) -> Evidence | None:
@@ -102,6 +107,8 @@ def _vetoed(
     if topic == "cap":
         return Evidence("cap", "its heading names the top of a sleeve")
     if passage.piece == "unknown":
+        if _NO_SHOULDERS.search(whole):
+            return Evidence("other", "the text is about something that has no shoulders")
         if (found := _ELSEWHERE.search(own)) is not None:
             return Evidence("other", f"its piece speaks of a {found.group()}")
         if _decreases_up_to(passage):
@@ -136,6 +143,14 @@ def _by_remainder(
 ) -> Evidence:
     """Judge a passage whose words name no part by what is left, its place, and its edge."""
     for_neck = _for_neck(passage, words, nothing_left)
+    divided = divided_parts(passage.statements)
+    if divided is not None:
+        return Evidence("shoulder", "it is divided at the neck and uses up both sides")
+    if _AT_INNER_EDGE.search(_nearest(passage, 1)) and not edges & {"armhole", "shoulder", "side"}:
+        return Evidence("neck", "it begins at the inner edge")
+    last = not any(is_stepped(f) for s in passage.follows for f in s.frames if f.verb == "bind_off")
+    if not nothing_left and not for_neck and last and _FULL_DEPTH.search(_nearest(passage, 2)):
+        return Evidence("shoulder", "it begins where the armhole has its full depth")
     if not nothing_left and not for_neck:
         if "neck" in edges:
             return Evidence("neck", "it names the neck")
@@ -150,12 +165,9 @@ def _by_remainder(
         return Evidence("shoulder", "it names the armhole edge and leaves nothing")
     if _after_length(passage):
         return Evidence("shoulder", "it follows the armhole length and ends the piece")
-    nearest = [s.sentence.view.text for s in passage.before[-3:]]
-    if any(regex.search(r"\barmholes?\b", text) for text in nearest):
+    if regex.search(r"\barmholes?\b", _nearest(passage, 3)):
         return Evidence("shoulder", "it ends the piece after the armhole")
-    if passage.lead:
-        nearest.append(passage.sentence.view.text)
-    if any(_STRAIGHT.search(text) for text in nearest[-2:]):
+    if _STRAIGHT.search(_nearest(passage, 2)):
         return Evidence("shoulder", "it ends the piece after a straight stretch")
     if passage.piece in _BODIES:
         return Evidence("shoulder", f"it ends the {passage.piece}")
@@ -170,6 +182,23 @@ def _for_neck(passage: Passage, words: str, nothing_left: bool) -> bool:
 
 
 _AT_NECK_EDGE = regex.compile(r"\b(?:neck|neckline) edge\b|\brejoin\b[^.]*\bneck\b|\bat neck\b")
+
+
+def _nearest(passage: Passage, sentences: int) -> str:
+    """Return the words right before a passage: sentences of its piece, and its own lead-in."""
+    lead = [passage.sentence.view.text] if passage.lead else []
+    return ". ".join([*passage.nearest[-sentences:], *lead])
+
+
+_AT_INNER_EDGE = regex.compile(
+    r"\bend(?:ing|ed|s)?\s+at\s+(?:the\s+)?(?:front|neck|inner|cent(?:er|re)|opening)(?:\s+edge)?\W*$"
+)
+_FULL_DEPTH = regex.compile(
+    r"\barmholes?\s+(?:edges?\s+)?(?:measures?|meas|is|are|match|reach)(?!\s+(?:shap|complet|finish|done))"
+    r"|\barmhole\s+(?:depth|height)\b"
+    r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as|match(?:es)?)"
+    r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to)"
+)
 _FOR_NECK = regex.compile(
     r"\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
     r"|\b(?:remaining|rem|last|left|these)\b[^.]{0,30}\bneck\s+(?:sts|stitches|edge)\b"
@@ -178,15 +207,13 @@ _FOR_NECK = regex.compile(
 _STRAIGHT = regex.compile(
     r"\b(?:straight|plain|even)\b|\bwithout\s+(?:any\s+|further\s+)?shaping\b"
     r"|\b(?:work|patt|knit|k|rib|cont\w*)\s+(?:\w+\s+)?\d+[\d\s(),:;-]*\s+rows\b"
-    r"|\buntil\b[^.]*\bmeas(?:ures?)?\b"
+    r"|\b(?:work|cont\w*|knit|rib|patt)\b[^.]*\b(?:until|till)\b"
 )
 
 
 def _after_length(passage: Passage) -> bool:
     """Say whether the nearest words before tell a straight stretch up to a shoulder."""
-    nearest = [s.sentence.view.text for s in passage.before[-2:]]
-    nearest += [passage.sentence.view.text] if passage.lead else []
-    return any(
+    text = _nearest(passage, 2)
+    return bool(
         _UNTIL_ARMHOLE.search(text) and regex.search(r"\barmholes?\b|\bshoulders?\b|\bback\b", text)
-        for text in nearest
     )

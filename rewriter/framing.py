@@ -120,7 +120,7 @@ class Builder:
 
     def _paren(self, part: Part) -> None:
         inner = [p for p in part.inner if p.kind not in ("link", "colon", "stop", "dash", "filler")]
-        if self._is_for_next_size(inner):
+        if self._is_for_next_sizes(part.inner):
             return
         if any(p.concept == "unworked" for p in part.inner):
             self.current.notes.append(part)  # "(the 16 unworked shoulder sts and 12 more)"
@@ -132,6 +132,9 @@ class Builder:
             "rem_count",
         ):
             self._total(inner[0])
+        elif inner and inner[0].kind == "ending":
+            for p in part.inner:  # "(work the last row on RS)"
+                self.add(p)
         elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
             self._slot("side", inner[0])
         elif (
@@ -147,32 +150,36 @@ class Builder:
             self.current.residue.append(part)
             self._stretch(self.current, part)
 
-    def _is_for_next_size(self, inner: Sequence[Part]) -> bool:
+    def _is_for_next_sizes(self, inner: Sequence[Part]) -> bool:
         """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size.
 
-        A count alone in brackets is one only where the sentence has such phrases already.
+        A count alone in brackets is one only where the sentence has such phrases already, or names
+        its size ("(Size 16-8 sts)").
         """
         if not self.since_link or not inner:
             return False
         slot, last = self.since_link[-1]
-        one, *rest = inner
-        named = bool(rest) and all(p.kind == "size" or p.concept == "larger" for p in rest)
-        if rest and not named:
-            return False
-        alike = _SLOT.get(one.kind) == slot
-        counted = slot in ("count", "extent") and one.kind in _COUNTS | {"left_count"}
-        if not (alike or counted) or (slot in ("count", "extent") and not (named or self.phrases)):
-            return False
         if slot not in ("count", "times", "rows", "extent"):
             return False
-        if not (one.amount and last.amount) and slot != "times":
+        values = _values_of(last)
+        if values is None:
             return False
-        both = (*_values_of(last), *_values_of(one))
+        for phrase in _phrases(inner):
+            told, named = _of_size(phrase)
+            if told is None:
+                return False
+            alike = _SLOT.get(told.kind) == slot
+            counted = slot in ("count", "extent") and told.kind in _COUNTS | {"left_count"}
+            sure = named or self.phrases or slot in ("times", "rows")
+            more = _values_of(told)
+            if not (alike or counted) or not sure or more is None:
+                return False
+            values += more
         merged = replace(
             last,
             kind="times" if slot == "times" else last.kind,
             concept="" if slot == "times" else last.concept,
-            amount=Amount(both, Span(last.span.start, one.span.end)),
+            amount=Amount(values, Span(last.span.start, inner[-1].span.end)),
         )
         self.current.parts[slot][-1] = merged
         self.since_link[-1] = (slot, merged)
@@ -280,10 +287,38 @@ class Builder:
         return frames
 
 
-def _values_of(part: Part) -> tuple[int | None, ...]:
+def _values_of(part: Part) -> tuple[int | None, ...] | None:
     if part.amount is not None:
         return part.amount.values
-    return (int(part.concept),)
+    return (int(part.concept),) if part.kind in ("once", "times") else None
+
+
+def _phrases(inner: Sequence[Part]) -> list[list[Part]]:
+    """Cut what stands in brackets into one phrase a size: "3 times-3 times", "10 yrs-7 sts; 12 yrs-7 sts"."""
+    named = any(p.kind in ("size", "residue") for p in inner)
+    cuts = ("link",) if named else ("link", "dash", "colon")
+    out: list[list[Part]] = [[]]
+    for part in inner:
+        if part.kind in cuts:
+            out.append([])
+        else:
+            out[-1].append(part)
+    return [phrase for phrase in out if phrase]
+
+
+def _of_size(phrase: Sequence[Part]) -> tuple[Part | None, bool]:
+    """Return what a phrase tells of its size, and whether it names the size."""
+    solid = [p for p in phrase if p.kind not in ("dash", "colon", "filler")]
+    if len(solid) < 2:
+        return (solid[0] if solid else None), False
+    if all(p.kind == "size" or p.concept == "larger" for p in solid[1:]):
+        return solid[0], True
+    label, told = solid[:-1], solid[-1]
+    dashed = any(p.kind == "dash" for p in phrase)
+    sized = all(p.kind in ("size", "bare_count", "residue") for p in label) and any(
+        p.kind == "bare_count" for p in label
+    )
+    return (told, True) if dashed and sized else (None, False)
 
 
 def _adds_cadence(taken: list[Part], part: Part) -> bool:

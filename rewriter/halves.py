@@ -61,13 +61,20 @@ def half_rows(
     dividing, until = _dividing(parts, size, sizes)
     first: Rows
     second: Rows
+    rejoin = _rejoin(parts, size, sizes)
     if parts.at_once:
         first, second = both_halves(parts, size, sizes)
+    elif parts.held_first:
+        # the second half is finished first
+        second = read_rows(parts.first, size, sizes, dividing=True)
+        first = [
+            *_taken_up(parts, size, sizes),
+            *read_rows(parts.second, size, sizes, dividing=True),
+        ]
     else:
         first = read_rows(parts.first, size, sizes, dividing=True)
-    rejoin = _rejoin(parts, size, sizes)
     at = number + len(common)
-    if parts.at_once:
+    if parts.at_once or parts.held_first:
         pass
     elif parts.second:
         second = read_rows(parts.second, size, sizes, dividing=True)
@@ -119,6 +126,8 @@ def _dividing(parts: Divided, size: int, sizes: int) -> tuple[Row, int]:
 def _rejoin(parts: Divided, size: int, sizes: int) -> Row:
     """Read the row in which the yarn is rejoined at the neck; it ends at the second armhole edge."""
     told = [st for st in parts.rejoining if any(f.verb == "join" for f in st.frames)]
+    if parts.held_first:
+        told = [parts.rejoining[0]]
     if len(told) != 1:
         raise Unread(
             "rejoin-unclear", "where the yarn is rejoined is not clear", parts.dividing.span
@@ -134,6 +143,16 @@ def _rejoin(parts: Divided, size: int, sizes: int) -> Row:
     side = next((p for f in told[0].frames if (p := f.one("side")) is not None), None)
     facing: Side | None = None if side is None else "RS" if side.side == "RS" else "WS"
     return replace(row, side=facing)
+
+
+def _taken_up(parts: Divided, size: int, sizes: int) -> Rows:
+    """Return the row of the words that take a held half up again, if they work one."""
+    joining = [st for st in parts.rejoining[1:] if any(f.verb == "join" for f in st.frames)]
+    if len(joining) != 1 or not any(f.verb in ("work", "bind_off") for f in joining[0].frames):
+        return []
+    joined = joining[0]
+    told = replace(joined, frames=[f for f in joined.frames if f.verb not in ("join", "hold")])
+    return read_rows([told], size, sizes, dividing=True)
 
 
 def centre_of(parts: Divided, size: int, sizes: int) -> int | None:

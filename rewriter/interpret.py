@@ -28,7 +28,7 @@ from rewriter.rowframes import (
 )
 from rewriter.rows import PLAIN, TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
 from rewriter.spans import Span, quote
-from rewriter.steps import StepReader
+from rewriter.together import TogetherReader, at_the_same_time
 
 
 def read_rows(
@@ -48,13 +48,42 @@ def read_rows(
     """
     reader = _Reader(size, sizes, before)
     reader.dividing, reader.at_once = dividing, at_once
-    for number, statement in enumerate(statements):
-        reader.read(number, statement)
-    return reader.rows if dividing else place_decreases(reader.rows)
+    reader.read_all(statements)
+    rows = reader.finish()
+    if reader.open_counts:
+        rows = _settled(reader, statements, rows)
+    return rows if dividing else place_decreases(rows)
 
 
-class _Reader(StepReader):
+def _settled(reader: _Reader, statements: Sequence[Statement], rows: list[Row]) -> list[Row]:
+    """Return the rows of "on next row and on alternate rows twice" in the way that the sums allow."""
+    other = _Reader(reader.size, reader.sizes, reader.before)
+    other.dividing, other.at_once, other.added = reader.dividing, reader.at_once, True
+    other.read_all(statements)
+    readings = [r for r in (rows, other.finish()) if _used(r) == reader.before]
+    if len(readings) != 1:
+        raise Unread(
+            "rows-unclear",
+            "is the first row one of these times, or are they added to it? (give the stitch count "
+            "before the shoulder)",
+            reader.open_counts[0],
+        )
+    return readings[0]
+
+
+def _used(rows: Sequence[Row]) -> int:
+    """Return the sts that rows take away, those that remain at their end included."""
+    heads = [row.acts[0] for row in rows if row.acts and row.acts[0].kind is Kind.BIND_OFF]
+    return sum(a.n or 0 for a in heads) + sum((row.claim or 0) + row.dec for row in rows)
+
+
+class _Reader(TogetherReader):
     """Reads the sentences of a passage in order."""
+
+    def read_all(self, statements: Sequence[Statement]) -> None:
+        """Read the sentences of a passage."""
+        for number, statement in enumerate(statements):
+            self.read(number, statement)
 
     # --- sentences --------------------------------------------------------------------------
 
@@ -75,12 +104,17 @@ class _Reader(StepReader):
             return
         frames = [f for f in statement.frames if f.verb or f.parts]
         closes = self.starred is not None and bool(frames) and frames[0].verb == "repeat"
+        if frames and frames[0].verb == "bind_off":
+            self.fill_rows()
         if statement.stars[0] and not closes:  # in "... * Repeat from * to *" the first star closes
             self.starred = (len(self.rows), None)
+        self.steps_here = any(f.verb == "bind_off" for f in frames)
         if statement.label and frames:
             self._labelled(statement.label, frames)
+        elif at_the_same_time(frames):
+            self.together(frames)
         else:
-            self._unlabelled(frames)
+            self.unlabelled(frames)
         if statement.stars[1] and self.starred is not None:
             self.starred = (self.starred[0], len(self.rows))
         for part in statement.running:
@@ -166,7 +200,7 @@ class _Reader(StepReader):
 
     def _act(self, frame: Frame, row: Row, acts: list[Act]) -> Row:
         verb = frame.verb
-        if frame.edge:
+        if frame.edge and verb != "decrease":
             row = replace(row, edge=frame.edge)
         if (facing := frame.one("side")) and not row.side:
             row = replace(row, side=side_named(facing.side))
@@ -217,7 +251,7 @@ class _Reader(StepReader):
         n = decreased_sts(frame, self._value(frame.amount) if frame.amount else None)
         return decrease_in_row(frame, row, acts, n, self.source)
 
-    def _decreases(self, frame: Frame) -> None:
+    def decreases(self, frame: Frame) -> None:
         """Read "dec 1 st at neck edge on each of these 2 rows", or on rows of their own."""
         n = decreased_sts(frame, self._value(frame.amount) if frame.amount else None)
         rows = frame.one("rows")
@@ -236,7 +270,13 @@ class _Reader(StepReader):
                 if index >= len(self.rows) or self.rows[index].dec:
                     self._refuse(frame)
                 self.rows[index] = replace(self.rows[index], dec=n, dec_at=at)
-        elif rows is not None and rows.kind == "next_rows" and not _meanwhile(frame):
+        elif rows is not None and rows.kind == "next_rows" and self.steps_here:
+            raise Unread(
+                "rows-unclear",
+                "do these decreases begin with the bind-offs or after them?",
+                frame.span,
+            )
+        elif rows is not None and rows.kind == "next_rows":
             for _ in range(count or 1):
                 self._append(
                     replace(PLAIN, dec=n, dec_at=at, statement=self.number, span=frame.span)
@@ -277,7 +317,8 @@ class _Reader(StepReader):
 
     # --- sentences without a label ------------------------------------------------------------
 
-    def _unlabelled(self, frames: list[Frame]) -> None:
+    def unlabelled(self, frames: list[Frame]) -> None:
+        """Read the frames of a sentence without a row label."""
         at = 0
         while at < len(frames):
             frame = frames[at]
@@ -289,14 +330,14 @@ class _Reader(StepReader):
                 if at < len(frames) and frames[at].verb == "work" and goes_on(frames[at]):
                     at += 1  # "..., work to end of row"
                 self._steps(frame)
-            elif frame.verb == "repeat":
+            elif frame.verb == "repeat" or _again(frame):
                 self._repeat(frame, None)
                 at += 1
             elif frame.verb == "join":
                 self.rejoined = frame.one("side")
                 at += 1
             elif frame.verb == "decrease" and "rows" in frame.parts:
-                self._decreases(frame)
+                self.decreases(frame)
                 at += 1
             elif frame.verb in ("work", "back_row") and (
                 "rows" in frame.parts or frame.verb == "back_row"
@@ -333,6 +374,10 @@ class _Reader(StepReader):
     def _is_next_step(self, frame: Frame) -> bool:
         """Say whether a frame tells steps, with its own verb or with the one before ("Then 6 sts ...")."""
         if frame.verb == "bind_off":
+            rows = frame.one("rows")
+            each = rows is not None and rows.kind == "next_rows" and _most(rows) > 1
+            if frame.takes_all and frame.amount and each:
+                return True  # "then rem 6 sts at beg of next 2 rows"
             if self.at_once and self.both and frame.takes_all and frame.amount:
                 return True  # "at each armhole edge ... 7 sts twice, then rem 6 sts": on each side
             if frame.inherited and not is_stepped(frame) and not frame.takes_all:
@@ -361,6 +406,16 @@ def _fold_band(acts: list[Act], frames: Sequence[Frame]) -> None:
         acts.pop()
 
 
+def _most(rows: Part) -> int:
+    return max((v or 0 for v in rows.amount.values), default=1) if rows.amount else 1
+
+
+def _again(frame: Frame) -> bool:
+    """Say whether rows told before are worked again: "Work these 2 rows again"."""
+    rows = frame.one("rows")
+    return frame.verb == "work" and rows is not None and rows.kind == "last_rows"
+
+
 def _turns_in_one_row(frames: Sequence[Frame]) -> bool:
     """Say whether frames tell one row: "cast off 2 sts at neck on next row, work to last 8 sts, turn"."""
     if [f.verb for f in frames] != ["bind_off", "work", "turn"]:
@@ -373,8 +428,3 @@ def _turns_in_one_row(frames: Sequence[Frame]) -> bool:
 def _every_other(numbers: Sequence[int]) -> bool:
     """Say whether row numbers name every other row: 2, 4, 6."""
     return len(numbers) > 1 and all(b - a == 2 for a, b in pairwise(numbers))
-
-
-def _meanwhile(frame: Frame) -> bool:
-    """Say whether the words put a frame into rows told elsewhere ("at the same time")."""
-    return any(note.concept == "same_time" for note in frame.notes)

@@ -19,8 +19,9 @@ from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import Span, View
+from rewriter.stitchwork import Fabric
 
-Fact = Literal["side", "stitch", "edge", "rows", "fewer rows", "repeat"]
+Fact = Literal["side", "stitch", "row of pattern", "edge", "rows", "fewer rows", "repeat"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +53,11 @@ class LeadIn:
     """It says something of its last row in words that are not understood."""
 
 
-def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
+def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
     """Return what stands before a passage.
 
-    `stocking` and `garter` say which fabric the piece is in: "a purl row" is a WS row in stocking
-    stitch only, and says nothing in garter stitch.
+    `fabric` is what the piece is in: "a purl row" is a WS row in stocking stitch only, says nothing in
+    garter stitch, and is a row of its own in a pattern.
     """
     found = LeadIn()
     joined = next((f for f in passage.lead if f.verb == "join"), None)
@@ -68,7 +69,7 @@ def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
             found.side_span = facing.span
         return found
     if passage.lead:
-        _read_frames(passage.lead, found, stocking, garter)
+        _read_frames(passage.lead, found, fabric)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)
         _doubt(found, passage.sentence.view, passage.span.start)
         return found
@@ -77,7 +78,7 @@ def read_lead_in(passage: Passage, stocking: bool, garter: bool) -> LeadIn:
             continue
         if all(not f.verb and "rows" not in f.parts for f in statement.frames):
             continue  # a stitch count
-        _read_statement(statement, found, stocking, garter)
+        _read_statement(statement, found, fabric)
         if found.obstacle is None and not found.absorbed:
             _doubt(found, statement.sentence.view, statement.span.end)
         break
@@ -95,7 +96,9 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
     """Doubt a lead-in whose words name a side or rows where it ends, but were not understood."""
     text = view.text[: max(0, stop - view.base)] if view.offsets is None else view.text
     until = _BEFORE_END.search(text)
-    told = [m.span for m in found.mentions if m.fact in ("side", "stitch", "rows")]
+    told = [
+        m.span for m in found.mentions if m.fact in ("side", "stitch", "row of pattern", "rows")
+    ]
     for hit in _TELLS_END.finditer(text, until.end() if until else 0):
         place = view.span(hit.start(), hit.end())
         covered = any(place.start < t.end and t.start < place.end for t in told)
@@ -105,15 +108,25 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
             return
 
 
-def _read_statement(statement: Statement, found: LeadIn, stocking: bool, garter: bool) -> None:
+def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
     frames = [f for f in statement.frames if f.verb or f.parts]
     found.span = statement.span
+    view = statement.sentence.view
+    if counted := _ROWS_UNTIL.search(view.text):
+        # "until there are 18 rows above last dec row"
+        values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))
+        found.mentions.append(Mention("rows", view.span(*counted.span("rows")), values))
     if _is_one_plain_row(statement, frames):
         found.absorbed.append(statement)
-        found.side = _label_side(statement)
+        found.side = _label_side(statement) or _named_side(frames[0], fabric)
+        found.side_span = frames[0].span if found.side else None
         return
     if any(f.verb == "ending" for f in frames):
-        _read_frames(frames, found, stocking, garter)
+        _read_frames(frames, found, fabric)
+        if _is_one_plain_row(statement, [f for f in frames if f.verb != "ending"]):
+            # "Work 1 row, ending with a WS row": the row itself becomes the first short row
+            found.mentions.clear()
+            found.absorbed.append(statement)
         return
     ends = any(
         f.verb == "work" and (r := f.one("rows")) is not None and r.kind == "last_rows"
@@ -134,13 +147,26 @@ def _read_statement(statement: Statement, found: LeadIn, stocking: bool, garter:
             found.side = _label_side(statement)
             found.side_span = statement.label.span if statement.label else None
             return
-    _read_frames(frames, found, stocking, garter)
+    _read_frames(frames, found, fabric)
+
+
+def _named_side(frame: Frame, fabric: Fabric) -> Side | None:
+    """Return the side of "K 1 row on wrong side", or of "P 1 row" in stocking stitch."""
+    told = frame.one("side")
+    if told is not None:
+        return "RS" if told.side == "RS" else "WS"
+    if fabric == "stocking" and frame.concept in ("knit", "purl"):
+        return "RS" if frame.concept == "knit" else "WS"
+    return None
 
 
 def _repeats_until(statement: Statement, frames: Sequence[Frame]) -> bool:
     """Say whether rows are repeated up to a length: "Rep last 4 rows until armhole is 16 cm deep"."""
     repeated = frames[0].verb == "repeat" and frames[0].one("rows") is not None
     return repeated and bool(regex.search(r"\b(?:until|till)\b", statement.sentence.view.text))
+
+
+_ROWS_UNTIL = regex.compile(r"\buntil there are (?P<rows>\d[\d\s,:;()\[\]-]*?)\s*rows\b")
 
 
 def _label_side(statement: Statement) -> Side | None:
@@ -187,19 +213,41 @@ def _plain_count(frames: Sequence[Frame]) -> Part | None:
 
 def _tells_rows(frame: Frame) -> bool:
     """Say whether a frame works rows of its own, so that the last of them has words of its own."""
-    if frame.verb in ("decrease", "increase", "bind_off", "repeat", "turn", "cast_on", "hold"):
+    bare = frame.verb == "decrease" and not frame.parts.keys() - {"extent"}
+    if not bare and frame.verb in (
+        "decrease",
+        "increase",
+        "bind_off",
+        "repeat",
+        "turn",
+        "cast_on",
+        "hold",
+    ):
         return True
+    if frame.verb == "decrease" and not frame.parts.keys() - {"extent"}:
+        return False  # "until there are 18 rows above last dec row"
     extent = frame.one("extent")
-    if frame.verb == "work" and extent is not None and extent.kind != "until":
+    until = extent is not None and extent.kind in ("until", "until_bare")
+    if frame.verb == "work" and extent is not None and not until:
         return True
+    if until and (extent is None or "rows" not in frame.parts or _counts_rows(frame)):
+        return False  # "until there are 14 ridges", "until there are 18 rows above ..."
     return frame.verb in ("work", "back_row", "") and "rows" in frame.parts
 
 
-def _read_frames(frames: Sequence[Frame], found: LeadIn, stocking: bool, garter: bool) -> None:
+def _counts_rows(frame: Frame) -> bool:
+    rows = frame.one("rows")
+    return rows is not None and rows.kind == "some_rows"
+
+
+def _read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric) -> None:
     ending = False
     if not any(f.verb == "ending" for f in frames):
         _read_facing(frames, found)
     for frame in frames:
+        extent = frame.one("extent")
+        if extent is not None and extent.kind in ("until", "until_bare"):
+            found.length = True
         if frame.verb in ("measures", "refer") or (not frame.verb and "measure" in frame.parts):
             found.length = True
         if frame.verb == "ending":
@@ -207,18 +255,19 @@ def _read_frames(frames: Sequence[Frame], found: LeadIn, stocking: bool, garter:
         if not ending:
             rows = frame.one("rows")
             if frame.verb == "work" and rows is not None and rows.kind == "last_rows":
-                _read_last_row(frame, rows, found, stocking)  # "..., purling the last row"
-            if frame.verb in ("work", "") and rows is not None and rows.kind == "some_rows":
+                _read_last_row(frame, rows, found, fabric)  # "..., purling the last row"
+            counted = rows is not None and rows.kind == "some_rows"
+            if frame.verb in ("work", "") and rows is not None and counted:
                 found.mentions.append(Mention("rows", rows.span, _values(rows)))
             continue
         for part in _in_order(frame):
-            _read_ending(part, frame, found, stocking, garter)
+            _read_ending(part, frame, found, fabric)
 
 
-def _read_last_row(frame: Frame, rows: Part, found: LeadIn, stocking: bool) -> None:
+def _read_last_row(frame: Frame, rows: Part, found: LeadIn, fabric: Fabric) -> None:
     if rows.amount is None and frame.concept in ("knit", "purl"):
         found.mentions.append(Mention("stitch", frame.span))
-        if stocking:
+        if fabric == "stocking":
             found.side, found.side_span = ("WS" if frame.concept == "purl" else "RS"), frame.span
 
 
@@ -239,7 +288,7 @@ def _in_order(frame: Frame) -> Iterator[Part]:
     yield from sorted((p for ps in frame.parts.values() for p in ps), key=lambda p: p.span)
 
 
-def _read_ending(part: Part, frame: Frame, found: LeadIn, stocking: bool, garter: bool) -> None:
+def _read_ending(part: Part, frame: Frame, found: LeadIn, fabric: Fabric) -> None:
     side: Side | None = None
     if part.kind in ("side_row", "side", "side_facing", "next_side_rows"):
         side = "RS" if part.side == "RS" else "WS"
@@ -249,10 +298,11 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, stocking: bool, garter
             side = None  # "end on right side of work": the side worked last, or the one that faces?
         found.mentions.append(Mention("side", part.span))
     elif part.kind == "work_row":
-        if garter or part.concept not in ("knit", "purl"):
+        if fabric == "garter" or part.concept not in ("knit", "purl"):
             return
-        found.mentions.append(Mention("stitch", part.span))
-        if stocking:
+        patterned = fabric == "patterned" and frame.concept != "ready"
+        found.mentions.append(Mention("row of pattern" if patterned else "stitch", part.span))
+        if fabric == "stocking":
             side = "WS" if part.concept == "purl" else "RS"
             if frame.concept == "ready":
                 side = OTHER_SIDE[side]

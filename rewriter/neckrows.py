@@ -23,8 +23,12 @@ def with_neck_rows(
     passage: Passage,
     lead_in: LeadIn,
     armhole_sides: Mapping[str, Side],
+    number: int = 0,
 ) -> list[list[Row]]:
-    """Mark the rows of each size whose bind-off is at the neck edge; raises Unread in doubt."""
+    """Mark the rows of each size whose bind-off is at the neck edge; raises Unread in doubt.
+
+    `number` is that of the passage's first row: -1 where it stands before the first bind-off.
+    """
     named = {i % 2 for r in rows for i, row in enumerate(r) if _binds(row) and row.edge == "neck"}
     others = {i % 2 for r in rows for i, row in enumerate(r) if _binds(row) and row.edge != "neck"}
     if named:
@@ -41,7 +45,7 @@ def with_neck_rows(
         return [list(r) for r in rows]
     if _begins_at_neck(passage):
         # the row after the turn at a dividing row begins at the neck
-        return [_marked(r, 0) for r in rows]
+        return [_marked(r, number % 2) for r in rows]
     if len(others) < 2:
         return [list(r) for r in rows]
     if passage.piece in armhole_sides:
@@ -55,6 +59,18 @@ def with_neck_rows(
             )
         neck = 1 if first == armhole_sides[passage.piece] else 0
         return [_marked(r, neck) for r in rows]
+    side_edge = any(m.fact == "edge" for m in lead_in.mentions)
+    if any(_totals_differ(r) for r in rows):
+        if side_edge and all(_binds(r[0]) for r in rows):
+            # "ending at side edge": the first row begins there, so the other rows begin at the neck
+            return [_marked(r, 1) for r in rows]
+        if passage.piece == "unknown":
+            raise Unread(
+                "edges-differ",
+                "the sts bound off on these rows and on the rows between differ: are some of them at "
+                "the neck edge?",
+                passage.span,
+            )
     if (
         _divided(passage)
         and not both_sides_at_once(passage)

@@ -15,7 +15,8 @@ from rewriter.options import Options
 from rewriter.planner import Plan
 from rewriter.rows import Side
 from rewriter.shaping import Shaping
-from rewriter.style import Fabric, Style
+from rewriter.stitchwork import Fabric
+from rewriter.style import Style
 
 
 @cache
@@ -78,7 +79,7 @@ class Phrases:
 
     def note(self) -> str:
         note = self._method("note").format(st=self.style.unit_one)
-        if self.job.fabric == "other":
+        if self.job.fabric in ("patterned", "mixed"):
             more = wording()["rows"]["patterned"].format(st=self.style.unit_one)
             note = f"{note.removesuffix('.')}{more}."
         return note
@@ -167,8 +168,16 @@ class Phrases:
                 text = f"{names}: {text[0].lower()}{text[1:]}"
             out.append(self.case(text))
         if out and self.job.with_note:
-            out[-1] += f" {self.case(wording()['markers']['off'])}"
+            off = self.case(wording()["markers"]["off"])
+            if len(groups) == 1 and len(groups[min(groups)]) == self.sizes:
+                out[-1] += f" {off}"
+            else:  # of all sizes
+                out.append(off)
         return out
+
+    def _has_boundary(self) -> bool:
+        """Say whether sts lie beyond the shoulder, so that a marker can part them from it."""
+        return any(n is None or n > 0 for n in self.job.shaping.neck)
 
     def _marker_sentence(self, k: int, sizes: Sequence[int]) -> str:
         table = wording()["markers"]
@@ -179,7 +188,7 @@ class Phrases:
             places.append(table["place"].format(n=self.count(at)))
         listed = places[0] if len(places) == 1 else f"{', '.join(places[:-1])} and {places[-1]}"
         boundary = ""
-        if self.job.shaping.two_edged:
+        if self._has_boundary():
             key = "boundary" if self.style.terms == "UK" else "boundary_us"
             boundary = table[key].format(n=self.count([steps[i][0].total for i in sizes]))
         key = "two_edges" if self.job.shaping.two_edged else "one_edge"

@@ -270,7 +270,7 @@ def _prove_one(
     for passage in passages:
         if passage.short_rows and place.start <= passage.span.start < place.end:
             fabric = finding.fabric
-            lead_in = read_lead_in(passage, fabric == "stocking", fabric == "garter")
+            lead_in = read_lead_in(passage, fabric)
             if not lead_in_agrees(lead_in.side, revision.shaping, revision.plan):
                 raise NotProven("the lead-in does not go with the first short row")
             break

@@ -9,7 +9,6 @@ from itertools import pairwise
 import regex
 
 from rewriter.counts import count_before
-from rewriter.dividing import part
 from rewriter.document import Document, split_document
 from rewriter.doubt import Unread
 from rewriter.evidence import Evidence, kind_of
@@ -17,14 +16,16 @@ from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.options import Options
+from rewriter.overlooked import overlooked
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
-from rewriter.rowbefore import RowBefore, take_row_before
+from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
 from rewriter.shaping import Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
 from rewriter.spans import SourceText
-from rewriter.style import Fabric, Terms, fabric_of, measure_terms
-from rewriter.twoballs import part_two_balls
+from rewriter.stitchwork import Fabric, fabric_of
+from rewriter.style import Terms, measure_terms
+from rewriter.twoballs import divided_parts
 
 
 @dataclass
@@ -69,7 +70,9 @@ def read_draft(source: SourceText, options: Options) -> Draft:
     draft = Draft(document, statements, sizes, measure_terms(document))
     counts: Counter[str] = Counter()
     seen_pieces: set[int] = set()
-    for passage in find_passages(document, statements):
+    passages = find_passages(document, statements)
+    passages += overlooked(document, statements, passages)
+    for passage in sorted(passages, key=lambda p: p.span):
         if passage.short_rows:
             draft.short_rows.append(passage)
             continue
@@ -140,8 +143,10 @@ def _read_passage(
     draft: Draft, passage: Passage, first: bool, counts: Counter[str], options: Options
 ) -> Finding:
     fabric = fabric_of(draft.document, passage)
-    lead_in = read_lead_in(passage, fabric == "stocking", fabric == "garter")
-    before = take_row_before(lead_in, len(draft.sizes))
+    lead_in = read_lead_in(passage, fabric)
+    before = first_row_inside(passage, lead_in, len(draft.sizes)) or take_row_before(
+        lead_in, len(draft.sizes)
+    )
     shaping, unread = _model(draft, passage, lead_in, before, None)
     if not passage.followed:
         shaping, unread = None, _not_followed(passage)
@@ -217,7 +222,7 @@ def _model(
     answer: Side | None,
 ) -> tuple[Shaping | None, Unread | None]:
     try:
-        parts = part_two_balls(passage.statements) or part(passage.statements)
+        parts = divided_parts(passage.statements)
         if parts is not None:
             return read_divided(passage, parts, lead_in, draft.sizes, answer), None
         return read_shaping(passage, lead_in, draft.sizes, before, answer), None

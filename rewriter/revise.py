@@ -9,7 +9,7 @@ import regex
 
 from rewriter.dividedplan import DividedPlan, plan_divided
 from rewriter.dividedtext import write_divided
-from rewriter.document import Sentence
+from rewriter.document import Sentence, is_heading_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
@@ -82,7 +82,7 @@ def _paragraph(
         style=style,
         fabric=finding.fabric,
         options=options,
-        edge=_edge_word(passage),
+        edge=_edge_word(passage, source),
         inner=_inner_edge(passage, source),
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
         numbered_from=_first_number(passage, finding.lead_in, last),
@@ -97,7 +97,8 @@ def _paragraph(
         lines = write(job)
     if rest:
         lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
-    region = Span(passage.opening_words.start, last.span.end)
+    kept = _kept_words(passage, source)
+    region = Span(passage.span.start if kept else passage.opening_words.start, last.span.end)
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     if absorbed and _adjoin(source, absorbed[0].span.end, region.start):
         region = Span(absorbed[0].span.start, region.end)
@@ -110,11 +111,21 @@ def _paragraph(
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
     if link and source[link.start() - 1] not in ":.":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
-        return Span(link.start(), region.end), f":{separator}{indent}{text}"
+        opens = wording()["lead"]["opens" if shaping.two_edged else "opens_one"]
+        return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}"
     return region, text
 
 
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
+
+
+def _kept_words(passage: Passage, source: str) -> bool:
+    """Say whether the words before the first bind-off stay: a heading run in, a stitch count."""
+    words = passage.opening_words.of(source)
+    if passage.statements[0].opening:
+        return True
+    letters = [c for c in words if c.isalpha()]
+    return len(letters) > 3 and is_heading_words(words)
 
 
 def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, str] | None:
@@ -218,9 +229,16 @@ def _hard_lines(block: str, width: int | None) -> bool:
     return width is None and len(lines) > 1
 
 
-def _edge_word(passage: Passage) -> str:
-    words = {f.edge for s in passage.statements for f in s.frames if f.edge}
-    return "shoulder" if words == {"shoulder"} else "armhole"
+_EDGE_NAMED = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|sleeve|outer)\s+edges?\b")
+
+
+def _edge_word(passage: Passage, source: str) -> str:
+    """Return what the draft calls the outer edge, the nearest words first."""
+    start = passage.before[-1].span.start if passage.before else passage.span.start
+    for stretch in (passage.span, Span(start, passage.span.start)):
+        if found := _EDGE_NAMED.search(stretch.of(source)):
+            return str(found.group(1).lower())
+    return "armhole"
 
 
 def _inner_edge(passage: Passage, source: str) -> str:
@@ -255,7 +273,8 @@ def _lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
             counts = [s for s in finding.passage.before if s.span.start > statement.span.start]
             told = Span(statement.span.start, counts[-1].span.end if counts else statement.span.end)
             out.append(Edit(_whole(draft, told), "", "lead-in", finding.id))
-    if finding.before is not None and finding.before.statement is None:
+    before = finding.before
+    if before is not None and before.statement is None and not before.inside:
         out += _one_more(draft, finding)
     return out
 
@@ -290,6 +309,10 @@ def _move(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) ->
     if mention.fact in ("side", "stitch"):
         span, word = flipped(source, mention.span, mention.fact)
         return [Edit(span, word, "lead-in", finding.id)]
+    if mention.fact == "row of pattern":
+        article = regex.compile(r"(?i)\b(?:an?|the)\s+\Z").search(source, 0, mention.span.start)
+        at = article.start() if article else mention.span.start
+        return [Edit(Span(at, at), wording()["lead"]["row_before"], "lead-in", finding.id)]
     if mention.fact == "rows":
         if any(v < 2 for v in mention.values):
             raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
@@ -306,7 +329,7 @@ def _one_less(source: str, span: Span, passage: str, why: str) -> list[Edit]:
     numbers = list(regex.finditer(r"\d+", span.of(source)))
     if not numbers:
         raise Unread("lead-in-in-words", "the number of rows is spelled out here", span)
-    return [
+    edits = [
         Edit(
             Span(span.start + n.start(), span.start + n.end()),
             str(int(n.group()) - 1),
@@ -315,6 +338,11 @@ def _one_less(source: str, span: Span, passage: str, why: str) -> list[Edit]:
         )
         for n in numbers
     ]
+    plural = regex.compile(r"\s*\w*\s*\brow(s)\b").match(source, span.start + numbers[-1].end())
+    plural = plural or regex.compile(r"[^.;]{0,12}\brow(s)\b").search(source, span.start, span.end)
+    if plural and len(numbers) == 1 and numbers[0].group() == "2":
+        edits.append(Edit(Span(*plural.span(1)), "", why, passage))
+    return edits
 
 
 _EDGE_WORD = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|outer|sleeve|neck|front|inner)\b")
@@ -347,7 +375,7 @@ _LEANS = regex.compile(
 def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     """Follow "N rows less than on back to beg of shoulder shaping": the shaping begins a row lower."""
     source = draft.document.source.text
-    moved = {r.finding.passage.piece: r.finding.id for r in revisions if r.plan.moves_lead_in}
+    moved = {_called(draft, r.finding): r.finding.id for r in revisions if r.plan.moves_lead_in}
     out: list[Edit] = []
     for found in _FEWER.finditer(source):
         piece = found.group("piece").lower()
@@ -356,6 +384,13 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
             if min(int(n) for n in regex.findall(r"\d+", span.of(source))) > 1:
                 out += _one_less(source, span, moved[piece], "linked")
     return out
+
+
+def _called(draft: Draft, finding: Finding) -> str:
+    """Return what the other pieces call a finding's piece: one without a name is their back."""
+    piece = finding.passage.piece
+    named = {f.passage.piece for f in draft.findings}
+    return "back" if piece == "unknown" and "back" not in named else piece
 
 
 _MATCHING = regex.compile(
@@ -408,7 +443,7 @@ def leaning_sentence(draft: Draft, finding: Finding) -> Sentence | None:
         if sentence.heading or sentence.piece_at == finding.passage.piece_at:
             continue
         found = _LEANS.search(sentence.text)
-        if found is None or found.group("piece").lower() != finding.passage.piece:
+        if found is None or found.group("piece").lower() != _called(draft, finding):
             continue
         if regex.search(r"(?i)\bshap\w*[^.;]{0,20}\bshoulder", sentence.text) and not regex.search(
             r"(?i)\b(?:until|measures?|length|rows?)\b", sentence.text
@@ -441,7 +476,7 @@ def leaning_edits(
             "a time; write them out there",
             sentence.span,
         )
-    lead_in = read_lead_in(like, finding.fabric == "stocking", finding.fabric == "garter")
+    lead_in = read_lead_in(like, finding.fabric)
     if lead_in.obstacle is not None or lead_in.absorbed:
         raise Unread(
             "told-elsewhere",

@@ -14,7 +14,8 @@ from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
 from rewriter.leadin import LeadIn, Mention
-from rewriter.rows import PLAIN, Kind, Row
+from rewriter.passages import Passage
+from rewriter.rows import OTHER_SIDE, PLAIN, Kind, Row
 
 
 @dataclass(frozen=True)
@@ -24,6 +25,8 @@ class RowBefore:
     rows: tuple[Row, ...]
     statement: Statement | None
     """The sentence whose words it keeps; None where it is the last of several rows told alike."""
+    inside: bool = False
+    """The passage itself tells it, as the first of its rows: "cast off 8 sts at beg of 2nd row"."""
 
 
 def take_row_before(lead_in: LeadIn, sizes: int) -> RowBefore | None:
@@ -51,6 +54,31 @@ def take_row_before(lead_in: LeadIn, sizes: int) -> RowBefore | None:
         last = replace(PLAIN, dec=1, dec_at="start", span=statement.span)
         return RowBefore((last,) * sizes, None)
     return None
+
+
+def first_row_inside(passage: Passage, lead_in: LeadIn, sizes: int) -> RowBefore | None:
+    """Return the first row of a passage, where it is worked before the first bind-off.
+
+    What the lead-in says of its own last row then stays true.
+    """
+    try:
+        rows = [read_rows(passage.statements, i, sizes) for i in range(sizes)]
+    except Unread:
+        return None
+    if not all(len(r) > 1 and not r[0].has(Kind.BIND_OFF) and _binds(r[1]) for r in rows):
+        return None
+    if not all(_goes_to_end(r[0]) for r in rows):
+        return None
+    lead_in.mentions.clear()
+    lead_in.absorbed.clear()
+    lead_in.obstacle = lead_in.doubt = None
+    if lead_in.side is not None:
+        lead_in.side = OTHER_SIDE[lead_in.side]
+    return RowBefore(tuple(r[0] for r in rows), None, inside=True)
+
+
+def _binds(row: Row) -> bool:
+    return bool(row.acts) and row.acts[0].kind is Kind.BIND_OFF
 
 
 def _goes_to_end(row: Row) -> bool:

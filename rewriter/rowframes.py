@@ -28,9 +28,17 @@ def with_holders(frames: Sequence[Frame]) -> list[Frame]:
     return out
 
 
+# Words that speak of instructions and give none.
+_TALK = regex.compile(
+    r"\b(?:tells? you|pattern(?:s)? (?:says?|tells?|asks?)|many of us"
+    r"|most (?:patterns|knitters)|if you have)\b"
+)
+
+
 def is_note(statement: Statement) -> bool:
     """Say whether a sentence only prepares or explains: markers, or "DS = double st: ..."."""
-    if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", statement.sentence.view.text):
+    text = statement.sentence.view.text
+    if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", text) or _TALK.search(text):
         return True
     verbs = [f.verb for f in statement.frames]
     return "mark" in verbs and not {"bind_off", "work", "closing"} & set(verbs)

@@ -15,6 +15,7 @@ import regex
 from pydantic import BaseModel, ConfigDict
 
 from rewriter.counts import check_counts, count_after, count_before
+from rewriter.dividing import is_matching
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.interpret import read_rows
@@ -140,7 +141,13 @@ def read_shaping(
         )
         for i in range(len(sizes))
     ]
-    sized = [_sized(r) for r in with_neck_rows(rows, passage, lead_in, _ARMHOLE_SIDE)]
+    inside = row_before is not None and row_before.inside
+    if inside:
+        rows = [r[1:] for r in rows]
+    sized = [
+        _sized(r)
+        for r in with_neck_rows(rows, passage, lead_in, _ARMHOLE_SIDE, -1 if inside else 0)
+    ]
     if not any(s.steps for s in sized):
         raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
     for i, s in enumerate(sized):
@@ -321,6 +328,7 @@ def _edges(
             works_on = any(
                 f.verb in ("work", "bind_off", "decrease")
                 for st in passage.follows[:1]
+                if not is_matching(st)
                 for f in st.frames
             ) and not any(
                 f.verb in ("join", "hold") for st in passage.follows[:1] for f in st.frames

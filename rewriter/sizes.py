@@ -148,8 +148,12 @@ def _amount() -> regex.Pattern[str]:
 # A phrase for each of two sizes: "4 rows (6 rows)", "twice (3 times)", "twelve (ten for the larger size)"
 _PHRASE_LIST = regex.compile(
     r"(?:\brows?|times|once|twice|thrice|sts?\.?)\s*\(\s*(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice"
+    r"|size\s+\w+\s*-\s*\d[^()]*"
     r"|\w+\s+(?:sts?\s+)?for\s+(?:the\s+)?larger\b[^()]*)\s*\)"
 )
+# Sizes named inside: "7 sts (10 yrs-8 sts; 12 yrs-9 sts)"
+_NAMED_SIZE = regex.compile(r"\d+\s*(?:yrs?|years?|months?|mths?)\.?\s*-\s*\d+")
+_NAMED_LIST = regex.compile(rf"[(\[]({_NAMED_SIZE.pattern}[^()\[\]]*)[)\]]")
 _STEP_LIST = regex.compile(step_list_pattern())
 
 
@@ -160,9 +164,11 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
     """
     lengths: Counter[int] = Counter()
     phrases = 0
+    named: list[int] = []
     for sentence in document.sentences:
         text = sentence.view.text
         phrases += len(_PHRASE_LIST.findall(text))
+        named += [len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text)]
         if not any(c in text for c in "([-:"):
             continue
         for found in _amount().finditer(text):
@@ -175,4 +181,6 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
             lengths[len(read_step_list(found.group()))] += 1
     if not lengths and phrases:
         return Counter({2: phrases}), True
+    if not lengths and named:
+        return Counter(named), True
     return lengths, False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Literal
 
 from rewriter.amounts import Amount, ListLengthError
 from rewriter.doubt import Unread
@@ -25,6 +26,16 @@ class StepReader:
         self.sizes = sizes
         self.rows: list[Row] = []
         self.numbered: dict[int, int] = {}
+        self.added = False
+        """How "on next row and on alternate rows twice" is read: the rows are added to the first."""
+        self.open_counts: list[Span] = []
+        """Where it was read, for it can be meant either way."""
+        self.steps_here = False
+        """Whether the sentence being read binds off sts."""
+        self.base: int | None = None
+        """Index of the first of the rows in which steps and decreases are told together."""
+        self.waiting: dict[int, tuple[int, Literal["start", "end", "neck"]]] = {}
+        """Decreases by the index of their row, until it is read."""
         self.ahead: dict[int, Row] = {}
         """Rows by number that are told before their turn comes."""
         self.only: tuple[int, ...] | None = None
@@ -54,6 +65,11 @@ class StepReader:
             return amount.per_size(self.sizes)[self.size]
         except ListLengthError as error:
             raise Unread("list-length", str(error), amount.span) from None
+
+    def _is_optional(self, frame: Frame) -> bool:
+        """Say whether 0 sts for a size means no step: "8 sts twice, then 6 (0-5) sts once"."""
+        amount = frame.amount
+        return "rows" not in frame.parts and amount is not None and len(amount.values) > 1
 
     def _is_dash(self, frame: Frame) -> bool:
         """Say whether a dash stands for this size in the count of a frame."""
@@ -106,7 +122,7 @@ class StepReader:
         cadence, times, gap_first, side = self._cadence(frame)
         if facing := frame.one("side"):
             side = side_named(facing.side)
-        if n == 0 and times and self._is_dash(frame):
+        if n == 0 and times and (self._is_dash(frame) or self._is_optional(frame)):
             return
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
@@ -214,11 +230,14 @@ class StepReader:
         head = rows[0] if rows else None
         if len(rows) == 2:
             more = self._value(rows[1].amount) if rows[1].amount else 1
-            if rows[1].kind in ("every_other", "every_side_row"):
-                added = "more" in frame.parts or frame.edge == "same"
-                more = (times or 0) if added else (times or 2) - 1
+            cadence = rows[1].kind in ("every_other", "every_side_row")
+            if cadence and times is None:
+                more = 1
+            elif times is not None and ("more" in frame.parts or frame.edge == "same"):
+                more = times
             elif times is not None:
-                raise Unread("rows-unclear", "how many rows are meant is not clear", frame.span)
+                self.open_counts.append(frame.span)
+                more = times if self.added else times - 1
             return "alternate", 1 + more, False, side_named(rows[0].side)
         if head is None:
             if times is None and self.at_once and self.both and frame.takes_all:
@@ -263,6 +282,11 @@ class StepReader:
             if number == 1 and self.alternate and head.concept == "foll":
                 return "alternate", 1, True, None
             return "single" if number == 1 else "every", number, False, None
+        if head.kind == "row_number" and self.base is not None and len(head.numbers) == 1:
+            while len(self.rows) < self.base + head.numbers[0] - 1:
+                self._append(PLAIN)
+            self.alternate = True
+            return "single", 1, False, None
         if head.kind == "every_row" and times is not None:
             return "every", times, False, None
         raise Unread(

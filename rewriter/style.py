@@ -7,7 +7,7 @@ whole draft, then what is usual for the draft's terms.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
@@ -23,7 +23,6 @@ from rewriter.shaping import Shaping
 from rewriter.spans import Span, view_of
 
 Terms = Literal["UK", "US"]
-Fabric = Literal["stocking", "garter", "other", "unknown"]
 
 
 @dataclass(frozen=True)
@@ -59,50 +58,21 @@ class Style:
     """Sts and work words are spelled out."""
 
 
+_CAST_OFF = regex.compile(r"\bcast(?:ing)?\s+off\b")
+_BIND_OFF = regex.compile(r"\bbind(?:ing)?\s+off\b|\bbo\b")
+
+
 def measure_terms(document: Document) -> Terms:
     """Say whether a draft speaks UK or US English (US where nothing tells)."""
     uk = us = 0
     uk_cue, us_cue = term_cues()
     for sentence in document.sentences:
         uk += len(uk_cue.findall(sentence.view.text))
+        # the verb tells most: Canadian leaflets "cast off" and "work even"
+        uk += 2 * len(_CAST_OFF.findall(sentence.view.text))
+        us += 2 * len(_BIND_OFF.findall(sentence.view.text))
         us += len(us_cue.findall(sentence.view.text))
     return "UK" if uk > us else "US"
-
-
-def fabric_of(document: Document, passage: Passage) -> Fabric:
-    """Return the fabric in work at a passage: the last one its piece names, else the draft's."""
-    earlier = [s for s in document.sentences if s.span.start <= passage.span.start]
-    own = [s.view.text for s in reversed(earlier) if s.piece_at == passage.piece_at]
-    # a piece worked "as for back" is in the fabric of the pieces before it
-    others = [s.view.text for s in reversed(earlier) if s.piece not in ("other", "list")]
-    return _fabric_in(own) or _fabric_in(others) or "unknown"
-
-
-_FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
-    ("other", regex.compile(r"\brev(?:erse)?\.?\s+(?:st(?:ocking)?\s+st|stockinette)")),
-    ("stocking", regex.compile(r"\b(?:st st|stst|stocking st(?:itch)?|stockinette)\b")),
-    ("garter", regex.compile(r"\b(?:g[- ]st|garter st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
-    ("other", regex.compile(
-        r"\b(?:moss|seed|lace|cables?|patt|pattern|fair isle|texture|ridges?|slipped|broken rib)\b"
-        r"|\b(?:work|working|worked|cont)[^.]{0,30}\brib\b")),
-)  # fmt: skip
-
-
-_BESIDE = regex.compile(r"\b(?:border|band|panel|edging|selvedge|buttonhole)s?\b")
-
-
-def _fabric_in(texts: Iterable[str]) -> Fabric | None:
-    for text in texts:
-        hits = [
-            (found.start(), fabric)
-            for fabric, pattern in _FABRICS
-            for found in pattern.finditer(text)
-        ]
-        if hits:
-            # two fabrics side by side (a border, a panel): no single word is right for a row
-            one = len({fabric for _, fabric in hits}) == 1 and not _BESIDE.search(text)
-            return hits[0][1] if one else "other"
-    return None
 
 
 def _first_of(texts: Sequence[str], choices: dict[str, str], default: str) -> str:
@@ -144,6 +114,11 @@ def measure_style(
     letters = [c for c in here if c.isalpha()]
     upper = bool(letters) and not any(c.islower() for c in letters)
     label, side_form, ordinal = _label_form(passage, source, texts)
+    sides = _first_of(
+        [source],
+        {"short": r"\b(?:RS|WS)\b", "long": r"(?i)\b(?:right|wrong)[\s-]side\b"},
+        "short",
+    )
     return Style(
         terms=terms,
         bind_off=verb,
@@ -162,14 +137,14 @@ def measure_style(
             },
             "to end",
         ),
-        rs=_first_of([source], {"RS": r"\bRS\b", "right side": r"(?i)\bright[\s-]side\b"}, "RS"),
-        ws=_first_of([source], {"WS": r"\bWS\b", "wrong side": r"(?i)\bwrong[\s-]side\b"}, "WS"),
+        rs="right side" if sides == "long" else "RS",
+        ws="wrong side" if sides == "long" else "WS",
         label=label,
         side_form=side_form,
         ordinal_label=ordinal,
         list_form=_list_form(texts, len(shaping.rows)),
-        manner=_manner(here),
-        prints_counts=_prints_counts(shaping),
+        manner=_manner(passage, shaping, source),
+        prints_counts=_prints_counts(shaping, passage),
         case="upper" if upper else "lower" if _is_lower(source, passage) else "sentence",
         in_words=spelled,
     )
@@ -190,6 +165,8 @@ def _stitch_words(texts: Sequence[str], spelled: bool, full: bool) -> tuple[str,
     # "K" may only be "k" at the beginning of a sentence
     if word == "K" and regex.search(r"(?<![.:]\s)\b(?:k|p)\s?\d", texts[-1]):
         word = "K" if regex.search(r",\s*[KP]\s+to\b", texts[-1]) else "k"
+    if word == "K" and regex.search(r",\s*[kp]\s+to\b", texts[-1]):
+        word = "k"
     purl = {"K": "P", "k": "p", "knit": "purl"}[word]
     return word, purl
 
@@ -286,17 +263,42 @@ def _amount() -> regex.Pattern[str]:
     return regex.compile(rf"(?<![\d.,/-]){amount_pattern()}")
 
 
-def _manner(here: str) -> str:
+_MANNERS = (
+    regex.compile(
+        r"(?i)\b(?:in|keeping)\s+(?:patt|pat|pattern|rib|ribbing|moss st(?:itch)?|seed st(?:itch)?)\b\.?"
+    ),
+    regex.compile(r"(?i)\bloosely\b"),
+)
+
+
+def _manner(passage: Passage, shaping: Shaping, source: str) -> str:
+    """Return how the shoulder sts are bound off ("loosely", "in patt"); the neck's manner is its own."""
     found = []
-    if regex.search(r"(?i)\b(?:in|keeping)\s+(?:patt|pat|pattern)\b", here):
-        found.append(" in patt" if regex.search(r"(?i)\bpatt\b", here) else " in pattern")
-    if regex.search(r"(?i)\bloosely\b", here):
-        found.append(" loosely")
-    return "".join(found)
+    for statement in passage.statements:
+        for frame in statement.frames:
+            if frame.verb != "bind_off" or (frame.takes_all and shaping.two_edged):
+                continue
+            start = (
+                passage.opening_words.start if statement is passage.statements[0] else frame.start
+            )
+            words = source[min(start, frame.start) : frame.end]
+            found += [hit.group().rstrip(".") for m in _MANNERS if (hit := m.search(words))]
+    out: list[str] = []
+    for words in found:
+        said = regex.sub(r"(?i)^keeping", "in", " ".join(words.split())).lower()
+        if said not in out:
+            out.append(said)
+    return "".join(f" {words}" for words in out)
 
 
-def _prints_counts(shaping: Shaping) -> bool:
-    return any(row.printed is not None for rows in shaping.rows for row in rows)
+def _prints_counts(shaping: Shaping, passage: Passage) -> bool:
+    """Say whether the passage prints stitch counts, or works until a count is left."""
+    until = any(
+        (extent := f.one("extent")) is not None and extent.kind == "until_left"
+        for s in passage.statements
+        for f in s.frames
+    )
+    return until or any(row.printed is not None for rows in shaping.rows for row in rows)
 
 
 def _is_lower(source: str, passage: Passage) -> bool:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from rewriter.dividing import Divided
+from rewriter.dividing import Divided, part, part_held
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
@@ -77,6 +77,11 @@ def part_two_balls(statements: Sequence[Statement]) -> Divided | None:
         matching=None,
         at_once=True,
     )
+
+
+def divided_parts(statements: Sequence[Statement]) -> Divided | None:
+    """Sort the sentences of a shoulder divided at the neck, in whichever way; None for another."""
+    return part_two_balls(statements) or part_held(statements) or part(statements)
 
 
 def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:

@@ -1,0 +1,87 @@
+"""Shoulders told in words that give no steps: they are found all the same, and asked about."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import regex
+
+from rewriter.document import Document
+from rewriter.frames import Statement
+from rewriter.passages import Passage, piece_of, without_lead
+from rewriter.rowframes import is_note, is_stepped
+
+_SHOULDER = regex.compile(r"\bshoulders?\b")
+_TOLD = regex.compile(
+    r"\b(?:seams?|sew|join|graft|needle bind|needle cast|short[- ]rows?|instead)\b"
+)
+
+
+def overlooked(
+    document: Document, statements: Sequence[Statement | None], found: Sequence[Passage]
+) -> list[Passage]:
+    """Return shoulders whose bind-offs are told in words that give no steps: never passed over in silence.
+
+    A shoulder bound off in one row has no steps and is none of them.
+    """
+    out = []
+    taken = [p.span for p in found]
+    for at, (sentence, statement) in enumerate(zip(document.sentences, statements, strict=True)):
+        if statement is None or is_note(statement) or sentence.piece in ("other", "sleeve"):
+            continue
+        text = sentence.view.text
+        named = (
+            sentence.topics[-1:] == ("shoulder",)
+            or _SHOULDER.search(text)
+            or _without_count(statement)
+        )
+        inside = any(t.start < sentence.span.end and sentence.span.start < t.end for t in taken)
+        stepped = _may_be_stepped(statement) or _without_count(statement)
+        if inside or not named or _TOLD.search(text) or not stepped:
+            continue
+        home = [
+            (i, s)
+            for i, s in enumerate(statements)
+            if s is not None and document.sentences[i].piece_at == sentence.piece_at
+        ]
+        first, lead = without_lead(statement)
+        out.append(
+            Passage(
+                [first],
+                [s for i, s in home if i < at],
+                lead,
+                piece_of(sentence),
+                sentence.piece_at,
+                sentence.topics,
+                [s for i, s in home if i > at],
+                followed=False,
+            )
+        )
+    return out
+
+
+def _without_count(statement: Statement) -> bool:
+    """Say whether rows of bind-offs are counted but not their sts, as where a table was flattened."""
+    for frame in statement.frames:
+        rows = frame.one("rows")
+        if frame.verb != "bind_off" or "count" in frame.parts or rows is None:
+            continue
+        many = rows.amount is not None and max(v or 0 for v in rows.amount.values) > 1
+        if many or (rows.kind == "every_other" and "times" in frame.parts):
+            return True
+    return False
+
+
+def _may_be_stepped(statement: Statement) -> bool:
+    """Say whether a sentence counts bind-offs that may be more than one row an edge."""
+    offs = [
+        f for f in statement.frames if f.verb == "bind_off" and (f.amount or "steps" in f.parts)
+    ]
+    if not offs:
+        return False
+    if not any(is_stepped(f) or (f.edge and f.edge != "neck") for f in offs) and len(offs) < 2:
+        return False
+    rows = [f.one("rows") for f in offs]
+    counted = [r.amount.values for r in rows if r is not None and r.amount is not None]
+    square = len(offs) == 1 and all(max(v or 0 for v in values) <= 2 for values in counted)
+    return not (square and "times" not in offs[0].parts and len(statement.frames) <= 2)

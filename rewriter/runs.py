@@ -1,0 +1,227 @@
+"""Where a run of stepped sentences begins and ends."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rewriter.dividing import holds_first, is_dividing, stop_of_divided
+from rewriter.document import Document
+from rewriter.frames import Frame, Statement
+from rewriter.rowframes import is_note, is_stepped
+from rewriter.twoballs import joins_ball, stop_of_two_balls
+
+
+def opens(statement: Statement) -> bool:
+    return _has_steps(statement) or turns(statement)
+
+
+def _has_steps(statement: Statement) -> bool:
+    frames = statement.frames
+    for i, frame in enumerate(frames):
+        if frame.verb != "bind_off" or frame.takes_all:
+            continue
+        if is_stepped(frame):
+            return True
+        first_of_row = i == 0 or frames[i - 1].verb in ("turn", "ending")
+        if first_of_row and (
+            statement.label or (i + 1 < len(frames) and frames[i + 1].verb == "work")
+        ):
+            return True
+    return False
+
+
+def turns(statement: Statement) -> bool:
+    """Say whether a row stops short of its end, or begins at such a turn."""
+    if is_note(statement):
+        return False
+    verbs = [f.verb for f in statement.frames]
+    if "closing" in verbs or any(
+        f.verb == "aid" and f.concept != "yarn_over" for f in statement.frames
+    ):
+        return True
+    return any(
+        f.verb == "turn"
+        and i > 0
+        and (
+            (extent := statement.frames[i - 1].one("extent")) is not None
+            and extent.kind == "to_last"
+        )
+        for i, f in enumerate(statement.frames)
+    )
+
+
+def _is_plain(statement: Statement) -> bool:
+    frames = [f for f in statement.frames if f.verb or f.parts]
+    if not frames:
+        return statement.sizes is not None or bool(statement.running)
+    for frame in frames:
+        rows = frame.one("rows")
+        few = rows is not None and (
+            rows.amount is None or max(v or 0 for v in rows.amount.values) <= 3
+        )
+        if frame.verb == "back_row" or (
+            frame.verb == "work" and few and "extent" not in frame.parts
+        ):
+            continue
+        extent = frame.one("extent")
+        if statement.label and frame.verb == "work" and (extent is None or extent.kind == "to_end"):
+            continue
+        if statement.label and frame.verb in ("decrease", "work"):
+            continue  # a row with a neck decrease, or one that goes to the last sts before it
+        if frame.verb == "repeat" or (frame.verb == "work" and rows and rows.kind == "last_rows"):
+            continue
+        if not frame.verb and "count" in frame.parts:
+            continue
+        return False
+    return True
+
+
+def _is_ending(statement: Statement) -> bool:
+    """Say whether a sentence ends sts: binds off all of them, holds them, or fastens off."""
+    if any(f.verb == "join" or (f.verb == "bind_off" and is_stepped(f)) for f in statement.frames):
+        return False
+    return any(_ends_sts(statement, i) for i in range(len(statement.frames)))
+
+
+def _ends_sts(statement: Statement, i: int) -> bool:
+    frame = statement.frames[i]
+    if frame.verb == "bind_off":
+        goes_on = any(f.verb == "work" for f in statement.frames[i + 1 : i + 2])
+        return frame.takes_all or not goes_on
+    if frame.verb == "hold":
+        return "holder" in frame.parts and not _names_part(frame)
+    return frame.verb == "fasten_off"
+
+
+def _names_part(frame: Frame) -> bool:
+    """Say whether words pick some of the sts: "slip the centre 14 sts", "the first 13 sts"."""
+    count = frame.one("count")
+    return count is not None and any(p.span.start < count.span.start for p in frame.residue)
+
+
+def stop_of_run(document: Document, statements: Sequence[Statement | None], start: int) -> int:
+    """Return the index after the last sentence of the run that begins at `start`."""
+    stop = start + 1
+    first = statements[start]
+    ended = first is not None and takes_all_sts(first)
+    home = document.sentences[start]
+    if first is not None and (divided := _end_of_divided(statements, start)):
+        return divided
+    while stop < len(statements):
+        statement = statements[stop]
+        if statement is None or document.sentences[stop].piece_at != home.piece_at:
+            break
+        if divided := _end_of_divided(statements, stop):
+            return divided
+        if ended and not _only_counts(statement):
+            break
+        if _holds_centre(statement) and _at_one_edge(statements[start:stop]):
+            break
+        if _begins_at_height(statement) or _first_for_shoulder(statements[start:stop], statement):
+            break
+        if _is_ending(statement):
+            ended = ended or takes_all_sts(statement)
+        elif not opens(statement) and not _is_plain(statement):
+            break
+        stop += 1
+    while stop > start + 1:
+        last = statements[stop - 1]
+        if (
+            last is None
+            or (_is_plain(last) and not _only_counts(last) and not _repeats(last))
+            or _only_fastens_off(last)
+        ):
+            stop -= 1
+        else:
+            break
+    return stop
+
+
+def _end_of_divided(statements: Sequence[Statement | None], at: int) -> int | None:
+    """Return where a shoulder ends that is divided at the neck by the row at `at`, if it is."""
+    statement = statements[at]
+    if statement is None:
+        return None
+    if joins_ball(statement):
+        return stop_of_two_balls(statements, at)
+    divides = is_dividing(statement) or holds_first(statement)
+    return stop_of_divided(statements, at) if divides else None
+
+
+def _first_for_shoulder(run: Sequence[Statement | None], statement: Statement) -> bool:
+    """Say whether a sentence is the first that binds off "for the shoulder", after neck steps."""
+    if not _names_shoulder(statement):
+        return False
+    edges = {f.edge for s in run if s for f in s.frames if f.verb == "bind_off"}
+    return edges == {"neck"} and not any(s is not None and _names_shoulder(s) for s in run)
+
+
+def _names_shoulder(statement: Statement) -> bool:
+    return any(
+        f.verb == "bind_off" and any(n.concept == "shoulder" for n in f.notes)
+        for f in statement.frames
+    )
+
+
+def _holds_centre(statement: Statement) -> bool:
+    """Say whether sts in the middle are put on a holder: "Slip centre 17 sts onto a holder"."""
+    return any(f.verb == "hold" and f.edge == "neck" for f in statement.frames)
+
+
+def _at_one_edge(statements: Sequence[Statement | None]) -> bool:
+    """Say whether the words put the bind-offs of these sentences at one edge."""
+    one_edge = {"foll_alt_rows", "foll_side_rows", "next_alt_rows", "every_side_row", "side_row"}
+    for statement in statements:
+        for frame in statement.frames if statement else ():
+            if frame.verb != "bind_off" or "each_side" in frame.parts:
+                continue
+            kinds = {p.kind for p in frame.parts.get("rows", [])}
+            if frame.edge in ("armhole", "shoulder", "side") or kinds & one_edge:
+                return True
+    return False
+
+
+def _begins_at_height(statement: Statement) -> bool:
+    """Say whether a length or another piece tells where the bind-offs of a sentence begin."""
+    for frame in statement.frames:
+        if frame.verb == "bind_off":
+            return False
+        by_height = frame.verb == "refer" and frame.concept == "height"
+        if frame.verb == "measures" or by_height or (not frame.verb and "measure" in frame.parts):
+            return any(f.verb == "bind_off" for f in statement.frames)
+    return False
+
+
+def _is_left_out(statement: Statement) -> bool:
+    """Say whether a sentence at the end of a run is no part of it: plain rows, fastening off."""
+    plain = _is_plain(statement) and not _only_counts(statement) and not _repeats(statement)
+    return plain or _only_fastens_off(statement)
+
+
+def _only_fastens_off(statement: Statement) -> bool:
+    """Say whether a sentence just fastens off: it stays true behind a sweep."""
+    told = [f for f in statement.frames if f.verb]
+    return bool(told) and all(f.verb == "fasten_off" and "count" not in f.parts for f in told)
+
+
+def _only_counts(statement: Statement) -> bool:
+    counts = [f for f in statement.frames if f.parts]
+    if any(is_stepped(f) for f in counts):
+        return False
+    return all(not f.verb for f in statement.frames) and bool(
+        statement.running or any(f.amount for f in counts)
+    )
+
+
+def _repeats(statement: Statement) -> bool:
+    return any(f.verb == "repeat" for f in statement.frames)
+
+
+def takes_all_sts(statement: Statement) -> bool:
+    """Say whether nothing is left on the needle after this sentence."""
+    return any(
+        (f.verb == "bind_off" and f.takes_all)
+        or (f.verb == "hold" and "holder" in f.parts)
+        or (f.verb == "fasten_off" and "count" in f.parts)
+        for f in statement.frames
+    )

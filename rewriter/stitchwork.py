@@ -1,0 +1,52 @@
+"""What a piece is knitted in, as far as the words before a passage tell: the knitted material."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Literal
+
+import regex
+
+from rewriter.document import Document
+from rewriter.passages import Passage
+
+Fabric = Literal["stocking", "garter", "reverse", "patterned", "mixed", "unknown"]
+"""Reverse stocking stitch, and stocking stitch beside a border, are not plain stocking stitch."""
+
+
+def fabric_of(document: Document, passage: Passage) -> Fabric:
+    """Return the fabric in work at a passage: the last one its piece names, else the draft's."""
+    earlier = [s for s in document.sentences if s.span.start <= passage.span.start]
+    own = [s.view.text for s in reversed(earlier) if s.piece_at == passage.piece_at]
+    # a piece worked "as for back" is in the fabric of the pieces before it
+    others = [s.view.text for s in reversed(earlier) if s.piece not in ("other", "list")]
+    return _fabric_in(own) or _fabric_in(others) or "unknown"
+
+
+_FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
+    ("reverse", regex.compile(r"\brev(?:erse)?\.?\s+(?:st(?:ocking)?\s+st|stockinette)")),
+    ("stocking", regex.compile(r"\b(?:st st|stst|stocking st(?:itch)?|stockinette)\b")),
+    ("garter", regex.compile(r"\b(?:g[- ]st|garter st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
+    ("patterned", regex.compile(
+        r"\b(?:moss|seed|lace|cables?|patt|pattern|fair isle|texture|ridges?|slipped|broken rib)\b"
+        r"|\b(?:work|working|worked|cont)[^.]{0,30}\brib\b")),
+)  # fmt: skip
+
+
+_BESIDE = regex.compile(r"\b(?:border|band|panel|edging|selvedge|buttonhole)s?\b")
+
+
+def _fabric_in(texts: Iterable[str]) -> Fabric | None:
+    for text in texts:
+        hits = [
+            (found.start(), fabric)
+            for fabric, pattern in _FABRICS
+            for found in pattern.finditer(text)
+        ]
+        if hits:
+            # two fabrics side by side (a border, a panel): no single word is right for a row
+            told = {fabric for _, fabric in hits}
+            if len(told) > 1 or _BESIDE.search(text):
+                return "mixed" if "stocking" in told else "patterned"
+            return hits[0][1]
+    return None
