@@ -109,8 +109,12 @@ def judge(case: Case) -> Iterator[tuple[Expected | None, PassageReport | None, s
         passage = found(expected.starts_with, report, text, used)
         yield expected, passage, _verdict(expected, passage)
     for passage in report.passages:
-        if passage.id not in used and passage.status == "rewritten":
+        told_elsewhere = _REFERS.match(text, *passage.span)  # it has no steps in its own words
+        if passage.id not in used and passage.status == "rewritten" and not told_elsewhere:
             yield None, passage, "wrong"
+
+
+_REFERS = re.compile(r"(?i)\W*(?:as|same as)\s+(?:for|on|given for)?\s*(?:the\s+)?(?:back|front)\b")
 
 
 def found(starts_with: str, report: Report, text: str, used: set[str]) -> PassageReport | None:

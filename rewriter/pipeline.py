@@ -24,7 +24,6 @@ from rewriter.reporting import Outcome, report_of
 from rewriter.revise import (
     Revision,
     leaning_edits,
-    leaning_sentence,
     linked_edits,
     matching_edits,
     revise,
@@ -129,15 +128,15 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
     for finding in candidates:
         try:
             revision = revise(work.draft, finding, join, work.options, not noted)
-            leaning = leaning_sentence(work.draft, finding)
-            if leaning is not None and revision.plan.moves_lead_in:
-                revision.edits += leaning_edits(work.draft, finding, leaning, revision.shaping)
+            if revision.plan.moves_lead_in:
+                revision.edits += leaning_edits(work.draft, finding, revision.shaping)
         except Unread as unread:
             work.outcomes[finding.id] = _refusal(unread)
             continue
         noted = noted or revision.plan.slopes
         work.revisions.append(revision)
     _keep_sides_together(work)
+    _keep_references_together(work)
     if join != "sewn" and len(work.revisions) < len(candidates):
         # one shoulder could not be kept live after all: its partners are not left waiting
         left = next(f for f in candidates if f.id in work.outcomes)
@@ -167,6 +166,22 @@ def _keep_sides_together(work: _Work) -> None:
             )
         kept = [r for r in work.revisions if r.finding.id not in work.outcomes]
         work.revisions[:] = kept
+
+
+def _keep_references_together(work: _Work) -> None:
+    """Leave a shoulder and those told by it alone alike, where one of them must be left."""
+    by_id = {f.id: f for f in work.draft.findings}
+    for finding in work.draft.findings:
+        if finding.refers_to is None:
+            continue
+        told = by_id[finding.refers_to]
+        for one, other in ((finding, told), (told, finding)):
+            if one.id in work.outcomes and other.id not in work.outcomes:
+                work.outcomes[other.id] = Outcome(
+                    work.outcomes[one.id].status,
+                    f"{one.id} and {other.id} are told together: {work.outcomes[one.id].reason}",
+                )
+    work.revisions[:] = [r for r in work.revisions if r.finding.id not in work.outcomes]
 
 
 # --- proof ------------------------------------------------------------------------------------------

@@ -18,6 +18,7 @@ from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.options import Options
 from rewriter.overlooked import overlooked
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
+from rewriter.references import read_reference, references
 from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
 from rewriter.shaping import Shaping, read_shaping
@@ -42,6 +43,8 @@ class Finding:
     shaping: Shaping | None
     unread: Unread | None
     """Why there is no shaping model, where there is none."""
+    refers_to: str | None = None
+    """The shoulder by which its words tell this one ("as for back")."""
 
     @property
     def kind(self) -> str:
@@ -84,7 +87,44 @@ def read_draft(source: SourceText, options: Options) -> Draft:
         draft.findings.append(finding)
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
+    for finding in list(draft.findings):
+        draft.findings += _references_to(draft, finding, counts)
+    draft.findings.sort(key=lambda f: f.passage.span)
     return draft
+
+
+def called(draft: Draft, finding: Finding) -> str:
+    """Return what the other pieces call a finding's piece: one without a name is their back."""
+    piece = finding.passage.piece
+    named = {f.passage.piece for f in draft.findings}
+    return "back" if piece == "unknown" and "back" not in named else piece
+
+
+def _references_to(draft: Draft, told: Finding, counts: Counter[str]) -> list[Finding]:
+    """Return the shoulders at one edge that are told by a shoulder at two."""
+    if told.kind != "shoulder" or told.shaping is None or not told.shaping.two_edged:
+        return []
+    out = []
+    for reference in references(
+        draft.document, draft.statements, called(draft, told), told.passage.piece_at
+    ):
+        passage = reference.passage
+        if not reference.one_edge:
+            continue
+        fabric = fabric_of(draft.document, passage)
+        lead_in = read_lead_in(passage, fabric)
+        before = take_row_before(lead_in, len(draft.sizes))
+        evidence = Evidence("shoulder", "its own words name the shoulder")
+        shaping, unread = None, None
+        try:
+            shaping = read_reference(reference, told.shaping, lead_in, before, draft.sizes)
+        except Unread as reason:
+            unread = reason
+        name = _name(passage, evidence, counts)
+        out.append(
+            Finding(name, passage, evidence, lead_in, before, fabric, shaping, unread, told.id)
+        )
+    return out
 
 
 _ROWS_FOLLOW = regex.compile(

@@ -9,19 +9,19 @@ import regex
 
 from rewriter.dividedplan import DividedPlan, plan_divided
 from rewriter.dividedtext import write_divided
-from rewriter.document import Sentence, is_heading_words
+from rewriter.document import is_heading_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.leadin import LeadIn, Mention, flipped, read_lead_in
-from rewriter.neckrows import both_sides_at_once
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
 from rewriter.planner import Plan, plan_passage
-from rewriter.reading import Draft, Finding
+from rewriter.reading import Draft, Finding, called
+from rewriter.references import references
 from rewriter.rows import OTHER_SIDE
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
@@ -108,6 +108,10 @@ def _paragraph(
     column = draft.document.source.place(region.start)[1] - 1
     text = separator.join(wrap(lines, draft.document.width, indent, newline, column))
     text += separator + indent if tail else ""
+    if finding.refers_to is not None:
+        lead = source[passage.sentence.span.start : region.start].rstrip()
+        begin = region.start - len(source[: region.start]) + len(source[: region.start].rstrip())
+        return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}"
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
     if link and source[link.start() - 1] not in ":.":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
@@ -367,15 +371,12 @@ def _other_edge(source: str, span: Span, passage: str) -> list[Edit]:
 _FEWER = regex.compile(
     r"(?i)\b(?P<rows>\d[\d\s,:;/()\[\]\u2013-]*?)\s*(?:rows?)\s+(?:less|fewer|shorter)\b[^.;]*?\b(?P<piece>back|front)\b[^.;]*?\bshoulder"
 )
-_LEANS = regex.compile(
-    r"(?i)\bshoulders?\b[^.;]{0,40}\b(?:as|same as)\b[^.;]{0,20}\b(?P<piece>back|front)\b"
-)
 
 
 def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     """Follow "N rows less than on back to beg of shoulder shaping": the shaping begins a row lower."""
     source = draft.document.source.text
-    moved = {_called(draft, r.finding): r.finding.id for r in revisions if r.plan.moves_lead_in}
+    moved = {called(draft, r.finding): r.finding.id for r in revisions if r.plan.moves_lead_in}
     out: list[Edit] = []
     for found in _FEWER.finditer(source):
         piece = found.group("piece").lower()
@@ -384,13 +385,6 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
             if min(int(n) for n in regex.findall(r"\d+", span.of(source))) > 1:
                 out += _one_less(source, span, moved[piece], "linked")
     return out
-
-
-def _called(draft: Draft, finding: Finding) -> str:
-    """Return what the other pieces call a finding's piece: one without a name is their back."""
-    piece = finding.passage.piece
-    named = {f.passage.piece for f in draft.findings}
-    return "back" if piece == "unknown" and "back" not in named else piece
 
 
 _MATCHING = regex.compile(
@@ -437,53 +431,32 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     return out
 
 
-def leaning_sentence(draft: Draft, finding: Finding) -> Sentence | None:
-    """Return a sentence of another piece that tells its shoulders by this piece's alone."""
-    for sentence in draft.document.sentences:
-        if sentence.heading or sentence.piece_at == finding.passage.piece_at:
-            continue
-        found = _LEANS.search(sentence.text)
-        if found is None or found.group("piece").lower() != _called(draft, finding):
-            continue
-        if regex.search(r"(?i)\bshap\w*[^.;]{0,20}\bshoulder", sentence.text) and not regex.search(
-            r"(?i)\b(?:until|measures?|length|rows?)\b", sentence.text
-        ):
-            return sentence
-    return None
+def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
+    """Move the lead-ins of pieces whose shoulders are "as for back" and shaped alike; the words stay true.
 
-
-def leaning_edits(
-    draft: Draft, finding: Finding, sentence: Sentence, shaping: Shaping
-) -> list[Edit]:
-    """Move the lead-in of a piece whose shoulders are "as for back"; its sentence stays true.
-
-    Raises Unread where the two are not shaped alike: a side worked by itself has one edge, and its
-    shoulder must be written out.
+    Raises Unread where the row before has words of its own.
     """
-    before = [
-        st
-        for s, st in zip(draft.document.sentences, draft.statements, strict=True)
-        if st is not None and s.piece_at == sentence.piece_at and s.span.start < sentence.span.start
-    ]
-    like = Passage(
-        [Statement(sentence, None, [], [])], before, [], sentence.piece, sentence.piece_at, ()
-    )
-    divided = any(f.verb in ("turn", "join", "hold") for st in before for f in st.frames)
-    if shaping.two_edged and divided and not both_sides_at_once(like):
-        raise Unread(
-            "told-elsewhere",
-            "another piece tells its shoulders only by referring to these, but is worked one side at "
-            "a time; write them out there",
-            sentence.span,
-        )
-    lead_in = read_lead_in(like, finding.fabric)
-    if lead_in.obstacle is not None or lead_in.absorbed:
-        raise Unread(
-            "told-elsewhere",
-            "another piece tells its shoulders only by referring to these, and the row before has "
-            "words of its own; write them out there",
-            sentence.span,
-        )
-    return [
-        edit for mention in lead_in.mentions for edit in _move(draft, finding, mention, shaping)
-    ]
+    out: list[Edit] = []
+    for reference in references(
+        draft.document, draft.statements, called(draft, finding), finding.passage.piece_at
+    ):
+        if reference.one_edge and shaping.two_edged and not isinstance(shaping, DividedShaping):
+            continue  # written out: see rewriter/references.py
+        if reference.one_edge and shaping.two_edged:
+            raise Unread(
+                "told-elsewhere",
+                "another piece tells its shoulders only by referring to these, but is worked one side "
+                "at a time; write them out there",
+                reference.passage.span,
+            )
+        lead_in = read_lead_in(reference.passage, finding.fabric)
+        if lead_in.obstacle is not None or lead_in.absorbed:
+            raise Unread(
+                "told-elsewhere",
+                "another piece tells its shoulders only by referring to these, and the row before has "
+                "words of its own; write them out there",
+                reference.passage.span,
+            )
+        for mention in lead_in.mentions:
+            out += _move(draft, finding, mention, shaping)
+    return out

@@ -41,7 +41,7 @@ from rewriter.twin import Steps
 Ending = Literal["bound off", "held", "open", "used up"]
 
 # Where a front's or half back's shoulder begins its rows, bottom up (common practice).
-_ARMHOLE_SIDE: dict[str, Side] = {
+ARMHOLE_SIDE: dict[str, Side] = {
     "left front": "RS",
     "right front": "WS",
     "left back": "WS",
@@ -145,8 +145,7 @@ def read_shaping(
     if inside:
         rows = [r[1:] for r in rows]
     sized = [
-        _sized(r)
-        for r in with_neck_rows(rows, passage, lead_in, _ARMHOLE_SIDE, -1 if inside else 0)
+        _sized(r) for r in with_neck_rows(rows, passage, lead_in, ARMHOLE_SIDE, -1 if inside else 0)
     ]
     if not any(s.steps for s in sized):
         raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
@@ -431,8 +430,8 @@ def settle_side(
             side = OTHER_SIDE["RS" if label.side == "RS" else "WS"]
             told.append((side, "the row before", label.span))
     upright = not _TOP_DOWN.search(passage.sentence.source)
-    if upright and not two_edged and passage.piece in _ARMHOLE_SIDE:
-        side = _ARMHOLE_SIDE[passage.piece]
+    if upright and not two_edged and passage.piece in ARMHOLE_SIDE:
+        side = ARMHOLE_SIDE[passage.piece]
         first_step = min(row for steps in sized[0].steps.values() for row, _ in steps)
         told.append(
             (

@@ -1,0 +1,143 @@
+"""Shoulders told by another piece's alone: "Shape shoulder as for back".
+
+A front worked one side at a time has one shoulder edge, where the back has two. Once the back is in
+short rows the reference would lead astray, so such a shoulder is written out: a passage of its own,
+with the back's steps at its one edge. Pieces shaped alike keep the sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import regex
+
+from rewriter.counts import count_before
+from rewriter.document import Document, Sentence
+from rewriter.doubt import Unread
+from rewriter.frames import Frame, Statement
+from rewriter.leadin import LeadIn
+from rewriter.neckrows import both_sides_at_once
+from rewriter.passages import Passage
+from rewriter.rowbefore import RowBefore
+from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Row, Side, bind_off, edge_of_beginning
+from rewriter.shaping import ARMHOLE_SIDE, Shaping
+from rewriter.sizes import Sizes
+from rewriter.twin import Steps
+
+_LEANS = regex.compile(
+    r"(?i)\bshoulders?\b[^.;]{0,40}\b(?:as|same as)\b[^.;]{0,20}\b(?P<piece>back|front)\b"
+)
+_NOT_SHAPING = regex.compile(
+    r"(?i)\b(?:until|measures?|length|rows?|seams?|sew|join|graft|high|long|deep)\b"
+)
+_OPENING = regex.compile(
+    r"(?i)\W*(?:(?:work|shape|shaping)\s+)?(?:the\s+)?(?:left\s+|right\s+|both\s+)?shoulders?(?:\s+shaping)?\s*"
+)
+
+
+@dataclass(frozen=True)
+class Reference:
+    """A sentence that tells a shoulder by that of another piece."""
+
+    passage: Passage
+    one_edge: bool
+    """The piece is worked one side at a time there."""
+
+
+def references(
+    document: Document, statements: Sequence[Statement | None], piece: str, piece_at: int
+) -> list[Reference]:
+    """Return the sentences of other pieces that tell their shoulders by those of `piece`."""
+    out = []
+    for at, sentence in enumerate(document.sentences):
+        if sentence.heading or sentence.piece_at == piece_at:
+            continue
+        found = _LEANS.search(sentence.text)
+        if (
+            found is None
+            or found.group("piece").lower() != piece
+            or _NOT_SHAPING.search(sentence.text)
+        ):
+            continue
+        before = [
+            s
+            for s, home in zip(statements[:at], document.sentences[:at], strict=True)
+            if s is not None and home.piece_at == sentence.piece_at
+        ]
+        passage = Passage(
+            [_statement(sentence)], before, [], sentence.piece, sentence.piece_at, sentence.topics
+        )
+        divided = any(f.verb in ("turn", "join", "hold") for s in before for f in s.frames)
+        one_edge = sentence.piece in ARMHOLE_SIDE or (divided and not both_sides_at_once(passage))
+        out.append(Reference(passage, one_edge))
+    return out
+
+
+def _statement(sentence: Sentence) -> Statement:
+    """Return the sentence as one frame, from where its opening words ("Shape shoulder") end."""
+    opening = _OPENING.match(sentence.text)
+    start = sentence.span.start + (opening.end() if opening else 0)
+    frame = Frame("refer", start=start, end=sentence.span.end)
+    return Statement(sentence, None, [frame], [])
+
+
+def read_reference(
+    reference: Reference,
+    told: Shaping,
+    lead_in: LeadIn,
+    row_before: RowBefore | None,
+    sizes: Sizes,
+) -> Shaping:
+    """Return the model of a shoulder at one edge with the steps of another; raises Unread."""
+    passage = reference.passage
+    side = _side(passage, lead_in)
+    edge = edge_of_beginning(side or "RS")
+    before = count_before(passage, len(sizes))
+    rows, edges = [], []
+    for i, shoulders in enumerate(told.edges):
+        if len({s.sts for s in shoulders}) > 1:
+            raise Unread(
+                "edges-differ", "the shoulders referred to differ at their two edges", passage.span
+            )
+        sts = shoulders[0].sts
+        if before is not None and before[0][i] != sum(sts):
+            where = "" if len(sizes) == 1 else f" in size {sizes.labels[i]}"
+            raise Unread(
+                "sums",
+                f"the shoulder referred to has {' + '.join(map(str, sts))} = {sum(sts)} sts, but "
+                f"{before[0][i]} are on the needle here{where}",
+                before[1],
+                (i,),
+            )
+        own: list[Row] = []
+        for n in sts[:-1]:
+            own += [Row((bind_off(n), WORK_ALL)), PLAIN]
+        own.append(Row((bind_off(None),)))
+        minus_one = PLAIN if row_before is None else replace(row_before.rows[i], edge="neck")
+        rows.append((minus_one, *own))
+        edges.append((Steps(edge, tuple(range(0, 2 * len(sts), 2)), sts),))
+    return Shaping(
+        rows=tuple(rows),
+        edges=tuple(edges),
+        first_side=side,
+        ending="used up",
+        neck=(0,) * len(sizes),
+        stitches=tuple(steps[0].total for steps in edges),
+        last_on_return_row=False,
+        ending_from=1,
+    )
+
+
+def _side(passage: Passage, lead_in: LeadIn) -> Side | None:
+    """Return the side of the first bind-off row; raises Unread where the words contradict the piece."""
+    told = OTHER_SIDE[lead_in.side] if lead_in.side is not None else None
+    own = ARMHOLE_SIDE.get(passage.piece)
+    if told is not None and own is not None and told != own:
+        raise Unread(
+            "sides-contradict",
+            f"the lead-in makes the first bind-off row a {told} row, but the armhole edge of a "
+            f"{passage.piece} is at the beginning of {own} rows",
+            passage.span,
+        )
+    return told or own
