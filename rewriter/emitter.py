@@ -185,7 +185,7 @@ class Writer(Phrases):
         if style.words is not None:
             return plain.get(style.words[line.number % 2], style.work)
         side = self.job.plan.side(line, self.job.shaping.first_side)
-        if "patt" in style.work:
+        if style.work != "work":
             return style.work
         if self.job.fabric == "garter":
             return style.knit

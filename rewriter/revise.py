@@ -96,6 +96,8 @@ def _paragraph(
     else:
         lines = write(job)
     if rest:
+        if rest[0].isdigit():
+            lines[-1] = _TOTAL.sub(".", lines[-1])  # "33 sts left for neck, bind off" says it
         lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
     kept = _kept_words(passage, source)
     region = Span(passage.span.start if kept else passage.opening_words.start, last.span.end)
@@ -121,6 +123,9 @@ def _paragraph(
 
 
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
+
+
+_TOTAL = regex.compile(r"\. \d[^.]*\.$")
 
 
 def _kept_words(passage: Passage, source: str) -> bool:
@@ -178,9 +183,12 @@ def _has_steps_too(statement: Statement) -> bool:
 
 
 def _ending_frame(statement: Statement) -> int:
+    """Return where the words about the remaining sts begin, their count included."""
+    steps = [f.start for f in statement.frames if f.verb == "bind_off" and not f.takes_all]
     for frame in statement.frames:
         if frame.verb == "hold" or (frame.verb == "bind_off" and frame.takes_all):
-            return frame.start
+            counts = [p.span.start for p in statement.running]
+            return min([c for c in counts if max(steps, default=0) < c], default=frame.start)
     return statement.span.start
 
 

@@ -21,6 +21,7 @@ from rewriter.passages import Passage
 from rewriter.rows import Kind
 from rewriter.shaping import Shaping
 from rewriter.spans import Span, view_of
+from rewriter.stitchwork import fabric_of
 
 Terms = Literal["UK", "US"]
 
@@ -126,7 +127,7 @@ def measure_style(
         unit_one="stitch" if spelled else "st",
         knit=knit,
         purl=purl,
-        work=_work_word(passage, here, piece),
+        work=_work_word(document, passage, here, piece),
         words=_passage_words(shaping, passage),
         to_end=_first_of(
             [here, source],
@@ -171,14 +172,21 @@ def _stitch_words(texts: Sequence[str], spelled: bool, full: bool) -> tuple[str,
     return word, purl
 
 
-def _work_word(passage: Passage, here: str, piece: str) -> str:
-    if regex.search(r"(?i)\bin\s+(?:patt|pat|pattern)\b|\bpatt\s+to\b|\bkeeping\s+patt", here):
-        return _first_of(
-            [here, piece],
-            {"work in patt": r"(?i)\bwork in patt\b", "patt": r"(?i)\bpatt\b"},
-            "work in pattern",
-        )
-    return "work"
+def _work_word(document: Document, passage: Passage, here: str, piece: str) -> str:
+    """Return the word for a row that is neither knit nor purl: the draft's own for a row in pattern."""
+    told = regex.search(r"(?i)\bin\s+(?:patt|pat|pattern)\b|\bpatt\s+to\b|\bkeeping\s+patt", here)
+    if not told and fabric_of(document, passage) != "patterned":
+        return "work"
+    return _first_of(
+        [here, piece],
+        {
+            "patt": r"(?i)\bpatt\s+(?:to\b|across\b|\d|\()",
+            "work in patt": r"(?i)\b(?:in|keeping|of)\s+(?:\w+\s+)?patt\b",
+            "work in pat": r"(?i)\b(?:in|keeping|of)\s+(?:\w+\s+)?pat\b",
+            "work in pattern": r"(?i)\b(?:in|keeping|of)\s+(?:\w+\s+)?pattern\b",
+        },
+        "work in pattern" if told else "work",
+    )
 
 
 def _passage_words(shaping: Shaping, passage: Passage) -> tuple[str, str] | None:
