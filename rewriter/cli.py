@@ -107,6 +107,13 @@ def main(arguments: list[str] | None = None) -> int:
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
+    except Exception as fault:  # a fault of the program's own must not bury the user in its inside
+        print(
+            f"slopewise: a fault of its own stopped it ({type(fault).__name__}: {fault}); nothing was "
+            "written. Please report it with the draft, or the paragraph it happens with.",
+            file=sys.stderr,
+        )
+        return UNUSABLE
 
 
 def _bytes_of(draft: str) -> tuple[bytes, str]:

@@ -46,7 +46,10 @@ def stop_of_two_balls(statements: Sequence[Statement | None], at: int) -> int | 
     stop = at + 1
     while stop < len(statements):
         statement = statements[stop]
-        if statement is None or not (statement.label or is_aside(statement)):
+        told = statement is not None and (
+            statement.label or is_aside(statement) or _only_holds(statement)
+        )
+        if statement is None or not told:
             break
         ended += sum(_ends_side(f) for f in statement.frames)
         stop += 1
@@ -91,8 +94,16 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
     """
     halves: tuple[Rows, Rows] = ([], [])
     done = [False, False]
-    for number, statement in enumerate(parts.first):
+    number = 0
+    for statement in parts.first:
         starts = 1 - number % 2
+        if _only_holds(statement) and not done[starts]:
+            halves[starts].extend(
+                read_rows([replace(statement, running=[])], size, sizes, dividing=True)
+            )
+            done[starts] = True
+            continue
+        number += 1
         _refuse_ranges(statement)
         segments = _segments(statement.frames)
         order = [half for half in (starts, 1 - starts) if not done[half]]
@@ -129,6 +140,12 @@ def _all_counted(frames: Sequence[Frame]) -> bool:
 
 def _takes_all(frames: Sequence[Frame]) -> bool:
     return any(f.verb == "bind_off" and f.takes_all for f in frames)
+
+
+def _only_holds(statement: Statement) -> bool:
+    """Say whether the sts of one side are put on a holder, between two rows."""
+    told = [f for f in statement.frames if f.verb]
+    return statement.label is None and len(told) == 1 and _ends_side(told[0])
 
 
 def _refuse_ranges(statement: Statement) -> None:
