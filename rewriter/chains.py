@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rewriter.frames import Frame
 from rewriter.parsing import Part
@@ -22,16 +23,22 @@ def spread_cadence(frames: Sequence[Frame]) -> None:
             if not (later.inherited and later.verb == "bind_off"):
                 break
             run.append(later)
-        if len(run) == 1:
-            continue
-        _spread(run)
+        if len(run) > 1:
+            _spread(run)
+        elif at + 1 < len(frames):
+            _share_rows(frame, frames[at + 1])
 
 
 def _spread(run: Sequence[Frame]) -> None:
     first, *later = run
     timed = {"times", "steps"}
     if all(set(f.parts) == {"count"} for f in later) and not timed & set(first.parts):
-        if _tells_rows_first(first) or _only_names_edge(first):
+        if _one_for_each_row(run):
+            rows = first.parts["rows"][0]
+            first.parts["rows"] = [replace(rows, amount=None)]
+            for step in later:
+                step.parts["times"] = [Part("once", step.span, "1")]
+        elif _tells_rows_first(first) or _only_names_edge(first):
             for step in run:
                 step.parts["times"] = [Part("once", step.span, "1")]
         return
@@ -40,6 +47,22 @@ def _spread(run: Sequence[Frame]) -> None:
     alone = all("rows" not in f.parts for f in run[:-1])
     if shared and alone and all(timed & set(f.parts) for f in run):
         first.parts["rows"] = run[-1].parts.pop("rows")
+
+
+def _share_rows(frame: Frame, following: Frame) -> None:
+    """Read "cast off 6 sts at beg and dec 1 st at end of next and foll alt row": the same rows."""
+    alone = "beg" in frame.parts and not frame.parts.keys() & {"rows", "times", "steps"}
+    if alone and following.verb == "decrease" and {"end", "rows"} <= following.parts.keys():
+        frame.parts["rows"] = following.parts["rows"]
+        following.parts["rows"] = [Part("last_rows", following.span)]
+
+
+def _one_for_each_row(run: Sequence[Frame]) -> bool:
+    """Say whether rows are counted as many as the numbers: "at beg of next 3 WS rows BO 7, 6 and 6 sts"."""
+    rows = run[0].one("rows")
+    if rows is None or rows.kind not in ("next_side_rows", "foll_side_rows", "foll_alt_rows"):
+        return False
+    return rows.amount is not None and rows.amount.values == (len(run),)
 
 
 def _tells_rows_first(frame: Frame) -> bool:

@@ -23,7 +23,7 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan, source: 
     alike = all(a.sts == b.sts for a, b in shaping.edges)
     one.marked = two.marked = job.options.markers and alike
     out = one.divided_markers() if one.marked else []
-    if job.with_note:
+    if one.explains():
         out.append(one.note())
     out += [one.row_line(line) for line in plan.common]
     if shaping.parts.at_once:

@@ -258,7 +258,7 @@ def _wrap_width(text: str) -> int | None:
 # A row label opens a line; a line that merely goes on with "next row and ..." does not.
 _ROW_LABEL = re.compile(
     r"\**(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
-    r"|\d+(?i:st|nd|rd|th)\s+(?i:row))\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s"
+    r"|\d+(?i:st|nd|rd|th)\s+(?i:row))\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s(?![(\[-])"
 )
 _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))"
@@ -281,7 +281,7 @@ _SENTENCE_END = re.compile(
 )
 _RUN_IN = re.compile(
     r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>[A-Za-z &/'\r\n-]{3,60}?)(?:\s*\([^()\d]{1,20}\))?\s?"
-    r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:|\.?[\u2014\u2013]|\.(?=\s))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
+    r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:|\.?[\u2014\u2013]|\.{1,4}(?=\s))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
 )
 
 

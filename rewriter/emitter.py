@@ -26,7 +26,7 @@ class Writer(Phrases):
         out: list[str] = []
         if self.marked:
             out += self._markers()
-        if self.job.with_note and self.job.plan.slopes:
+        if self.explains() and self.job.plan.slopes:
             out.append(self.note())
         group: tuple[int, ...] = tuple(range(self.sizes))
         everyone = group

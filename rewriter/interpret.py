@@ -364,6 +364,8 @@ class _Reader(TogetherReader):
                 elif frame.inherited and self.alternate and "times" in frame.parts:
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
+                if stop < len(frames) and frames[stop].verb == "back_row":
+                    row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
                 if row.acts:
                     if self.rejoined is not None and not row.side:
                         row = replace(row, side=side_named(self.rejoined.side))

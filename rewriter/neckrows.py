@@ -103,7 +103,7 @@ def _begins_at_neck(passage: Passage) -> bool:
 
 
 _BOTH_SIDES = regex.compile(
-    r"\bboth sides (?:of (?:the )?neck )?at (?:once|(?:the )?same time)\b"
+    r"\bboth sides (?:of (?:the )?neck )?(?:(?:are|being) )?(?:worked )?at (?:once|(?:the )?same time)\b"
     r"|\bboth sets of (?:sts|stitches)\b|\b(?:second|separate|another|two|2nd) balls?\b"
 )
 

@@ -11,6 +11,7 @@ from rewriter.dividing import is_dividing
 from rewriter.document import Document, Sentence
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import cue
+from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
 from rewriter.rowsentences import joined_rows
 from rewriter.runs import opens, stop_of_run, takes_all_sts, turns
@@ -73,7 +74,11 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
     Returns the document too, for the sentences of one row are joined in it.
     """
     out: list[Statement | None] = []
+    meanings = find_abbreviations(document.source.text)
     for sentence in document.sentences:
+        if meanings is not None and meanings.covers(sentence.span):
+            out.append(None)  # what words mean is no instruction
+            continue
         if sentence.heading or not cue().search(sentence.view.text):
             out.append(None)
             continue

@@ -44,6 +44,8 @@ class Job:
     """Number of the first row label; None for "Next row"."""
     with_note: bool
     """Explain the turning method here."""
+    listed: bool
+    """The method stands in the draft's list of abbreviations, so no note explains it."""
     ordinals: tuple[str, ...]
     """Names of the sizes: 1st, 2nd, ..."""
     before: tuple[str, str, str] | None = None
@@ -83,6 +85,10 @@ class Phrases:
             more = wording()["rows"]["patterned"].format(st=self.style.unit_one)
             note = f"{note.removesuffix('.')}{more}."
         return note
+
+    def explains(self) -> bool:
+        """Say whether a note explains the turning method at this passage."""
+        return self.job.with_note and not self.job.listed
 
     def _group(self, group: Sequence[int], everyone: Sequence[int]) -> str:
         rows = wording()["rows"]

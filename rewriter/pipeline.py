@@ -16,18 +16,13 @@ from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
 from rewriter.joins import seam_edits, why_sewn
 from rewriter.leadin import read_lead_in
+from rewriter.linked import leaning_edits, linked_edits, matching_edits
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
 from rewriter.report import Report
 from rewriter.reporting import Outcome, report_of
-from rewriter.revise import (
-    Revision,
-    leaning_edits,
-    linked_edits,
-    matching_edits,
-    revise,
-)
+from rewriter.revise import Revision, revise
 from rewriter.source import read_source
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove

@@ -15,6 +15,7 @@ from rewriter.evidence import Evidence, kind_of
 from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import LeadIn, read_lead_in
+from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.options import Options
 from rewriter.overlooked import overlooked
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
@@ -60,6 +61,8 @@ class Draft:
     statements: list[Statement | None]
     sizes: Sizes
     terms: Terms
+    abbreviations: Abbreviations | None = None
+    """The draft's own list of abbreviations."""
     findings: list[Finding] = field(default_factory=list)
     short_rows: list[Passage] = field(default_factory=list)
     """Shoulders that are already in short rows."""
@@ -70,7 +73,9 @@ def read_draft(source: SourceText, options: Options) -> Draft:
     document = split_document(source)
     sizes = read_sizes(document)
     document, statements = statements_of(document, sizes)
-    draft = Draft(document, statements, sizes, measure_terms(document))
+    draft = Draft(
+        document, statements, sizes, measure_terms(document), find_abbreviations(source.text)
+    )
     counts: Counter[str] = Counter()
     seen_pieces: set[int] = set()
     passages = find_passages(document, statements)

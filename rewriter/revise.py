@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import regex
@@ -13,16 +12,15 @@ from rewriter.document import is_heading_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
+from rewriter.explain import abbreviation_edits, is_listed
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
-from rewriter.leadin import LeadIn, Mention, flipped, read_lead_in
+from rewriter.leadin import LeadIn, Mention, flipped
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
 from rewriter.planner import Plan, plan_passage
-from rewriter.reading import Draft, Finding, called
-from rewriter.references import references
-from rewriter.rows import OTHER_SIDE
+from rewriter.reading import Draft, Finding
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
 from rewriter.style import measure_style
@@ -59,6 +57,8 @@ def revise(
     edits = _lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
     region, text = _paragraph(draft, finding, shaping, plan, options, with_note)
     edits.append(Edit(region, text, "shaping", finding.id))
+    if with_note and plan.slopes and is_listed(draft, options):
+        edits += abbreviation_edits(draft, finding, options)
     return Revision(finding, shaping, plan, edits, region, options.spelling == "full")
 
 
@@ -87,6 +87,7 @@ def _paragraph(
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
         numbered_from=_first_number(passage, finding.lead_in, last),
         with_note=with_note,
+        listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
         before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
         opening=_opening(passage.opening_words.of(source)),
@@ -279,7 +280,7 @@ def _lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
     """Move what the lead-in says of its last row one row down."""
     out: list[Edit] = []
     for mention in finding.lead_in.mentions:
-        out += _move(draft, finding, mention, shaping)
+        out += move_mention(draft, finding, mention, shaping)
     for statement in finding.lead_in.absorbed[-1:]:
         if not _adjoin(draft.document.source.text, statement.span.end, finding.passage.span.start):
             counts = [s for s in finding.passage.before if s.span.start > statement.span.start]
@@ -316,7 +317,7 @@ def _whole(draft: Draft, span: Span) -> Span:
     return Span(span.start, found.end() if found else span.end)
 
 
-def _move(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) -> list[Edit]:
+def move_mention(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) -> list[Edit]:
     source = draft.document.source.text
     if mention.fact in ("side", "stitch"):
         span, word = flipped(source, mention.span, mention.fact)
@@ -328,7 +329,7 @@ def _move(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) ->
     if mention.fact == "rows":
         if any(v < 2 for v in mention.values):
             raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
-        return _one_less(source, mention.span, finding.id, "lead-in")
+        return one_less(source, mention.span, finding.id, "lead-in")
     if mention.fact == "repeat":
         end = len(mention.span.of(source).rstrip(" .*_")) + mention.span.start
         return [Edit(Span(end, end), wording()["lead"]["less_last"], "lead-in", finding.id)]
@@ -337,7 +338,7 @@ def _move(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) ->
     return []
 
 
-def _one_less(source: str, span: Span, passage: str, why: str) -> list[Edit]:
+def one_less(source: str, span: Span, passage: str, why: str) -> list[Edit]:
     numbers = list(regex.finditer(r"\d+", span.of(source)))
     if not numbers:
         raise Unread("lead-in-in-words", "the number of rows is spelled out here", span)
@@ -372,99 +373,3 @@ def _other_edge(source: str, span: Span, passage: str) -> list[Edit]:
         other = other.capitalize()
     place = Span(span.start + found.start(), span.start + found.end())
     return [Edit(place, other, "lead-in", passage)]
-
-
-# --- sentences that lean on a piece ----------------------------------------------------------------
-
-_FEWER = regex.compile(
-    r"(?i)\b(?P<rows>\d[\d\s,:;/()\[\]\u2013-]*?)\s*(?:rows?)\s+(?:less|fewer|shorter)\b[^.;]*?\b(?P<piece>back|front)\b[^.;]*?\bshoulder"
-)
-
-
-def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
-    """Follow "N rows less than on back to beg of shoulder shaping": the shaping begins a row lower."""
-    source = draft.document.source.text
-    moved = {called(draft, r.finding): r.finding.id for r in revisions if r.plan.moves_lead_in}
-    out: list[Edit] = []
-    for found in _FEWER.finditer(source):
-        piece = found.group("piece").lower()
-        if piece in moved:
-            span = Span(found.start("rows"), found.end("rows"))
-            if min(int(n) for n in regex.findall(r"\d+", span.of(source))) > 1:
-                out += _one_less(source, span, moved[piece], "linked")
-    return out
-
-
-_MATCHING = regex.compile(
-    r"(?i)\brevers\w+[^.;]*\bshap\w+|\bshap\w+[^.;]*\brevers\w+|\bmirror(?:s|ed|ing|\s+image)?\b"
-)
-_OPPOSITE = {
-    "left front": "right front",
-    "right front": "left front",
-    "left back": "right back",
-    "right back": "left back",
-}
-
-
-def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
-    """Say of a side told by "to match, reversing shapings" which rows turn there.
-
-    The mirror exchanges RS and WS, so its first short row falls on the other side of the work.
-    """
-    out: list[Edit] = []
-    for revision in revisions:
-        first, passage = revision.shaping.first_side, revision.finding.passage
-        if revision.shaping.two_edged or first is None or not revision.plan.moves_lead_in:
-            continue
-        style = measure_style(draft.document, passage, revision.shaping, draft.terms, revision.full)
-        words = {"RS": style.rs, "WS": style.ws}
-        text = wording()["rows"]["matching"].format(
-            last=words[OTHER_SIDE[first]], turning=words[first]
-        )
-        for sentence in draft.document.sentences:
-            own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
-            if own or sentence.piece == _OPPOSITE.get(passage.piece):
-                if not _MATCHING.search(sentence.text):
-                    continue
-                end = sentence.span.end
-                column = draft.document.source.place(end)[1]
-                newline = draft.document.source.newline()
-                (line,) = wrap([text], draft.document.width, "", newline, column)
-                said = line.upper() if style.case == "upper" else line
-                joint = newline if line.startswith(newline) else " "
-                out.append(
-                    Edit(Span(end, end), joint + said.lstrip(), "matching", revision.finding.id)
-                )
-                break
-    return out
-
-
-def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
-    """Move the lead-ins of pieces whose shoulders are "as for back" and shaped alike; the words stay true.
-
-    Raises Unread where the row before has words of its own.
-    """
-    out: list[Edit] = []
-    for reference in references(
-        draft.document, draft.statements, called(draft, finding), finding.passage.piece_at
-    ):
-        if reference.one_edge and shaping.two_edged and not isinstance(shaping, DividedShaping):
-            continue  # written out: see rewriter/references.py
-        if reference.one_edge and shaping.two_edged:
-            raise Unread(
-                "told-elsewhere",
-                "another piece tells its shoulders only by referring to these, but is worked one side "
-                "at a time; write them out there",
-                reference.passage.span,
-            )
-        lead_in = read_lead_in(reference.passage, finding.fabric)
-        if lead_in.obstacle is not None or lead_in.absorbed:
-            raise Unread(
-                "told-elsewhere",
-                "another piece tells its shoulders only by referring to these, and the row before has "
-                "words of its own; write them out there",
-                reference.passage.span,
-            )
-        for mention in lead_in.mentions:
-            out += _move(draft, finding, mention, shaping)
-    return out

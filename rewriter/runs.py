@@ -22,6 +22,9 @@ def _has_steps(statement: Statement) -> bool:
             continue
         if is_stepped(frame):
             return True
+        back = [f.verb for f in frames[i + 1 : i + 3]] == ["back_row", "bind_off"]
+        if back and frame.edge in ("armhole", "shoulder", "side"):
+            return True  # "bind off at shoulder edge 5 sts, k back, bind off 5 sts"
         first_of_row = i == 0 or frames[i - 1].verb in ("turn", "ending")
         if first_of_row and (
             statement.label or (i + 1 < len(frames) and frames[i + 1].verb == "work")

@@ -1,0 +1,30 @@
+"""Where the turning method is explained: in the draft's own abbreviations, else in a note."""
+
+from __future__ import annotations
+
+from rewriter.edits import Edit
+from rewriter.emitter import wrap
+from rewriter.notions import KEYS, entry_text
+from rewriter.options import Options
+from rewriter.phrases import wording
+from rewriter.reading import Draft, Finding
+from rewriter.spans import Span
+
+
+def is_listed(draft: Draft, options: Options) -> bool:
+    """Say whether the turning method stands in the draft's abbreviations, or can be added to them."""
+    key = KEYS.get(options.turn)
+    return key is not None and options.spelling == "draft" and draft.abbreviations is not None
+
+
+def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list[Edit]:
+    """Add the turning method to the draft's list of abbreviations, in the list's own form."""
+    found, key, source = draft.abbreviations, KEYS[options.turn], draft.document.source
+    if found is None or found.defines(key):
+        return []
+    means = wording()[options.turn]["means"].format(st="st")
+    at, words = entry_text(found, key, means, source.text)
+    column = source.place(at)[1] - 1
+    if words.startswith(found.parting) and "\n" not in found.parting:
+        (words,) = wrap([words], draft.document.width, "", source.newline(), column)
+    return [Edit(Span(at, at), words, "abbreviation", finding.id)]

@@ -1,0 +1,144 @@
+"""The draft's own list of abbreviations, and what the new text adds to it.
+
+Lists come one entry a line ("k - knit") or run on in a paragraph ("k, knit; p, purl."). An entry is
+added in the list's own form, and in its order where it is alphabetical. Tables, and lists in which
+nothing parts a word from its meaning, are left as they are: the meaning then stands in a note.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import regex
+
+from rewriter.spans import Span
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One abbreviation of a list."""
+
+    key: str
+    span: Span
+
+
+@dataclass(frozen=True)
+class Abbreviations:
+    """A list of abbreviations as it stands in a draft."""
+
+    span: Span
+    entries: tuple[Entry, ...]
+    sign: str
+    """What parts a word from its meaning: " = ", ", ", ": "."""
+    parting: str
+    """What parts two entries: "; ", or a line end with the bullet or blanks before an entry."""
+
+    def covers(self, span: Span) -> bool:
+        """Say whether words stand in the list."""
+        return span.start < self.span.end and self.span.start < span.end
+
+    def defines(self, key: str) -> bool:
+        """Say whether an abbreviation is in the list."""
+        return any(entry.key.lower().rstrip(".") == key.lower() for entry in self.entries)
+
+    def place(self, key: str, in_order: bool) -> int:
+        """Return the index before which an entry belongs; the number of entries for the end."""
+        keys = [entry.key.lower() for entry in self.entries]
+        if not in_order or any(a > b for a, b in pairwise(keys)):
+            return len(keys)
+        return next((i for i, k in enumerate(keys) if k > key.lower()), len(keys))
+
+
+_TITLE = regex.compile(
+    r"(?im)^[ \t#*_]*abbrev(?:iation)?s?\b[ \t.:*_\u2013\u2014-]*(?:used[ \t:]*)?"
+)
+_KEY = r"[A-Za-z][A-Za-z0-9()&/. ]{0,14}?"
+_SIGN = r"(?:[ \t]*=[ \t]*|,[ \t]+|:[ \t]+|[ \t]+[\u2013\u2014-][ \t]+|[ \t]*\u2014[ \t]*)"
+_LINE = regex.compile(
+    rf"(?P<front>[ \t]*(?:[-*\u2022][ \t]+)?)(?P<key>{_KEY})(?P<sign>{_SIGN})"
+    r"(?P<meaning>\S[^\r\n]*?)[ \t]*(?:\r\n|\r|\n|\Z)"
+)
+_RUN = regex.compile(
+    rf"\s*(?P<key>{_KEY})(?P<sign>\s*=\s*|,\s+|:\s+|\s+[\u2013\u2014-]\s+|\s*\u2014\s*)(?P<meaning>\S.*)",
+    regex.S,
+)
+_BLANK = regex.compile(r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)")
+
+
+def find_abbreviations(text: str) -> Abbreviations | None:
+    """Return the list of abbreviations of a draft, or None for none in a form that is known."""
+    title = _TITLE.search(text)
+    if title is None:
+        return None
+    start = regex.compile(r"\s*").match(text, title.end())
+    begin = start.end() if start else title.end()
+    return _by_lines(text, begin) or _run_on(text, begin)
+
+
+def _by_lines(text: str, begin: int) -> Abbreviations | None:
+    found = []
+    at = begin - len(text[:begin]) + len(text[:begin].rstrip(" \t-*\u2022"))
+    while (line := _LINE.match(text, at)) and ";" not in line.group("meaning"):
+        found.append(line)
+        at = line.end()
+    signs = {line.group("sign").strip() for line in found}
+    several = any(sign in line.group("meaning") for sign in signs for line in found)
+    if len(found) < 3 or len(signs) > 1 or several:
+        return None
+    entries = tuple(
+        Entry(line.group("key").strip(), Span(line.start("key"), line.end("meaning")))
+        for line in found
+    )
+    between = text[found[0].end("meaning") : found[1].start("key")]
+    return Abbreviations(
+        Span(entries[0].span.start, entries[-1].span.end), entries, found[0].group("sign"), between
+    )
+
+
+def _run_on(text: str, begin: int) -> Abbreviations | None:
+    blank = _BLANK.search(text, begin)
+    end = blank.start() if blank else len(text.rstrip())
+    for mark in (";", ","):
+        pieces = list(_pieces(text, begin, end, mark))
+        found = [_RUN.match(text, a, b) for a, b in pieces]
+        parted = [m for m in found if m is not None]
+        if len(parted) < 3 or len(parted) < len(pieces) - 1:
+            continue
+        if any(m.group("key").count("(") != m.group("key").count(")") for m in parted):
+            continue  # "K (= knit)"
+        if mark == "," and any(m.group("sign").startswith(",") for m in parted):
+            continue
+        entries = tuple(
+            Entry(m.group("key").strip(), Span(m.start("key"), m.end())) for m in parted
+        )
+        sign = regex.sub(r"\s+", " ", parted[0].group("sign"))
+        return Abbreviations(Span(entries[0].span.start, end), entries, sign, f"{mark} ")
+    return None
+
+
+def _pieces(text: str, begin: int, end: int, mark: str) -> Iterator[tuple[int, int]]:
+    at, depth = begin, 0
+    for here in range(begin, end):
+        depth += (text[here] in "([") - (text[here] in ")]")
+        if text[here] == mark and depth <= 0:
+            yield at, here
+            at = here + 1
+    yield at, len(text[:end].rstrip().rstrip("."))
+
+
+# The turning methods with an abbreviation of their own (common practice).
+KEYS = {"german": "DS", "wrap": "w&t"}
+
+
+def entry_text(found: Abbreviations, key: str, means: str, text: str) -> tuple[int, str]:
+    """Return where an entry goes in, and its words with what parts it from its neighbours."""
+    wrapped = "\n" not in found.parting and "\n" in text[found.span.start : found.span.end]
+    at = found.place(key, in_order=not wrapped)
+    entry = f"{key}{found.sign}{means}"
+    if at == len(found.entries):
+        last = found.entries[-1].span.end
+        stop = len(text[:last].rstrip(" ."))
+        return stop, f"{found.parting}{entry}"
+    return found.entries[at].span.start, f"{entry}{found.parting}"
