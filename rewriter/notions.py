@@ -64,7 +64,9 @@ _RUN = regex.compile(
     rf"\s*(?P<key>{_KEY})(?P<sign>\s*=\s*|,\s+|:\s+|\s+[\u2013\u2014-]\s+|\s*\u2014\s*)(?P<meaning>\S.*)",
     regex.S,
 )
-_BLANK = regex.compile(r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)")
+_BLANK = regex.compile(
+    r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)|(?<=\.)[ \t]*(?>\r\n|\r|\n)(?=[ \t]*[A-Z*#\[])"
+)
 
 
 def find_abbreviations(text: str) -> Abbreviations | None:

@@ -17,6 +17,7 @@ from rewriter.interpret import read_rows
 from rewriter.joins import seam_edits, why_sewn
 from rewriter.leadin import read_lead_in
 from rewriter.linked import leaning_edits, linked_edits, matching_edits
+from rewriter.materials import notion_edits
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
@@ -218,6 +219,7 @@ def _edits_of(work: _Work) -> list[Edit]:
     edits = [e for r in work.revisions for e in r.edits]
     edits += linked_edits(work.draft, work.revisions)
     edits += matching_edits(work.draft, work.revisions)
+    edits += notion_edits(work.draft, work.revisions)
     joins = {r.plan.join for r in work.revisions}
     if len(joins) == 1:
         edits += seam_edits(work.draft, work.revisions, joins.pop())

@@ -1,0 +1,134 @@
+"""What the new text needs that the draft's list of materials does not name: markers, holders, a needle.
+
+An item is added at the end of the list in the list's own form: a line, or after the last semicolon or
+full stop. Where the list names such things already it stays, and a list in no known form stays too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import regex
+
+from rewriter.edits import Edit
+from rewriter.emitter import wrap
+from rewriter.phrases import wording
+from rewriter.reading import Draft
+from rewriter.revise import Revision
+from rewriter.spans import Span
+
+
+@dataclass(frozen=True)
+class _List:
+    end: int
+    """Where an item goes in."""
+    before: str
+    """What stands before an added item."""
+    after: str
+    words: str
+    """The list in lower case."""
+    lower: bool
+    """The draft's own title of it has no capital."""
+
+
+_TITLE = regex.compile(
+    r"(?im)^[ \t#*_]*(?:materials|you will need|you will want|needles and notions|notions|equipment|extras)"
+    r"\b[ \t]*(?:[:*_.\u2013\u2014-]+[ \t*_]*|$)"
+)
+_END = regex.compile(
+    r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)|(?>\r\n|\r|\n)(?=[ \t]*(?:#|[A-Z ]{4,}[.:\u2014]))"
+)
+_ITEM_LINE = regex.compile(r"[ \t]*(?P<bullet>(?:[-*\u2022][ \t]+)?)(?=\d|[A-Z]|an?\s|one\s|two\s)")
+
+
+def notion_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
+    """Add what the rewritten shoulders need to the draft's materials."""
+    told = [r for r in revisions if r.plan.slopes]
+    found = _find(draft.document.source.text)
+    if not told or found is None:
+        return []
+    items = [*_markers(draft, told, found), *_holders(told, found)]
+    if not items:
+        return []
+    source = draft.document.source
+    if found.before == "; " or found.lower:
+        items = [item[0].lower() + item[1:] for item in items]
+    text = "".join(f"{found.before}{item}{found.after}" for item in items)
+    if "\n" not in found.before:
+        text = _wrapped(draft, text, found.end)
+    if not any(c.islower() for c in source.text):
+        text = text.upper()
+    return [Edit(Span(found.end, found.end), text, "notions", told[0].finding.id)]
+
+
+def _wrapped(draft: Draft, text: str, at: int) -> str:
+    """Break added words to the width of the draft; they go on in the line that ends at `at`."""
+    source, width = draft.document.source, draft.document.width
+    mark = text[: len(text) - len(text.lstrip("; "))]
+    words = text[len(mark) :]
+    column = source.place(at)[1] - 1 + len(mark)
+    if width is not None and column + len(words.split(maxsplit=1)[0]) > width:
+        mark, column = mark.rstrip() + source.newline(), 0
+    (out,) = wrap([words], width, "", source.newline(), column)
+    return mark + out
+
+
+def _markers(draft: Draft, revisions: Sequence[Revision], found: _List) -> list[str]:
+    if "marker" in found.words:
+        return []
+    first = second = 0
+    for revision in revisions:
+        words = " ".join(e.replacement for e in revision.edits if e.why == "shaping").lower()
+        if "marker" not in words:
+            continue
+        edges = [max(len(e.rows) for e in same) for same in zip(*revision.plan.steps, strict=True)]
+        first = max(first, sum(k - 1 for k in edges))
+        second = max(second, len(edges) if "in a second" in words else 0)
+    if not first:
+        return []
+    table = wording()["notions"]
+    colour = "colour" if draft.terms == "UK" else "color"
+    key = "markers_two" if second else "markers"
+    if first == 1 and not second:
+        key = "marker"
+    return [table[key].format(n=first, m=second, colour=colour)]
+
+
+def _holders(revisions: Sequence[Revision], found: _List) -> list[str]:
+    table = wording()["notions"]
+    joins = {r.plan.join for r in revisions} - {"sewn"}
+    out = []
+    if joins and not regex.search(r"holder|waste yarn|scrap yarn|spare needle", found.words):
+        out.append(table["holders"])
+    if "three-needle" in joins and not regex.search(r"spare needle", found.words):
+        out.append(table["needle"])
+    return out
+
+
+def _find(text: str) -> _List | None:
+    """Return the list of materials, where its form is one that an item can be added to."""
+    title = _TITLE.search(text)
+    if title is None:
+        return None
+    skip = regex.compile(r"\s*").match(text, title.end())
+    begin = skip.end() if skip else title.end()
+    stop = _END.search(text, begin)
+    end = stop.start() if stop else len(text.rstrip())
+    body = text[begin:end].rstrip()
+    end = begin + len(body)
+    words, lower = body.lower(), title.group().islower()
+    lines = regex.split(r"\r\n|\r|\n", body)
+    newline = "\r\n" if "\r\n" in text else "\n"
+    own_line = "\n" in text[title.start() : begin]
+    bullets = [m.group("bullet") for line in lines if (m := _ITEM_LINE.match(line))]
+    if own_line and len(lines) > 1 and len(bullets) == len(lines) and not body.endswith(";"):
+        ends = "." if all(line.rstrip().endswith(".") for line in lines) else ""
+        front = regex.match(r"[ \t]*", lines[-1])
+        indent = front.group() if front and len(lines) > 1 else ""
+        return _List(end, f"{newline}{indent}{bullets[-1]}", ends, words, lower)
+    if body.count(";") > 1:
+        return _List(begin + len(body.rstrip(" .")), "; ", "", words, lower)
+    if body.endswith("."):
+        return _List(end, " ", ".", words, lower)
+    return None

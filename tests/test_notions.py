@@ -1,0 +1,103 @@
+"""Abbreviations and materials: added in the list's own form and order, and only where missing."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter import rewrite
+from rewriter.notions import find_abbreviations
+from rewriter.options import Options
+
+BACK = """
+BACK
+Work in st st until armholes measure 19 cm, ending with a WS row. 81 sts.
+Shape shoulders
+Cast off 8 sts at beg of next 4 rows, then 9 sts at beg of next 2 rows.
+Leave rem 31 sts on a holder.
+"""
+LISTS = [
+    (
+        "ABBREVIATIONS\nk, knit; p, purl; rem, remaining; beg, beginning.\n",
+        "beg, beginning; DS, double st (",
+    ),
+    ("Abbreviations: beg = beginning; k = knit; p = purl.\n", "beg = beginning; DS = double st ("),
+    ("Abbreviations\nbeg - beginning\nk - knit\np - purl\n", "beg - beginning\nDS - double st ("),
+    (
+        "Abbreviations\n- k: knit\n- p: purl\n- beg: beginning\n",
+        "- beg: beginning\n- DS: double st (",
+    ),
+    (
+        "ABBREVIATIONS.\u2014p.\u2014purl; k.\u2014knit; st.\u2014stitch.\n",
+        "st.\u2014stitch; DS\u2014double st (",
+    ),
+    ("Abbreviations beg = beginning, k = knit, p = purl\n", "beg = beginning, DS = double st ("),
+]
+
+
+@pytest.mark.parametrize(("given", "wanted"), LISTS)
+def test_the_turning_method_joins_the_list(given: str, wanted: str) -> None:
+    report = rewrite(given + BACK)
+    assert wanted in report.output
+    assert "Note:" not in report.output
+    assert rewrite(report.output).output == report.output
+
+
+def test_a_method_already_defined_is_not_defined_again() -> None:
+    given = "Abbreviations: beg = beginning; DS = double stitch; k = knit; p = purl.\n"
+    report = rewrite(given + BACK)
+    assert report.output.startswith(given)
+    assert "Note:" not in report.output
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        "",
+        "Abbreviations: k knit, p purl, beg beginning, rem remaining.\n",
+        "Abbreviations: see page 4.\n",
+    ],
+)
+def test_without_a_list_in_a_known_form_a_note_explains(given: str) -> None:
+    report = rewrite(given + BACK)
+    assert report.output.startswith(given)
+    assert "\nNote: DS = double st:" in report.output
+
+
+def test_a_list_ends_where_its_paragraph_does() -> None:
+    found = find_abbreviations("Abbreviations: k = knit; p = purl; st = stitch.\nBACK: Cast on.\n")
+    assert found is not None
+    assert [entry.key for entry in found.entries] == ["k", "p", "st"]
+
+
+@pytest.mark.parametrize(
+    ("given", "wanted"),
+    [
+        (
+            "Materials: 8 balls; 1 pair 4 mm needles; 2 holders.\n",
+            "2 holders; 4 removable markers in one colour and 2 in another.\n",
+        ),
+        (
+            "MATERIALS\n8 balls\n1 pair 4 mm needles\n2 holders\n",
+            "2 holders\n4 removable markers in one colour and 2 in another\n",
+        ),
+        (
+            "Materials. 8 balls. 1 pair 4 mm needles. 2 holders.\n",
+            "2 holders. 4 removable markers in one colour and 2 in another.\n",
+        ),
+    ],
+)
+def test_markers_join_the_materials(given: str, wanted: str) -> None:
+    assert wanted in rewrite(given + BACK).output
+
+
+def test_materials_that_name_markers_and_drafts_without_them_stay() -> None:
+    given = "Materials: 8 balls; stitch markers; 2 holders.\n"
+    assert rewrite(given + BACK).output.startswith(given)
+    given = "Materials: 8 balls; 4 mm needles; 2 holders.\n"
+    assert rewrite(given + BACK, Options(markers=False)).output.startswith(given)
+
+
+def test_a_joined_shoulder_asks_for_holders_and_a_needle() -> None:
+    given = "Materials: 8 balls; 4 mm needles; 3 buttons.\n"
+    output = rewrite(given + BACK, Options(shoulders="three-needle", markers=False)).output
+    assert "3 buttons; stitch holders; spare needle for joining." in output
