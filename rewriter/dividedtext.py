@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import regex
@@ -59,6 +60,8 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     tail = _COUNTED_IN.sub("", tail)  # the st left from casting off is no longer there
     extent = work.one("extent")
     own = source[work.start : extent.span.start].strip() if extent and not work.amount else ""
+    if not (parts.at_once or parts.held_first):
+        tail = _with_rest(writer, tail, shaping, unworked, beyond)
     words = wording()["rows"]["dividing"].format(
         work=own or writer.work(line),
         n=writer.count([a + b for a, b in zip(unworked, beyond, strict=True)]),
@@ -94,6 +97,26 @@ def _joining_line(
     """Return the row that joins the second ball: the count of the first half, the turn of the second."""
     counted_part = _dividing_line(one, shaping, plan, source).removesuffix(".")
     return f"{counted_part}, {_rejoining(two, shaping, plan, source).rstrip(' .*_')}."
+
+
+_REST = regex.compile(r"\d[\d\s,:;()\[\]/\u2013-]*(?<=[\d)\]])(?=\s*(?:sts?|stitches)\b)")
+
+
+def _with_rest(
+    writer: Writer,
+    tail: str,
+    shaping: DividedShaping,
+    unworked: Sequence[int],
+    beyond: Sequence[int],
+) -> str:
+    """Put the number of the sts left on the other side right: its first step waits there now."""
+    rest = [
+        None if total is None else total - a - b
+        for total, a, b in zip(shaping.stitches, unworked, beyond, strict=True)
+    ]
+    known = [n for n in rest if n is not None]
+    said = writer.listed(known) if len(known) == len(rest) else "rem"
+    return str(_REST.sub(said, tail))
 
 
 _COUNTED_IN = regex.compile(

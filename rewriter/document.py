@@ -8,18 +8,15 @@ the next word would have fitted, or the next line begins with a row label or is 
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from itertools import pairwise
 from typing import Literal
 
-import regex
 from markdown_it import MarkdownIt
 
-from rewriter._resources import grammar_file
-from rewriter.lexicon import pattern_of
+from rewriter.headings import is_heading_words, read_heading
 from rewriter.spans import SourceText, Span, View, view_of
 
 BlockKind = Literal["heading", "text", "item", "table", "code"]
@@ -81,26 +78,6 @@ class Document:
             yield "gap", Span(at, len(self.source.text))
 
 
-@dataclass(frozen=True, slots=True)
-class _Headings:
-    pieces: tuple[tuple[str, regex.Pattern[str]], ...]
-    topics: tuple[tuple[str, regex.Pattern[str]], ...]
-    words: frozenset[str]
-
-
-@cache
-def _headings() -> _Headings:
-    data = tomllib.loads(grammar_file("headings.toml"))
-
-    def table(name: str) -> tuple[tuple[str, regex.Pattern[str]], ...]:
-        return tuple(
-            (key, regex.compile(rf"\b(?:{'|'.join(pattern_of(s) for s in spellings)})\b"))
-            for key, spellings in data[name].items()
-        )
-
-    return _Headings(table("pieces"), table("topics"), frozenset(data["words"]["words"]))
-
-
 def split_document(source: SourceText) -> Document:
     """Cut a draft into blocks and sentences whose spans, with the gaps, cover every character."""
     blocks = tuple(
@@ -117,7 +94,7 @@ def split_document(source: SourceText) -> Document:
             continue
         for span, heading in _sentences(source.text, block, width, markup):
             if heading:
-                found, piece_found = _read_heading(view_of(source.text, span, markup).text)
+                found, piece_found = read_heading(view_of(source.text, span, markup).text)
                 if piece_found is not None:
                     piece, piece_at, topics = piece_found, len(sentences), found
                     body = body if piece in ("other", "list") else (piece, piece_at)
@@ -130,26 +107,6 @@ def split_document(source: SourceText) -> Document:
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
     return Document(source, blocks, tuple(sentences), width)
-
-
-_SIDE_OF_NECK = re.compile(
-    r"\b(?:left|right|first|second|other|each) (?:side|half) of (?:the )?neck\b"
-)
-
-
-def _read_heading(text: str) -> tuple[tuple[str, ...], str | None]:
-    """Return the topics of a heading and the piece it opens, if it opens one."""
-    text = _SIDE_OF_NECK.sub(" ", text)  # it names a side, not the shaping of the neck
-    topics = tuple(name for name, pattern in _headings().topics if pattern.search(text))
-    if topics and re.search(r"\b(?:shap|neck|shoulder|armhole|raglan)", text):
-        # "Shape back neck" is about the neck of a piece, it does not open a back.
-        return topics, None
-    hits = [
-        (len(found.group()), name)
-        for name, pattern in _headings().pieces
-        for found in pattern.finditer(text)
-    ]
-    return topics, max(hits)[1] if hits else None
 
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n|\Z)")
@@ -286,12 +243,6 @@ _RUN_IN = re.compile(
 
 
 _FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
-
-
-def is_heading_words(text: str) -> bool:
-    """Say whether a few words are all such as headings are made of."""
-    words = re.findall(r"[a-z']+", text.lower())
-    return 0 < len(words) <= 8 and all(w in _headings().words for w in words)
 
 
 def _is_heading_line(line: str, capitals: bool = True) -> bool:

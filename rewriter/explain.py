@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import regex
+
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.notions import KEYS, entry_text
@@ -22,7 +24,9 @@ def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list
     found, key, source = draft.abbreviations, KEYS[options.turn], draft.document.source
     if found is None or found.defines(key):
         return []
-    means = wording()[options.turn]["means"].format(st="st")
+    short = regex.search(r"\b(?:RS|WS)\b", source.text) is not None
+    rs, ws = ("RS", "WS") if short else ("right side", "wrong side")
+    means = wording()[options.turn]["means"].format(st="st", rs=rs, ws=ws)
     at, words = entry_text(found, key, means, source.text)
     column = source.place(at)[1] - 1
     if words.startswith(found.parting) and "\n" not in found.parting:

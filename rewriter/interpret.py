@@ -21,9 +21,12 @@ from rewriter.rowframes import (
     doubtful,
     end_of_row,
     goes_on,
+    is_again,
     is_note,
     is_stepped,
+    most_rows,
     side_named,
+    turns_in_one_row,
     with_holders,
 )
 from rewriter.rows import PLAIN, TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
@@ -322,7 +325,7 @@ class _Reader(TogetherReader):
         at = 0
         while at < len(frames):
             frame = frames[at]
-            if _turns_in_one_row(frames[at : at + 3]):
+            if turns_in_one_row(frames[at : at + 3]):
                 self._append(self._row(frames[at : at + 3]))
                 at += 3
             elif self._is_next_step(frame):
@@ -330,7 +333,7 @@ class _Reader(TogetherReader):
                 if at < len(frames) and frames[at].verb == "work" and goes_on(frames[at]):
                     at += 1  # "..., work to end of row"
                 self._steps(frame)
-            elif frame.verb == "repeat" or _again(frame):
+            elif frame.verb == "repeat" or is_again(frame):
                 self._repeat(frame, None)
                 at += 1
             elif frame.verb == "join":
@@ -377,7 +380,7 @@ class _Reader(TogetherReader):
         """Say whether a frame tells steps, with its own verb or with the one before ("Then 6 sts ...")."""
         if frame.verb == "bind_off":
             rows = frame.one("rows")
-            each = rows is not None and rows.kind == "next_rows" and _most(rows) > 1
+            each = rows is not None and rows.kind == "next_rows" and most_rows(rows) > 1
             if frame.takes_all and frame.amount and each:
                 return True  # "then rem 6 sts at beg of next 2 rows"
             if self.at_once and self.both and frame.takes_all and frame.amount:
@@ -406,25 +409,6 @@ def _fold_band(acts: list[Act], frames: Sequence[Frame]) -> None:
     to_band = any((e := f.one("extent")) is not None and e.kind == "to_band" for f in frames)
     if to_band and len(acts) > 1 and acts[-2] == WORK_ALL and acts[-1].kind is Kind.WORK:
         acts.pop()
-
-
-def _most(rows: Part) -> int:
-    return max((v or 0 for v in rows.amount.values), default=1) if rows.amount else 1
-
-
-def _again(frame: Frame) -> bool:
-    """Say whether rows told before are worked again: "Work these 2 rows again"."""
-    rows = frame.one("rows")
-    return frame.verb == "work" and rows is not None and rows.kind == "last_rows"
-
-
-def _turns_in_one_row(frames: Sequence[Frame]) -> bool:
-    """Say whether frames tell one row: "cast off 2 sts at neck on next row, work to last 8 sts, turn"."""
-    if [f.verb for f in frames] != ["bind_off", "work", "turn"]:
-        return False
-    rows, extent = frames[0].one("rows"), frames[1].one("extent")
-    one = rows is not None and rows.kind == "next_rows" and rows.amount is None
-    return one and extent is not None and extent.kind == "to_last"
 
 
 def _every_other(numbers: Sequence[int]) -> bool:

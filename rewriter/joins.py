@@ -91,8 +91,8 @@ def _joining(
     text: str = wording()["joins"][f"{join}-one" if one else join]
     text = text.format(
         side=(one or "").lower(),
-        rs=style.rs,
-        ws=style.ws,
+        rs="right sides" if style.rs == "right side" else style.rs,
+        ws="wrong sides" if style.ws == "wrong side" else style.ws,
         bo_noun="cast-off" if draft.terms == "UK" else "bind-off",
         n=f"{listed(totals, style.list_form)} {style.unit}",
     )

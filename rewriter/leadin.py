@@ -87,7 +87,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
 
 _TELLS_END = regex.compile(
     r"(?<![a-z])(?:rs|ws)(?![a-z])|(?:right|wrong)[\s-]?side|(?<![a-z])(?:knit|purl|k|p)\s+row(?![a-z])"
-    r"|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
+    r"|last\s+row\s+(?:being|was|is)\s+\w+|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
 )
 _BEFORE_END = regex.compile(r"(?<![a-z])(?:until|till|measures?|meas)(?![a-z])")
 
@@ -260,8 +260,16 @@ def _read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric) -> None
             if frame.verb in ("work", "") and rows is not None and counted:
                 found.mentions.append(Mention("rows", rows.span, _values(rows)))
             continue
+        if frame.verb == "work" and frame.concept in ("knit", "purl") and not frame.parts:
+            _read_stitch(frame.span, frame.concept, fabric, found)  # "the last row being purl"
         for part in _in_order(frame):
             _read_ending(part, frame, found, fabric)
+
+
+def _read_stitch(span: Span, concept: str, fabric: Fabric, found: LeadIn) -> None:
+    found.mentions.append(Mention("stitch", span))
+    if fabric == "stocking" and found.side is None:
+        found.side, found.side_span = ("WS" if concept == "purl" else "RS"), span
 
 
 def _read_last_row(frame: Frame, rows: Part, found: LeadIn, fabric: Fabric) -> None:

@@ -41,6 +41,7 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
 
 _MATCHING = regex.compile(
     r"(?i)\brevers\w+[^.;]*\bshap\w+|\bshap\w+[^.;]*\brevers\w+|\bmirror(?:s|ed|ing|\s+image)?\b"
+    r"|\bopposite\b|\bto\s+(?:match|correspond)\b(?!\s+(?:with\s+|the\s+)*back)"
 )
 _OPPOSITE = {
     "left front": "right front",

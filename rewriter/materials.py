@@ -37,7 +37,8 @@ _TITLE = regex.compile(
     r"\b[ \t]*(?:[:*_.\u2013\u2014-]+[ \t*_]*|$)"
 )
 _END = regex.compile(
-    r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)|(?>\r\n|\r|\n)(?=[ \t]*(?:#|[A-Z ]{4,}[.:\u2014]))"
+    r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)|(?>\r\n|\r|\n)(?=[ \t]*(?:#|[A-Z ]{4,}[.:\u2014]"
+    r"|\**(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
 )
 _ITEM_LINE = regex.compile(r"[ \t]*(?P<bullet>(?:[-*\u2022][ \t]+)?)(?=\d|[A-Z]|an?\s|one\s|two\s)")
 

@@ -80,7 +80,8 @@ class Phrases:
         return text
 
     def note(self) -> str:
-        note = self._method("note").format(st=self.style.unit_one)
+        style = self.style
+        note = self._method("note").format(st=style.unit_one, rs=style.rs, ws=style.ws)
         if self.job.fabric in ("patterned", "mixed"):
             more = wording()["rows"]["patterned"].format(st=self.style.unit_one)
             note = f"{note.removesuffix('.')}{more}."

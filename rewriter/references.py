@@ -21,7 +21,8 @@ from rewriter.neckrows import both_sides_at_once
 from rewriter.passages import Passage
 from rewriter.rowbefore import RowBefore
 from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Row, Side, bind_off, edge_of_beginning
-from rewriter.shaping import ARMHOLE_SIDE, Shaping
+from rewriter.shaping import Shaping
+from rewriter.sides import ARMHOLE_SIDE
 from rewriter.sizes import Sizes
 from rewriter.twin import Steps
 

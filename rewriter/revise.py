@@ -8,13 +8,13 @@ import regex
 
 from rewriter.dividedplan import DividedPlan, plan_divided
 from rewriter.dividedtext import write_divided
-from rewriter.document import is_heading_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
 from rewriter.explain import abbreviation_edits, is_listed
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
+from rewriter.headings import is_heading_words
 from rewriter.leadin import LeadIn, Mention, flipped
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
@@ -116,7 +116,7 @@ def _paragraph(
         begin = region.start - len(source[: region.start]) + len(source[: region.start].rstrip())
         return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}"
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
-    if link and source[link.start() - 1] not in ":.":
+    if link and source[link.start() - 1] != ":":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
         opens = wording()["lead"]["opens" if shaping.two_edged else "opens_one"]
         return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}"
@@ -135,7 +135,8 @@ def _kept_words(passage: Passage, source: str) -> bool:
     if passage.statements[0].opening:
         return True
     letters = [c for c in words if c.isalpha()]
-    return len(letters) > 3 and is_heading_words(words)
+    titled = words.isupper() or regex.match(r"(?i)\W*(?:to\s+)?shap(?:e|ing)\b[^,]*$", words)
+    return len(letters) > 3 and bool(titled) and is_heading_words(words)
 
 
 def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, str] | None:

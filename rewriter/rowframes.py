@@ -101,3 +101,23 @@ def end_of_row(frames: Sequence[Frame], at: int) -> int:
         turned = turned or frame.verb == "turn"
         stop += 1
     return stop
+
+
+def most_rows(rows: Part) -> int:
+    """Return the largest number of rows that a part counts for any size."""
+    return max((v or 0 for v in rows.amount.values), default=1) if rows.amount else 1
+
+
+def is_again(frame: Frame) -> bool:
+    """Say whether rows told before are worked again: "Work these 2 rows again"."""
+    rows = frame.one("rows")
+    return frame.verb == "work" and rows is not None and rows.kind == "last_rows"
+
+
+def turns_in_one_row(frames: Sequence[Frame]) -> bool:
+    """Say whether frames tell one row: "cast off 2 sts at neck on next row, work to last 8 sts, turn"."""
+    if [f.verb for f in frames] != ["bind_off", "work", "turn"]:
+        return False
+    rows, extent = frames[0].one("rows"), frames[1].one("extent")
+    one = rows is not None and rows.kind == "next_rows" and rows.amount is None
+    return one and extent is not None and extent.kind == "to_last"

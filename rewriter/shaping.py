@@ -8,10 +8,9 @@ Nothing is guessed: a side, count or edge that the draft does not determine stay
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import Literal
 
-import regex
 from pydantic import BaseModel, ConfigDict
 
 from rewriter.counts import check_counts, count_after, count_before
@@ -34,6 +33,7 @@ from rewriter.rows import (
     edge_of_beginning,
     side_of,
 )
+from rewriter.sides import ARMHOLE_SIDE, Sized, settle_side
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.twin import Steps
@@ -41,12 +41,6 @@ from rewriter.twin import Steps
 Ending = Literal["bound off", "held", "open", "used up"]
 
 # Where a front's or half back's shoulder begins its rows, bottom up (common practice).
-ARMHOLE_SIDE: dict[str, Side] = {
-    "left front": "RS",
-    "right front": "WS",
-    "left back": "WS",
-    "right back": "RS",
-}
 
 
 class Inferred(BaseModel):
@@ -103,19 +97,6 @@ class Shaping(BaseModel):
     def begins(self) -> Edge:
         """Return the edge where row -1 begins; where no side is known, as if row 0 were RS."""
         return edge_of_beginning(OTHER_SIDE[self.first_side or "RS"])
-
-
-# A piece worked from the top hangs the other way: its edges tell no side here.
-_TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
-
-
-@dataclass
-class _Sized:
-    rows: list[Row]
-    steps: dict[int, list[tuple[int, int]]] = field(default_factory=dict)
-    """Steps by parity of their row: (row, stitches)."""
-    final: int | None = None
-    """Row that binds off or holds whatever is left."""
 
 
 def read_shaping(
@@ -238,8 +219,8 @@ def _row_before(
     )
 
 
-def _sized(rows: list[Row]) -> _Sized:
-    out = _Sized(rows)
+def _sized(rows: list[Row]) -> Sized:
+    out = Sized(rows)
     for i, row in enumerate(rows):
         if not row.acts:
             continue
@@ -262,7 +243,7 @@ def _sized(rows: list[Row]) -> _Sized:
     return out
 
 
-def _refuse_odd_rows(sized: Sequence[_Sized], passage: Passage, sizes: Sizes) -> None:
+def _refuse_odd_rows(sized: Sequence[Sized], passage: Passage, sizes: Sizes) -> None:
     uneven = [i for i, s in enumerate(sized) if len(s.steps[0]) != len(s.steps[1])]
     if uneven:
         counts = [len(s.steps[0]) + len(s.steps[1]) for s in sized]
@@ -276,7 +257,7 @@ def _refuse_odd_rows(sized: Sequence[_Sized], passage: Passage, sizes: Sizes) ->
 
 
 def _edges(
-    s: _Sized,
+    s: Sized,
     two_edged: bool,
     stand_in: Side,
     known: int | None,
@@ -337,7 +318,7 @@ def _edges(
     return tuple(Steps(e, tuple(r), tuple(n)) for e, r, n, _ in shoulders), left, returned
 
 
-def _printed_left(s: _Sized, taken: int) -> int | None:
+def _printed_left(s: Sized, taken: int) -> int | None:
     """Return the sts left after the steps as the text prints them, counting back if need be."""
     removed = 0
     start: int | None = None
@@ -352,7 +333,7 @@ def _printed_left(s: _Sized, taken: int) -> int | None:
 
 
 def _ending(
-    sized: Sequence[_Sized], two_edged: bool, statements: Sequence[Statement]
+    sized: Sequence[Sized], two_edged: bool, statements: Sequence[Statement]
 ) -> tuple[Ending, int]:
     finals = [s.rows[s.final] for s in sized if s.final is not None]
     if not finals:
@@ -367,7 +348,7 @@ def _ending(
 
 
 def _without_neck(
-    sized: Sequence[_Sized], before: tuple[tuple[int, ...], Span] | None
+    sized: Sequence[Sized], before: tuple[tuple[int, ...], Span] | None
 ) -> tuple[tuple[int, ...], tuple[tuple[int, ...], Span] | None]:
     """Both sides in work at once have no sts between them; a count of one side is doubled."""
     taken = [sum(n for steps in s.steps.values() for _, n in steps) for s in sized]
@@ -379,7 +360,7 @@ def _without_neck(
 def _inferred(
     first_side: Side | None,
     because: str,
-    sized: Sequence[_Sized],
+    sized: Sequence[Sized],
     neck: Sequence[int | None],
     neck_now: Sequence[int | None],
     piece: str,
@@ -401,54 +382,3 @@ def _inferred(
             )
         )
     return tuple(out)
-
-
-# --- sides --------------------------------------------------------------------------------------
-
-
-def settle_side(
-    passage: Passage,
-    lead_in: LeadIn,
-    two_edged: bool,
-    sized: Sequence[_Sized],
-) -> tuple[Side | None, str]:
-    """Return the side of the first bind-off row and what tells it.
-
-    Raises Unread where two things the draft says of it contradict each other.
-    """
-    told: list[tuple[Side, str, Span]] = []
-    for s in sized:
-        for i, row in enumerate(s.rows):
-            if row.side is not None:
-                side = side_of(i, row.side) or row.side
-                told.append((side, "the row labels", row.span or passage.span))
-    if lead_in.side is not None and lead_in.side_span is not None:
-        told.append((OTHER_SIDE[lead_in.side], "the lead-in", lead_in.side_span))
-    if lead_in.absorbed:
-        label = lead_in.absorbed[-1].label
-        if label is not None and label.side:
-            side = OTHER_SIDE["RS" if label.side == "RS" else "WS"]
-            told.append((side, "the row before", label.span))
-    upright = not _TOP_DOWN.search(passage.sentence.source)
-    if upright and not two_edged and passage.piece in ARMHOLE_SIDE:
-        side = ARMHOLE_SIDE[passage.piece]
-        first_step = min(row for steps in sized[0].steps.values() for row, _ in steps)
-        told.append(
-            (
-                side if first_step % 2 == 0 else OTHER_SIDE[side],
-                f"the armhole edge of a {passage.piece}",
-                passage.span,
-            )
-        )
-    if not told:
-        return None, "nothing in the draft says on which side the shaping starts"
-    first = told[0]
-    for other in told[1:]:
-        if other[0] != first[0]:
-            raise Unread(
-                "sides-contradict",
-                f"{first[1]} make the first bind-off row a {first[0]} row, but by {other[1]} it "
-                f"would be a {other[0]} row",
-                other[2] if other[1] != first[1] else first[2],
-            )
-    return first[0], first[1]

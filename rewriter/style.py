@@ -118,7 +118,7 @@ def measure_style(
     sides = _first_of(
         [source],
         {"short": r"\b(?:RS|WS)\b", "long": r"(?i)\b(?:right|wrong)[\s-]side\b"},
-        "short",
+        "long" if unit == "stitches" and not full else "short",
     )
     return Style(
         terms=terms,

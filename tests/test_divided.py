@@ -167,3 +167,12 @@ def test_any_divided_back_is_proven_for_every_turn_and_join(
     assert [e.together for e in passage.edges] == [(total,), (total,)]
     assert [e.rows_gained for e in passage.edges] == [(0,), (0,)]
     assert rewrite(report.output, Options(turn=turn, shoulders=join)).output == report.output
+
+
+def test_a_count_of_the_sts_left_on_the_holder_is_put_right() -> None:
+    text = BACK.replace("leave rem sts on a holder", "place the other 45 sts on a holder")
+    output = rewrite(text, Options(markers=False)).output
+    assert (
+        "(the 16 unworked shoulder sts and 12 more), turn and place the other 53 sts on a holder."
+        in output
+    )

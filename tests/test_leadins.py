@@ -117,3 +117,25 @@ LEFT FRONT
         "end the straight rows before the shoulder with a RS row; the rows that turn are WS rows."
     )
     assert rewrite(text).output.endswith(f"{told} On this side {said}\n")
+
+
+def test_a_last_row_told_by_its_stitch_alone_moves() -> None:
+    text = (
+        "BACK\nWork in stocking stitch until the armhole is nine inches deep, the last row being purl.\n"
+        "To slope the shoulders, cast off 7 stitches at the beginning of the next 8 rows. Cast off.\n"
+    )
+    report = rewrite(text)
+    assert "the last row being knit." in report.output
+    assert report.passages[0].edges[0].first_bind_off_side == "RS"
+
+
+def test_a_side_told_as_the_opposite_is_told_which_rows_turn() -> None:
+    text = (
+        "RIGHT FRONT\nWork in stocking stitch until armhole measures 20 cm, ending with a RS row. 24 sts.\n"
+        "Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 8 sts.\n\n"
+        "LEFT FRONT\nKnit as the right front, but opposite.\n"
+    )
+    output = rewrite(text).output
+    assert (
+        "opposite. On this side end the straight rows before the shoulder with a RS row;" in output
+    )
