@@ -28,6 +28,8 @@ def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list
     rs, ws = ("RS", "WS") if short else ("right side", "wrong side")
     means = wording()[options.turn]["means"].format(st="st", rs=rs, ws=ws)
     at, words = entry_text(found, key, means, source.text)
+    if not any(c.islower() for c in source.text):
+        words = words.upper()
     column = source.place(at)[1] - 1
     if words.startswith(found.parting) and "\n" not in found.parting:
         (words,) = wrap([words], draft.document.width, "", source.newline(), column)

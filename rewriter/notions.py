@@ -1,8 +1,8 @@
 """The draft's own list of abbreviations, and what the new text adds to it.
 
 Lists come one entry a line ("k - knit") or run on in a paragraph ("k, knit; p, purl."). An entry is
-added in the list's own form, and in its order where it is alphabetical. Tables, and lists in which
-nothing parts a word from its meaning, are left as they are: the meaning then stands in a note.
+added in the list's own form, and in its order where it is alphabetical. Tables, and lists in no form that is
+known, are left as they are: the meaning then stands in a note.
 """
 
 from __future__ import annotations
@@ -117,7 +117,24 @@ def _run_on(text: str, begin: int) -> Abbreviations | None:
         )
         sign = regex.sub(r"\s+", " ", parted[0].group("sign"))
         return Abbreviations(Span(entries[0].span.start, end), entries, sign, f"{mark} ")
-    return None
+    return _side_by_side(text, begin, end)
+
+
+# No sign between: "alt alternate, beg beginning, st(s) stitch(es)"
+_BESIDE = regex.compile(
+    r"\s*(?P<key>[A-Za-z][A-Za-z0-9()./&]{0,9}|st st)(?P<sign>\s+)(?P<meaning>[A-Za-z].*)", regex.S
+)
+
+
+def _side_by_side(text: str, begin: int, end: int) -> Abbreviations | None:
+    """Return a list whose words stand beside their meanings, known by their first letters."""
+    pieces = list(_pieces(text, begin, end, ","))
+    found = [m for a, b in pieces if (m := _BESIDE.match(text, a, b)) is not None]
+    alike = [m for m in found if m.group("key")[0].lower() == m.group("meaning")[0].lower()]
+    if len(alike) < 4 or len(alike) < 0.8 * len(pieces):
+        return None
+    entries = tuple(Entry(m.group("key"), Span(m.start("key"), m.end())) for m in found)
+    return Abbreviations(Span(entries[0].span.start, end), entries, " ", ", ")
 
 
 def _pieces(text: str, begin: int, end: int, mark: str) -> Iterator[tuple[int, int]]:

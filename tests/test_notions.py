@@ -30,6 +30,10 @@ LISTS = [
         "ABBREVIATIONS.\u2014p.\u2014purl; k.\u2014knit; st.\u2014stitch.\n",
         "st.\u2014stitch; DS\u2014double st (",
     ),
+    (
+        "Abbreviations k knit, p purl, beg beginning, rem remaining.\n",
+        "rem remaining, DS double st (after turning, bring yarn to front,",
+    ),
     ("Abbreviations beg = beginning, k = knit, p = purl\n", "beg = beginning, DS = double st ("),
 ]
 
@@ -53,7 +57,7 @@ def test_a_method_already_defined_is_not_defined_again() -> None:
     "given",
     [
         "",
-        "Abbreviations: k knit, p purl, beg beginning, rem remaining.\n",
+        "Abbreviations: the usual ones, such as k and p.\n",
         "Abbreviations: see page 4.\n",
     ],
 )
