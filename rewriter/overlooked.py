@@ -17,6 +17,13 @@ _TOLD = regex.compile(
 )
 
 
+# Steps in words that give none: run together by a scanner, or told as a decrease.
+_ODD_WORDS = regex.compile(
+    r"\b(?:cast|bind)\s?of[ft]?(?![a-z]).*[a-z](?:thebeg|begof|ofevery|everyrow|nextrow)"
+    r"|\bdecreased\b[^.]*\bbinding\b[^.]*\boff\b"
+)
+
+
 def overlooked(
     document: Document, statements: Sequence[Statement | None], found: Sequence[Passage]
 ) -> list[Passage]:
@@ -34,9 +41,10 @@ def overlooked(
             sentence.topics[-1:] == ("shoulder",)
             or _SHOULDER.search(text)
             or _without_count(statement)
+            or _ODD_WORDS.search(text)
         )
         inside = any(t.start < sentence.span.end and sentence.span.start < t.end for t in taken)
-        stepped = _may_be_stepped(statement) or _without_count(statement)
+        stepped = _may_be_stepped(statement) or _without_count(statement) or _ODD_WORDS.search(text)
         if inside or not named or _TOLD.search(text) or not stepped:
             continue
         home = [

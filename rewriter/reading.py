@@ -206,6 +206,8 @@ def _read_passage(
         if s.piece_at == passage.piece_at and s.span.start < passage.span.end
     )
     evidence = kind_of(passage, draft.document.source.text, own, nothing_left, first)
+    if not passage.followed and evidence.kind == "armhole" and not passage.topics:
+        evidence = Evidence(None, "the rows of these bind-offs are not understood")
     name = _name(passage, evidence, counts)
     if evidence.kind is None and (kind := options.answer(name, "kind")):
         evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")

@@ -201,3 +201,18 @@ def test_wrong_usage_has_status_2(arguments: list[str], capsys: pytest.CaptureFi
         status = int(stop.code or 0)
     assert status == 2
     assert "Traceback" not in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Castoff7 sts atthebegofeveryrow until 30 sts rem. Leave these on a holder.",
+        "Now 6 stitches are decreased at each side at the beginning of the rows, by binding them off.",
+        "Bind off at beginning of each of the next 4 rows . . . sts.   7   7   8   8",
+    ],
+)
+def test_steps_in_words_that_give_none_are_asked_about(words: str) -> None:
+    text = f"BACK\nWork straight until armholes measure 18 cm. 66 sts.\n{words}\n"
+    report = rewrite(text)
+    assert report.output == text
+    assert "question" in {p.status for p in report.passages}
