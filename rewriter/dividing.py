@@ -48,14 +48,6 @@ def rejoins(statement: Statement) -> bool:
     return bool(regex.match(r"\W*(?:return|go back|with|slip|place)\b", text)) and verbs <= {"hold"}
 
 
-def ends_side(statement: Statement) -> bool:
-    """Say whether all sts of the side in work are bound off or held."""
-    return any(
-        (f.verb == "bind_off" and f.takes_all) or (f.verb == "hold" and "holder" in f.parts)
-        for f in statement.frames
-    )
-
-
 @dataclass(frozen=True)
 class Divided:
     """The sentences of a divided shoulder, by what they tell."""

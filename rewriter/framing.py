@@ -91,6 +91,8 @@ class Builder:
             self._paren(part)
         elif kind == "work_row" and self.current.verb == "ending":
             self._fill("rows", part)
+        elif part.concept == "height" and self._awaits_count():
+            self.current.notes.append(part)  # "close, at the same height as the back, 2x8 sts"
         elif kind in VERBS:
             self._verb(part)
         elif kind in _SLOT:
@@ -103,6 +105,11 @@ class Builder:
             self.current.residue.append(part)
             self._stretch(self.current, part)
         self.set_off = False
+
+    def _awaits_count(self) -> bool:
+        """Say whether sts are bound off, but it has not been said yet how many."""
+        told = self.current.parts.keys() & {"count", "steps"}
+        return self.current.verb == "bind_off" and not self.current.inherited and not told
 
     def _total(self, part: Part) -> None:
         """Take a stitch count: one before the first verb is the count before the sentence."""

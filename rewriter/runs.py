@@ -129,14 +129,9 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         stop += 1
     while stop > start + 1:
         last = statements[stop - 1]
-        if (
-            last is None
-            or (_is_plain(last) and not _only_counts(last) and not _repeats(last))
-            or _only_fastens_off(last)
-        ):
-            stop -= 1
-        else:
+        if last is not None and not _is_left_out(last):
             break
+        stop -= 1
     return stop
 
 

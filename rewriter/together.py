@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
@@ -17,13 +18,13 @@ from rewriter.steps import StepReader
 class TogetherReader(StepReader):
     """Reads sentences whose parts share their rows."""
 
+    @abstractmethod
     def unlabelled(self, frames: list[Frame]) -> None:
         """Read the frames of a sentence without a row label."""
-        raise NotImplementedError
 
+    @abstractmethod
     def decreases(self, frame: Frame) -> None:
         """Read decreases that have rows of their own, or stand on the last steps."""
-        raise NotImplementedError
 
     def together(self, frames: Sequence[Frame]) -> None:
         """Read steps and neck decreases told for the same rows ("at the same time dec 1 st ...").

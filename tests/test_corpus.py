@@ -10,7 +10,7 @@ from measure import found
 from rewriter.document import split_document
 from rewriter.edits import Edit, untouched_outside
 from rewriter.interpret import read_rows
-from rewriter.options import JOINS, TURNS, Options
+from rewriter.options import JOINS, TURNS, Options, Turn
 from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.pipeline import rewrite_bytes
 from rewriter.report import PassageReport, Report
@@ -114,10 +114,10 @@ def test_the_revised_text_knits_to_the_heights_of_the_steps(draft: SyntheticDraf
 
 @pytest.mark.parametrize("turn", TURNS)
 @DRAFTS
-def test_every_turn_and_join_is_proven_and_stable(draft: SyntheticDraft, turn: str) -> None:
+def test_every_turn_and_join_is_proven_and_stable(draft: SyntheticDraft, turn: Turn) -> None:
     usual = {p.id: p.status for p in rewrite(draft)[0].passages}
     for join in JOINS:
-        options = Options(turn=turn, shoulders=join)  # type: ignore[arg-type]
+        options = Options(turn=turn, shoulders=join)
         report, revised = rewrite(draft, options)
         for passage in report.passages:
             if passage.status == "rewritten":
