@@ -56,7 +56,7 @@ def _parser() -> argparse.ArgumentParser:
         "--kinds",
         default="shoulder",
         metavar="KIND[,KIND]",
-        help=f"steps to convert (now: {', '.join(KINDS)})",
+        help=f"steps to convert: {', '.join(KINDS)} (default: shoulder)",
     )
     rewrite.add_argument(
         "--spelling",
@@ -149,7 +149,7 @@ def _options(args: argparse.Namespace) -> Options:
     kinds = tuple(k.strip() for k in args.kinds.split(",") if k.strip())
     unknown = [k for k in kinds if k not in KINDS]
     if unknown or not kinds:
-        raise _Usage(f"--kinds {args.kinds}: only {', '.join(KINDS)} can be converted")
+        raise _Usage(f"--kinds {args.kinds}: the kinds are {', '.join(KINDS)}")
     return Options(
         turn=args.turn,
         shoulders=args.shoulders,

@@ -57,7 +57,11 @@ def _only_works(statement: Statement) -> bool:
     """Say whether a sentence works on sts and does nothing else to them ("work even on 60 sts")."""
     return all(
         f.verb in ("", "work", "measures", "ending", "refer", "turn") for f in statement.frames
-    ) and bool(regex.search(r"\bon (?:these |the |those )?[\d(]", statement.sentence.view.text))
+    ) and bool(
+        regex.search(
+            r"\bon (?:these |the |those |rem\.? |remaining )?[\d(]", statement.sentence.view.text
+        )
+    )
 
 
 def count_after(passage: Passage, sizes: int) -> tuple[int, ...] | None:

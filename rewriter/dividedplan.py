@@ -35,12 +35,12 @@ def plan_divided(
     """Plan a divided shoulder; raises Unread where it cannot be planned for certain."""
     number = shaping.dividing_row
     if shaping.steps_most < 2:
-        raise Unread("single-step", "each shoulder is bound off in one step", passage.span)
+        raise Unread("single-step", "each edge is bound off in one step", passage.span)
     moves = min(s.rows[0] for edges in shaping.edges for s in edges) == 0
     if moves and lead_in.doubt is not None:
         raise Unread(
             "lead-in-unclear",
-            "the words before the shoulder say something of its last row that is not understood",
+            "the words before it say something of the last row that is not understood",
             lead_in.doubt,
         )
     if moves and (lead_in.obstacle is not None or lead_in.absorbed):

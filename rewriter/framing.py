@@ -165,14 +165,14 @@ class Builder:
         """
         if not self.since_link or not inner:
             return False
-        slot, last = self.since_link[-1]
+        phrases = [_of_size(phrase) for phrase in _phrases(inner)]
+        slot, last = self._told_a_size(phrases)
         if slot not in ("count", "times", "rows", "extent"):
             return False
         values = _values_of(last)
         if values is None:
             return False
-        for phrase in _phrases(inner):
-            told, named = _of_size(phrase)
+        for told, named in phrases:
             if told is None:
                 return False
             alike = _SLOT.get(told.kind) == slot
@@ -189,9 +189,20 @@ class Builder:
             amount=Amount(values, Span(last.span.start, inner[-1].span.end)),
         )
         self.current.parts[slot][-1] = merged
-        self.since_link[-1] = (slot, merged)
+        self.since_link[self.since_link.index((slot, last))] = (slot, merged)
         self.phrases = True
         return True
+
+    def _told_a_size(self, phrases: Sequence[tuple[Part | None, bool]]) -> tuple[str, Part]:
+        """Return the part for which phrases a size are told: the nearest, or the count they name.
+
+        "6 sts at beg of next 4 rows (10 yrs-7 sts)" tells sts behind the rows.
+        """
+        nearest = self.since_link[-1]
+        if all(named and told is not None and told.kind == "count" for told, named in phrases):
+            counts = [(s, p) for s, p in self.since_link if s == "count"]
+            return counts[-1] if counts else nearest
+        return nearest
 
     def _verb(self, part: Part) -> None:
         own = self.current.verb and not self.current.inherited
@@ -315,7 +326,7 @@ def _phrases(inner: Sequence[Part]) -> list[list[Part]]:
 
 def _of_size(phrase: Sequence[Part]) -> tuple[Part | None, bool]:
     """Return what a phrase tells of its size, and whether it names the size."""
-    solid = [p for p in phrase if p.kind not in ("dash", "colon", "filler")]
+    solid = [p for p in phrase if p.kind not in ("dash", "colon", "stop", "filler")]
     if len(solid) < 2:
         return (solid[0] if solid else None), False
     if all(p.kind == "size" or p.concept == "larger" for p in solid[1:]):

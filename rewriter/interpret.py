@@ -18,6 +18,7 @@ from rewriter.frames import Frame, Label, Statement
 from rewriter.neckdec import beside_decrease, decrease_in_row, decreased_sts, place_decreases
 from rewriter.parsing import Part
 from rewriter.rowframes import (
+    divides_with_step,
     doubtful,
     end_of_row,
     goes_on,
@@ -96,6 +97,13 @@ class _Reader(TogetherReader):
         if is_note(statement):
             return
         self._restrict(statement)
+        if divides_with_step(statement):
+            raise Unread(
+                "neck-with-step",
+                "the centre is bound off in the row of a shoulder step: in which rows of each side do "
+                "the neck and the shoulder go on? (write the rows of both sides out)",
+                statement.span,
+            )
         for part in doubtful(statement):
             raise Unread(
                 "words-not-understood",
@@ -312,11 +320,10 @@ class _Reader(TogetherReader):
         if frame.verb in ("decrease", "increase"):
             raise Unread(
                 "shaping-in-the-rows",
-                "sts are decreased or increased in the rows of the shoulder; such rows are not "
-                "converted yet",
+                "sts are decreased or increased in these rows; such rows are not converted yet",
                 frame.span,
             )
-        raise Unread("not-understood", "this is not understood among shoulder rows", frame.span)
+        raise Unread("not-understood", "this is not understood among these rows", frame.span)
 
     # --- sentences without a label ------------------------------------------------------------
 

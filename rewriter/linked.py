@@ -6,36 +6,44 @@ from collections.abc import Sequence
 
 import regex
 
+from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
 from rewriter.leadin import read_lead_in
+from rewriter.passages import Passage
 from rewriter.phrases import wording
 from rewriter.reading import Draft, Finding, called
 from rewriter.references import references
 from rewriter.revise import Revision, move_mention, one_less
-from rewriter.rows import OTHER_SIDE
+from rewriter.rows import OTHER_SIDE, Side
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
 from rewriter.style import measure_style
 
 _FEWER = regex.compile(
-    r"(?i)\b(?P<rows>\d[\d\s,:;/()\[\]\u2013-]*?)\s*(?:rows?)\s+(?:less|fewer|shorter)\b[^.;]*?\b(?P<piece>back|front)\b[^.;]*?\bshoulder"
+    r"(?i)\b(?P<rows>\d[\d\s,:;/()\[\]\u2013-]*?)\s*(?:rows?)\s+(?:less|fewer|shorter)\b[^.;]*?\b(?P<piece>back|front)\b[^.;]*?\b(?P<kind>shoulder|armhole)"
 )
 
 
 def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
-    """Follow "N rows less than on back to beg of shoulder shaping": the shaping begins a row lower."""
+    """Follow "N rows less than on back to beg of shoulder shaping": the shaping begins a row lower.
+
+    The same of armholes, where these are rewritten."""
     source = draft.document.source.text
-    moved = {called(draft, r.finding): r.finding.id for r in revisions if r.plan.moves_lead_in}
+    moved = {
+        (called(draft, r.finding), r.finding.kind): r.finding.id
+        for r in revisions
+        if r.plan.moves_lead_in
+    }
     out: list[Edit] = []
     for found in _FEWER.finditer(source):
-        piece = found.group("piece").lower()
-        if piece in moved:
+        told = found.group("piece").lower(), found.group("kind").lower()
+        if told in moved:
             span = Span(found.start("rows"), found.end("rows"))
             if min(int(n) for n in regex.findall(r"\d+", span.of(source))) > 1:
-                out += one_less(source, span, moved[piece], "linked")
+                out += one_less(source, span, moved[told], "linked")
     return out
 
 
@@ -56,58 +64,79 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
 
     The mirror exchanges RS and WS, so its first short row falls on the other side of the work.
     """
-    out: list[Edit] = []
+    told: dict[tuple[Span, Side], list[Revision]] = {}
     for revision in revisions:
-        first, passage = revision.shaping.first_side, revision.finding.passage
+        first = revision.shaping.first_side
         if revision.shaping.two_edged or first is None or not revision.plan.moves_lead_in:
             continue
-        style = measure_style(draft.document, passage, revision.shaping, draft.terms, revision.full)
-        words = {"RS": style.rs, "WS": style.ws}
-        text = wording()["rows"]["matching"].format(
-            last=words[OTHER_SIDE[first]], turning=words[first]
-        )
-        for sentence in draft.document.sentences:
-            own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
-            if own or sentence.piece == _OPPOSITE.get(passage.piece):
-                if not _MATCHING.search(sentence.text):
-                    continue
-                end = sentence.span.end
-                column = draft.document.source.place(end)[1]
-                newline = draft.document.source.newline()
-                (line,) = wrap([text], draft.document.width, "", newline, column)
-                said = line.upper() if style.case == "upper" else line
-                joint = newline if line.startswith(newline) else " "
-                out.append(
-                    Edit(Span(end, end), joint + said.lstrip(), "matching", revision.finding.id)
-                )
-                break
+        sentence = _matched_by(draft, revision.finding.passage)
+        if sentence is not None:
+            told.setdefault((sentence.span, first), []).append(revision)
+    out: list[Edit] = []
+    for sentence_span in dict.fromkeys(span for span, _ in told):
+        sides = {side: rs for (span, side), rs in told.items() if span == sentence_span}
+        lines = [_matching_line(draft, side, rs) for side, rs in sides.items()]
+        first_one = next(iter(sides.values()))[0]
+        end = sentence_span.end
+        column = draft.document.source.place(end)[1]
+        newline = draft.document.source.newline()
+        (line,) = wrap([" ".join(lines)], draft.document.width, "", newline, column)
+        joint = newline if line.startswith(newline) else " "
+        out.append(Edit(Span(end, end), joint + line.lstrip(), "matching", first_one.finding.id))
     return out
 
 
+def _matched_by(draft: Draft, passage: Passage) -> Sentence | None:
+    """Return the sentence that tells the other side of a passage by this one, if there is one."""
+    for sentence in draft.document.sentences:
+        own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
+        opposite = sentence.piece == _OPPOSITE.get(passage.piece)
+        if (own or opposite) and _MATCHING.search(sentence.text):
+            return sentence
+    return None
+
+
+def _matching_line(draft: Draft, first: Side, revisions: Sequence[Revision]) -> str:
+    one = revisions[0]
+    style = measure_style(draft.document, one.finding.passage, one.shaping, draft.terms, one.full)
+    words = {"RS": style.rs, "WS": style.ws}
+    kinds = wording()["kinds"]
+    what = " and the ".join(dict.fromkeys(kinds[r.finding.kind] for r in revisions))
+    text = str(wording()["rows"]["matching"]).format(
+        what=what, last=words[OTHER_SIDE[first]], turning=words[first]
+    )
+    return text.upper() if style.case == "upper" else text
+
+
 def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
-    """Move the lead-ins of pieces whose shoulders are "as for back" and shaped alike; the words stay true.
+    """Move the lead-ins of pieces whose shaping is "as for back" and alike; the words stay true.
 
     Raises Unread where the row before has words of its own.
     """
     out: list[Edit] = []
     for reference in references(
-        draft.document, draft.statements, called(draft, finding), finding.passage.piece_at
+        draft.document,
+        draft.statements,
+        called(draft, finding),
+        finding.passage.piece_at,
+        finding.kind,
     ):
-        if reference.one_edge and shaping.two_edged and not isinstance(shaping, DividedShaping):
+        plain = finding.kind == "shoulder" and not isinstance(shaping, DividedShaping)
+        if reference.one_edge and shaping.two_edged and plain:
             continue  # written out: see rewriter/references.py
         if reference.one_edge and shaping.two_edged:
             raise Unread(
                 "told-elsewhere",
-                "another piece tells its shoulders only by referring to these, but is worked one side "
-                "at a time; write them out there",
+                "another piece tells its shaping only by referring to this, but is worked one side "
+                "at a time; write it out there",
                 reference.passage.span,
             )
         lead_in = read_lead_in(reference.passage, finding.fabric)
         if lead_in.absorbed:
             raise Unread(
                 "told-elsewhere",
-                "another piece tells its shoulders only by referring to these, and the row before has "
-                "words of its own; write them out there",
+                "another piece tells its shaping only by referring to this, and the row before has "
+                "words of its own; write it out there",
                 reference.passage.span,
             )
         for mention in lead_in.mentions:

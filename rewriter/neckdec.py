@@ -20,7 +20,7 @@ def decreased_sts(frame: Frame, count: int | None) -> int:
     if "each_side" in frame.parts or frame.edge in ("armhole", "shoulder", "side"):
         raise Unread(
             "shaping-in-the-rows",
-            "decreases at the outer edge or at both edges among shoulder rows are not converted",
+            "decreases at the outer edge or at both edges among these rows are not converted",
             frame.span,
         )
     if frame.concept == "two":

@@ -11,7 +11,7 @@ Spelling = Literal["draft", "full"]
 
 TURNS: tuple[Turn, ...] = ("wrap", "german", "japanese", "yarn-over", "shadow")
 JOINS: tuple[Shoulders, ...] = ("sewn", "three-needle", "graft", "held")
-KINDS = ("shoulder",)
+KINDS = ("shoulder", "neck", "cap", "armhole")
 """Kinds of passage that can be converted."""
 
 

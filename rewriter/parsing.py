@@ -100,6 +100,12 @@ def grammar_text() -> str:
             rf"(?:{words['REM']}(?=\s+{some})"
             rf"|{words['LAST_STS']}(?=\s+{some}\s*(?:{words['STITCH']}|[.;]|$)))",
         ),
+        # "7 sts at beg of next 4 rows, 6 sts at beg of next 2": the second "rows" is dropped
+        (
+            "NEXT_N",
+            rf"(?<=(?:{words['AT_BEG']}|(?<![a-z])(?:on|over))\s+(?:the\s+)?){words['NEXT']}"
+            rf"(?=\s+{amount}\s*(?:[.,;]|$|{words['LINK']}))",
+        ),
         ("NEXT_BARE", rf"{words['NEXT']}(?=\s+{words['AND_FOLL']})"),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),
         ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()})"),

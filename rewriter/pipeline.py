@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from rewriter import edits as editing
-from rewriter.diagnose import Notes, diagnose
+from rewriter.diagnose import Notes, diagnose, warn_of_kinds
 from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.document import split_document
 from rewriter.doubt import Unread
@@ -35,7 +35,7 @@ _QUESTIONS = frozenset(
         "rows-not-counted", "rows-unclear", "repeat-unclear", "edge-and-rows", "edges-differ",
         "words-not-understood", "rows-out-of-order", "no-count", "lead-in-too-short", "kind-unknown",
         "told-elsewhere", "broken-off", "count-unclear", "verb-missing", "lead-in-unclear",
-        "decrease-on-turn", "not-followed",
+        "decrease-on-turn", "not-followed", "neck-with-step",
     }
 )  # fmt: skip
 
@@ -79,6 +79,7 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
             work.outcomes[finding.id] = outcome
     join = _join(work, candidates)
     _revise_all(work, candidates, join)
+    warn_of_kinds(work.notes, [r.finding for r in work.revisions])
     edits, output = _prove_all(work)
     return report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
 
@@ -105,8 +106,8 @@ def _refusal(unread: Unread) -> Outcome:
 def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
     """Return the join that can be had: live sts never stay without a partner."""
     asked = work.options.shoulders
-    if asked == "sewn" or not candidates:
-        return asked
+    if asked == "sewn" or not any(f.kind == "shoulder" for f in candidates):
+        return "sewn"
     shoulders = [f for f in work.draft.findings if f.kind == "shoulder" or f.evidence.kind is None]
     reason = why_sewn(shoulders)
     if reason is None:
@@ -123,7 +124,8 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
     noted = False
     for finding in candidates:
         try:
-            revision = revise(work.draft, finding, join, work.options, not noted)
+            own_join = join if finding.kind == "shoulder" else "sewn"
+            revision = revise(work.draft, finding, own_join, work.options, not noted)
             if revision.plan.moves_lead_in:
                 revision.edits += leaning_edits(work.draft, finding, revision.shaping)
         except Unread as unread:
@@ -133,9 +135,10 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
         work.revisions.append(revision)
     _keep_sides_together(work)
     _keep_references_together(work)
-    if join != "sewn" and len(work.revisions) < len(candidates):
+    lost = [f for f in candidates if f.kind == "shoulder" and f.id in work.outcomes]
+    if join != "sewn" and lost:
         # one shoulder could not be kept live after all: its partners are not left waiting
-        left = next(f for f in candidates if f.id in work.outcomes)
+        left = lost[0]
         work.notes.warn(
             "bound-off-instead",
             f"the shoulders are bound off in one sweep and sewn, for {left.id} is not converted",
@@ -147,8 +150,8 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
 
 
 def _keep_sides_together(work: _Work) -> None:
-    """Leave both shoulders of a divided piece as they are where one of them must be left."""
-    for group in sides_of_necks(work.draft):
+    """Leave both sides of a divided piece as they are where one of them must be left."""
+    for group in [g for kind in work.options.kinds for g in sides_of_necks(work.draft, kind)]:
         lost = [f for f in group if f.id in work.outcomes]
         if not lost or len(lost) == len(group):
             continue
@@ -220,9 +223,10 @@ def _edits_of(work: _Work) -> list[Edit]:
     edits += linked_edits(work.draft, work.revisions)
     edits += matching_edits(work.draft, work.revisions)
     edits += notion_edits(work.draft, work.revisions)
-    joins = {r.plan.join for r in work.revisions}
+    shoulders = [r for r in work.revisions if r.finding.kind == "shoulder"]
+    joins = {r.plan.join for r in shoulders}
     if len(joins) == 1:
-        edits += seam_edits(work.draft, work.revisions, joins.pop())
+        edits += seam_edits(work.draft, shoulders, joins.pop())
     return editing.ordered(edits)
 
 

@@ -68,14 +68,14 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
     if shaping.steps_most < 2 and join == "sewn":
         raise Unread(
             "single-step",
-            "each shoulder is bound off in one step: there is no slope to convert",
+            "each edge is bound off in one step: there is no slope to convert",
             passage.span,
         )
     moves = shaping.steps_most >= 2 and _first_row(shaping.edges[0]) == 0
     if moves and lead_in.doubt is not None:
         raise Unread(
             "lead-in-unclear",
-            "the words before the shoulder say something of its last row that is not understood",
+            "the words before it say something of the last row that is not understood",
             lead_in.doubt,
         )
     if moves and lead_in.obstacle is not None:

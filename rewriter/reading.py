@@ -152,7 +152,7 @@ def _doubt_rows_that_follow(draft: Draft) -> None:
             finding.shaping = None
             finding.unread = Unread(
                 "broken-off",
-                "more rows follow here that are not understood and may belong to the shoulder",
+                "more rows follow here that are not understood and may belong to this shaping",
                 after.span,
             )
 
@@ -211,9 +211,13 @@ def _read_passage(
     name = _name(passage, evidence, counts)
     if evidence.kind is None and (kind := options.answer(name, "kind")):
         evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")
+    if evidence.kind == "neck" and passage.followed:
+        shaping, unread = _model(draft, passage, lead_in, before, None, at_neck=True)
     side = _answered_side(options.answer(name, "first-side"))
     if passage.followed and side and (shaping is None or shaping.first_side is None):
-        shaping, unread = _model(draft, passage, lead_in, before, side)
+        shaping, unread = _model(
+            draft, passage, lead_in, before, side, at_neck=evidence.kind == "neck"
+        )
     return Finding(name, passage, evidence, lead_in, before, fabric, shaping, unread)
 
 
@@ -232,10 +236,10 @@ def _not_followed(passage: Passage) -> Unread:
     )
 
 
-def sides_of_necks(draft: Draft) -> list[list[Finding]]:
-    """Return the shoulders of one piece that are told side by side: the yarn is rejoined between."""
+def sides_of_necks(draft: Draft, kind: str) -> list[list[Finding]]:
+    """Return the passages of a kind in one piece that are told side by side: the yarn is rejoined between."""
     groups: list[list[Finding]] = []
-    shoulders = [f for f in draft.findings if f.kind == "shoulder"]
+    shoulders = [f for f in draft.findings if f.kind == kind]
     for one, two in pairwise(shoulders):
         if one.passage.piece_at != two.passage.piece_at:
             continue
@@ -267,11 +271,12 @@ def _model(
     lead_in: LeadIn,
     before: RowBefore | None,
     answer: Side | None,
+    at_neck: bool = False,
 ) -> tuple[Shaping | None, Unread | None]:
     try:
-        parts = divided_parts(passage.statements)
+        parts = None if at_neck else divided_parts(passage.statements)
         if parts is not None:
             return read_divided(passage, parts, lead_in, draft.sizes, answer), None
-        return read_shaping(passage, lead_in, draft.sizes, before, answer), None
+        return read_shaping(passage, lead_in, draft.sizes, before, answer, at_neck), None
     except Unread as unread:
         return None, unread

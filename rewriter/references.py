@@ -26,14 +26,23 @@ from rewriter.sides import ARMHOLE_SIDE
 from rewriter.sizes import Sizes
 from rewriter.twin import Steps
 
-_LEANS = regex.compile(
-    r"(?i)\bshoulders?\b[^.;]{0,40}\b(?:as|same as)\b[^.;]{0,20}\b(?P<piece>back|front)\b"
-)
+_LEANS = {
+    kind: regex.compile(
+        rf"(?i)\b{word}\b[^.;]{{0,40}}\b(?:as|same as)\b[^.;]{{0,20}}\b(?P<piece>back|front|sleeve)\b"
+    )
+    for kind, word in (
+        ("shoulder", "shoulders?"),
+        ("armhole", "arm ?holes?"),
+        ("neck", "neck"),
+        ("cap", "(?:top|cap)"),
+    )
+}
 _NOT_SHAPING = regex.compile(
     r"(?i)\b(?:until|measures?|length|rows?|seams?|sew|join|graft|high|long|deep)\b"
 )
 _OPENING = regex.compile(
-    r"(?i)\W*(?:(?:work|shape|shaping)\s+)?(?:the\s+)?(?:left\s+|right\s+|both\s+)?shoulders?(?:\s+shaping)?\s*"
+    r"(?i)\W*(?:(?:work|shape|shaping)\s+)?(?:the\s+)?(?:left\s+|right\s+|both\s+)?"
+    r"(?:shoulders?|arm ?holes?|neck|top|cap)(?:\s+shaping)?\s*"
 )
 
 
@@ -47,14 +56,18 @@ class Reference:
 
 
 def references(
-    document: Document, statements: Sequence[Statement | None], piece: str, piece_at: int
+    document: Document,
+    statements: Sequence[Statement | None],
+    piece: str,
+    piece_at: int,
+    kind: str = "shoulder",
 ) -> list[Reference]:
-    """Return the sentences of other pieces that tell their shoulders by those of `piece`."""
+    """Return the sentences of other pieces that tell their shoulders (armholes, ...) by those of `piece`."""
     out = []
     for at, sentence in enumerate(document.sentences):
         if sentence.heading or sentence.piece_at == piece_at:
             continue
-        found = _LEANS.search(sentence.text)
+        found = _LEANS[kind].search(sentence.text)
         if (
             found is None
             or found.group("piece").lower() != piece

@@ -82,8 +82,8 @@ def _paragraph(
         style=style,
         fabric=finding.fabric,
         options=options,
-        edge=_edge_word(passage, source),
-        inner=_inner_edge(passage, source),
+        edge="neck" if finding.kind == "neck" else _edge_word(passage, source),
+        inner="armhole" if finding.kind == "neck" else _inner_edge(passage, source),
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
         numbered_from=_first_number(passage, finding.lead_in, last),
         with_note=with_note,
@@ -118,7 +118,8 @@ def _paragraph(
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
     if link and source[link.start() - 1] != ":":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
-        opens = wording()["lead"]["opens" if shaping.two_edged else "opens_one"]
+        shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
+        opens = wording()["lead"]["opens"].format(what=shaped)
         return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}"
     return region, text
 

@@ -65,6 +65,20 @@ def doubtful(statement: Statement) -> list[Part]:
     return out
 
 
+_WITH_STEP = regex.compile(
+    r"\b(?:same time|together|simultaneously|along)\b[^.]*\bshoulder\b|\bshoulder\b[^.]*\bsame time\b"
+)
+
+
+def divides_with_step(statement: Statement) -> bool:
+    """Say whether the centre is bound off in the row of a shoulder step ("with the 1st shoulder bind-off").
+
+    In which row of each side the neck edge goes on is then not told.
+    """
+    centre = any(f.verb == "bind_off" and f.edge == "neck" for f in statement.frames)
+    return centre and bool(_WITH_STEP.search(statement.sentence.view.text))
+
+
 def is_stepped(frame: Frame) -> bool:
     """Say whether a bind-off is told for the beginning of rows."""
     if frame.takes_all:

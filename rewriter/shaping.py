@@ -33,7 +33,7 @@ from rewriter.rows import (
     edge_of_beginning,
     side_of,
 )
-from rewriter.sides import ARMHOLE_SIDE, Sized, settle_side
+from rewriter.sides import ARMHOLE_SIDE, NECK_SIDE, Sized, settle_side
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.twin import Steps
@@ -105,11 +105,13 @@ def read_shaping(
     sizes: Sizes,
     row_before: RowBefore | None = None,
     answer: Side | None = None,
+    at_neck: bool = False,
 ) -> Shaping:
     """Build the model of a passage; raises Unread with the reason where that cannot be done.
 
     `row_before` is the row before the first bind-off, where it has words of its own; `answer` the
-    side of the first bind-off row as the reader gave it.
+    side of the first bind-off row as the reader gave it; `at_neck` says that the steps are those of a
+    neck edge.
     """
     before = count_before(passage, len(sizes))
     rows = [
@@ -125,9 +127,11 @@ def read_shaping(
     inside = row_before is not None and row_before.inside
     if inside:
         rows = [r[1:] for r in rows]
-    sized = [
-        _sized(r) for r in with_neck_rows(rows, passage, lead_in, ARMHOLE_SIDE, -1 if inside else 0)
-    ]
+    if at_neck:
+        rows = [[replace(row, edge="") for row in r] for r in rows]
+    else:
+        rows = with_neck_rows(rows, passage, lead_in, ARMHOLE_SIDE, -1 if inside else 0)
+    sized = [_sized(r) for r in rows]
     if not any(s.steps for s in sized):
         raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
     for i, s in enumerate(sized):
@@ -139,7 +143,7 @@ def read_shaping(
     if two_edged and any(row.dec for s in sized for row in s.rows):
         raise Unread(
             "shaping-in-the-rows",
-            "sts are decreased among the rows of two shoulders; such rows are not converted yet",
+            "sts are decreased among rows that shape both edges; such rows are not converted yet",
             passage.span,
         )
     if two_edged:
@@ -147,7 +151,7 @@ def read_shaping(
     first_side, because = (
         (answer, "the answer given")
         if answer is not None
-        else settle_side(passage, lead_in, two_edged, sized)
+        else settle_side(passage, lead_in, two_edged, sized, NECK_SIDE if at_neck else ARMHOLE_SIDE)
     )
     after = count_after(passage, len(sizes)) if two_edged else None
     if two_edged and after is None and both_sides_at_once(passage):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import regex
@@ -19,6 +19,9 @@ ARMHOLE_SIDE: dict[str, Side] = {
     "left back": "WS",
     "right back": "RS",
 }
+
+NECK_SIDE: dict[str, Side] = {piece: OTHER_SIDE[side] for piece, side in ARMHOLE_SIDE.items()}
+"""Where rows begin at the neck edge of a front or half back: opposite the armhole."""
 
 # A piece worked from the top hangs the other way: its edges tell no side here.
 _TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
@@ -40,8 +43,11 @@ def settle_side(
     lead_in: LeadIn,
     two_edged: bool,
     sized: Sequence[Sized],
+    edge_sides: Mapping[str, Side],
 ) -> tuple[Side | None, str]:
     """Return the side of the first bind-off row and what tells it.
+
+    `edge_sides` says for each piece on which side rows begin at the edge that is shaped.
 
     Raises Unread where two things the draft says of it contradict each other.
     """
@@ -59,13 +65,13 @@ def settle_side(
             side = OTHER_SIDE["RS" if label.side == "RS" else "WS"]
             told.append((side, "the row before", label.span))
     upright = not _TOP_DOWN.search(passage.sentence.source)
-    if upright and not two_edged and passage.piece in ARMHOLE_SIDE:
-        side = ARMHOLE_SIDE[passage.piece]
+    if upright and not two_edged and passage.piece in edge_sides:
+        side = edge_sides[passage.piece]
         first_step = min(row for steps in sized[0].steps.values() for row, _ in steps)
         told.append(
             (
                 side if first_step % 2 == 0 else OTHER_SIDE[side],
-                f"the armhole edge of a {passage.piece}",
+                f"the {'armhole' if edge_sides is ARMHOLE_SIDE else 'neck'} edge of a {passage.piece}",
                 passage.span,
             )
         )

@@ -126,8 +126,9 @@ class StepReader:
             return
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
-        if both and cadence == "every":
-            times *= 2  # "at beg of each row 3 times each side"
+        told = frame.one("rows")
+        if both and cadence == "every" and told is not None and told.kind == "every_row":
+            times *= 2  # "at beg of each row 3 times each side"; "over 4 rows" counts them all
         first = len(self.rows)
         for i in range(times):
             if cadence == "alternate" and (i > 0 or gap_first) and not both:

@@ -191,7 +191,7 @@ def test_a_binary_file_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[
         ["rewrite", "no-such-file.txt"],
         ["rewrite", "."],
         ["read", "-x"],
-        ["rewrite", "a", "--kinds", "cap"],
+        ["rewrite", "a", "--kinds", "sleeve"],
     ],
 )
 def test_wrong_usage_has_status_2(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
