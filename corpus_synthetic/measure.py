@@ -4,7 +4,8 @@
 
 Rows are the sets of drafts and their houses. A shoulder is read right when the steps of its
 first-worked edge are those of the truth in every size and its side, if one is given, is the
-truth's. Wrong is what must never be: a rewriting of anything else, or with other steps.
+truth's; one that nobody could convert without asking is read right where it is asked about ("rightly").
+Wrong is what must never be: a rewriting of anything else, or with other steps.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ from rewriter.report import PassageReport, Report
 from rewriter.source import read_source
 
 HERE = Path(__file__).parent
-COLUMNS = ("shoulders", "found", "read right", "rewritten", "asked", "left", "wrong")
+COLUMNS = ("shoulders", "found", "read right", "rewritten", "rightly", "asked", "left", "wrong")
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,8 @@ class Expected:
     steps: tuple[tuple[int, ...], ...]
     """Per size, the steps of the first-worked edge."""
     side: str | None
+    ask: bool = False
+    """It is a shoulder, but its words leave something open that only its knitter can say."""
 
 
 @dataclass(frozen=True)
@@ -96,6 +99,7 @@ def _from_expect(passage: dict[str, Any]) -> Expected:
         passage["should"] == "convert",
         tuple(tuple(size) for size in passage["steps_per_size"] or ()),
         passage["first_bind_off_side"],
+        passage["should"] == "ask",
     )
 
 
@@ -131,6 +135,9 @@ def found(starts_with: str, report: Report, text: str, used: set[str]) -> Passag
 
 def _verdict(expected: Expected, passage: PassageReport | None) -> str:
     rewritten = passage is not None and passage.status == "rewritten"
+    if expected.ask and not rewritten:
+        asked = passage is not None and passage.status == "question"
+        return "rightly" if asked else "left" if passage is not None else "missed"
     if not expected.convert:
         return "wrong" if rewritten else "not a shoulder"
     if passage is None:
@@ -154,11 +161,13 @@ def _count(case: Case) -> Counter[str]:
     for expected, passage, verdict in judge(case):
         if verdict == "wrong":
             row["wrong"] += 1
-        if expected is None or not expected.convert:
+        if expected is None or not (expected.convert or expected.ask):
             continue
         row["shoulders"] += 1
         row["found"] += passage is not None
-        row["read right"] += passage is not None and read_right(expected, passage)
+        row["read right"] += verdict == "rightly" or (
+            passage is not None and expected.convert and read_right(expected, passage)
+        )
         if verdict in COLUMNS and verdict != "wrong":
             row[verdict] += 1
     return row

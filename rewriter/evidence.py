@@ -181,7 +181,9 @@ def _for_neck(passage: Passage, words: str, nothing_left: bool) -> bool:
     return not nothing_left and bool(_FOR_NECK.search(passage.ahead))
 
 
-_AT_NECK_EDGE = regex.compile(r"\b(?:neck|neckline) edge\b|\brejoin\b[^.]*\bneck\b|\bat neck\b")
+_AT_NECK_EDGE = regex.compile(
+    r"\b(?:neck|neckline) edge\b|\brejoin\b[^.]*\bneck\b|\bat neck\b|\bside of (?:the )?neck\b"
+)
 
 
 def _nearest(passage: Passage, sentences: int) -> str:

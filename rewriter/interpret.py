@@ -26,6 +26,7 @@ from rewriter.rowframes import (
     is_note,
     is_stepped,
     most_rows,
+    neck_at_same_time,
     side_named,
     turns_in_one_row,
     with_holders,
@@ -104,6 +105,12 @@ class _Reader(TogetherReader):
                 "the neck and the shoulder go on? (write the rows of both sides out)",
                 statement.span,
             )
+        if neck_at_same_time(statement):
+            raise Unread(
+                "rows-unclear",
+                "in which of these rows sts are bound off at the neck edge is not told",
+                statement.span,
+            )
         for part in doubtful(statement):
             raise Unread(
                 "words-not-understood",
@@ -161,6 +168,8 @@ class _Reader(TogetherReader):
                     label.span,
                 )
         first = len(self.rows)
+        if label.rows and frames[0].verb == "bind_off" and self._is_dash(frames[0]):
+            return  # "Next 2 rows: BO - (-, 6, 7) sts at beg of each row": not for this size
         if frames[0].verb == "repeat":
             self._repeat(frames[0], count)
         elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":

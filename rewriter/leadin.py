@@ -9,7 +9,7 @@ bind-off, a repeat), those words would have to take the turn: that is not done h
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import regex
@@ -21,7 +21,7 @@ from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import Span, View
 from rewriter.stitchwork import Fabric
 
-Fact = Literal["side", "stitch", "row of pattern", "edge", "rows", "fewer rows", "repeat"]
+Fact = Literal["side", "stitch", "row of pattern", "edge", "rows", "relative", "repeat"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +79,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         if all(not f.verb and "rows" not in f.parts for f in statement.frames):
             continue  # a stitch count
         _read_statement(statement, found, fabric)
+        _with_relatives(found, statement.sentence.view)
         if found.obstacle is None and not found.absorbed:
             _doubt(found, statement.sentence.view, statement.span.end)
         break
@@ -96,9 +97,7 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
     """Doubt a lead-in whose words name a side or rows where it ends, but were not understood."""
     text = view.text[: max(0, stop - view.base)] if view.offsets is None else view.text
     until = _BEFORE_END.search(text)
-    told = [
-        m.span for m in found.mentions if m.fact in ("side", "stitch", "row of pattern", "rows")
-    ]
+    told = [m.span for m in found.mentions if m.fact not in ("edge", "repeat")]
     for hit in _TELLS_END.finditer(text, until.end() if until else 0):
         place = view.span(hit.start(), hit.end())
         covered = any(place.start < t.end and t.start < place.end for t in told)
@@ -148,6 +147,19 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.side_span = statement.label.span if statement.label else None
             return
     _read_frames(frames, found, fabric)
+
+
+# "Work 1 row more than before": it counts from the other side's rows, which move alike.
+_RELATIVE = regex.compile(
+    r"\brows?\s+(?:more|less|fewer)\s+than\s+(?:before|(?:(?:on|for|to|the)\s+)*(?:first|other|left|right)\s+side)\b"
+)
+
+
+def _with_relatives(found: LeadIn, view: View) -> None:
+    if _RELATIVE.search(view.text):
+        found.mentions = [
+            replace(m, fact="relative") if m.fact == "rows" else m for m in found.mentions
+        ]
 
 
 def _named_side(frame: Frame, fabric: Fabric) -> Side | None:

@@ -44,7 +44,12 @@ def overlooked(
             or _ODD_WORDS.search(text)
         )
         inside = any(t.start < sentence.span.end and sentence.span.start < t.end for t in taken)
-        stepped = _may_be_stepped(statement) or _without_count(statement) or _ODD_WORDS.search(text)
+        stepped = (
+            _may_be_stepped(statement)
+            or _without_count(statement)
+            or _ODD_WORDS.search(text)
+            or _broken(statement)
+        )
         if inside or not named or _TOLD.search(text) or not stepped:
             continue
         home = [
@@ -78,6 +83,15 @@ def _without_count(statement: Statement) -> bool:
         if many or (rows.kind == "every_other" and "times" in frame.parts):
             return True
     return False
+
+
+_OFF = regex.compile(r"\b(?:bind|cast)\s+off\s+\d")
+
+
+def _broken(statement: Statement) -> bool:
+    """Say whether a bind-off cannot be read at all: a list cut off, columns mixed."""
+    unread = not any(f.verb for f in statement.frames)
+    return unread and bool(_OFF.search(statement.sentence.view.text))
 
 
 def _may_be_stepped(statement: Statement) -> bool:

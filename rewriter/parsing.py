@@ -63,6 +63,7 @@ def grammar_text() -> str:
     some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{'|'.join(lexicon().numbers)})(?![a-z]))"
     rows = rf"(?:{words['ALT']}\s+|{words['RS_WS']}\s+)?{words['ROW']}"
     some_rows = rf"(?:{some}\s*)?{rows}"
+    and_alt = rf"(?<![a-z])(?:and|&)(?=\s+(?:{some}\s*)?{words['ALT']}\s+{words['ROW']})"
     times_x = r"(?:x(?=\s?[\d(])|h(?=\d))"  # "2x6", read by a scanner as "2h6"
     ahead = {
         "NEXT": rf"\s+{some_rows}",
@@ -106,7 +107,12 @@ def grammar_text() -> str:
             rf"(?<=(?:{words['AT_BEG']}|(?<![a-z])(?:on|over))\s+(?:the\s+)?){words['NEXT']}"
             rf"(?=\s+{amount}\s*(?:[.,;]|$|{words['LINK']}))",
         ),
-        ("NEXT_BARE", rf"{words['NEXT']}(?=\s+{words['AND_FOLL']})"),
+        ("AND_ALT", and_alt),
+        ("NEXT_BARE", rf"{words['NEXT']}(?=\s+(?:{words['AND_FOLL']}|{and_alt}))"),
+        (
+            "FIRST_STS",
+            rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?)first(?=\s+{some}\s*{words['STITCH']})",
+        ),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),
         ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()})"),
     ]

@@ -168,6 +168,8 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         ]
         if first.piece_at != second.piece_at or any(s.heading for s, _ in between):
             continue
+        if not between and one.kind == "neck" and two.kind == "shoulder":
+            continue  # the neck's steps, then the shoulder's, each with a name
         apart = {"join", "hold", "decrease", "ending", "cast_on", "increase", "measures"}
         if leaves_nothing(first) or len(between) > 3:
             continue

@@ -328,6 +328,8 @@ def move_mention(draft: Draft, finding: Finding, mention: Mention, shaping: Shap
         article = regex.compile(r"(?i)\b(?:an?|the)\s+\Z").search(source, 0, mention.span.start)
         at = article.start() if article else mention.span.start
         return [Edit(Span(at, at), wording()["lead"]["row_before"], "lead-in", finding.id)]
+    if mention.fact == "relative":
+        return []
     if mention.fact == "rows":
         if any(v < 2 for v in mention.values):
             raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)

@@ -75,8 +75,18 @@ def divides_with_step(statement: Statement) -> bool:
 
     In which row of each side the neck edge goes on is then not told.
     """
-    centre = any(f.verb == "bind_off" and f.edge == "neck" for f in statement.frames)
+    centre = any(
+        f.verb == "bind_off" and (edge := f.one("edge")) is not None and edge.concept == "centre"
+        for f in statement.frames
+    )
     return centre and bool(_WITH_STEP.search(statement.sentence.view.text))
+
+
+def neck_at_same_time(statement: Statement) -> bool:
+    """Say whether a sentence binds off at both edges of a side "at the same time"."""
+    edges = {f.edge for f in statement.frames if f.verb == "bind_off"}
+    together = any(n.concept == "same_time" for f in statement.frames for n in f.notes)
+    return together and "neck" in edges and len(edges) > 1
 
 
 def is_stepped(frame: Frame) -> bool:

@@ -150,7 +150,13 @@ def _first_for_shoulder(run: Sequence[Statement | None], statement: Statement) -
     """Say whether a sentence is the first that binds off "for the shoulder", after neck steps."""
     if not _names_shoulder(statement):
         return False
-    edges = {f.edge for s in run if s for f in s.frames if f.verb == "bind_off"}
+    edges = {
+        f.edge
+        for s in run
+        if s
+        for f in s.frames
+        if f.verb == "bind_off" and (f.edge or not f.inherited)
+    }
     return edges == {"neck"} and not any(s is not None and _names_shoulder(s) for s in run)
 
 

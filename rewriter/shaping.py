@@ -232,6 +232,12 @@ def _sized(rows: list[Row]) -> Sized:
         if head.kind is Kind.BIND_OFF and head.n is not None and not row.has(Kind.CUT):
             if row.edge == "neck" and len(row.acts) > 1:
                 continue
+            if head.n == 0:
+                raise Unread(
+                    "zero-count",
+                    "no sts are to be bound off in this row",
+                    row.span or Span(0, 0),
+                )
             if len(row.acts) > 1:
                 out.steps.setdefault(i % 2, []).append((i, head.n))
                 continue

@@ -90,10 +90,18 @@ def _sizes(
             named = ordinals or sizes_named(
                 Span(parts[start].span.start, part.span.start).of(source), labels
             )
-            return (tuple(named), _after_colon(parts[i + 1 :])) if named else (None, parts)
+            if named:
+                return tuple(named), _after_colon(parts[i + 1 :])
+            return (None, _after_colon(parts[i + 1 :]) if _dashed(parts[i + 1 :]) else parts)
         elif part.kind in VERBS - {"work"}:
             break
     return None, parts
+
+
+def _dashed(parts: Sequence[Part]) -> bool:
+    """Say whether dashes in a list leave out sizes: they say for which sizes a sentence is."""
+    amounts = [p.amount.values for p in parts if p.amount is not None]
+    return any(None in values for values in amounts)
 
 
 def _after_colon(parts: Sequence[Part]) -> Sequence[Part]:

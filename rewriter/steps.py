@@ -50,6 +50,8 @@ class StepReader:
         self.dividing = self.at_once = False
         self.rejoined: Part | None = None
         """The side that faces where the yarn was rejoined, until its row is read."""
+        self.last_edge = ""
+        """Edge of the last steps, for chain items that name none."""
         self.step_rows: list[int] = []
         """Indexes of the rows of the last steps told together."""
         self.step_side: Side | None = None
@@ -119,6 +121,7 @@ class StepReader:
         if until := self._until(frame):
             self._steps_until(frame, n, until, both)
             return
+        edge = self._edge(frame)
         cadence, times, gap_first, side = self._cadence(frame)
         if facing := frame.one("side"):
             side = side_named(facing.side)
@@ -138,7 +141,7 @@ class StepReader:
                     Row(
                         (bind_off(n), WORK_ALL),
                         side=side if i == 0 else None,
-                        edge=frame.edge,
+                        edge=edge,
                         statement=self.number,
                         span=frame.span,
                     )
@@ -150,6 +153,12 @@ class StepReader:
         self.alternate = cadence == "alternate" and not both
         self.both = cadence == "alternate" and both
         self.step_side = side
+
+    def _edge(self, frame: Frame) -> str:
+        """Return the edge of a frame's steps: "at neck edge bind off 4 sts, then 1 st twice" is one edge."""
+        goes_on = frame.inherited and not frame.parts.keys() & {"rows", "beg", "edge"}
+        self.last_edge = self.last_edge if goes_on else frame.edge
+        return self.last_edge
 
     def _listed_steps(self, frame: Frame, listed: Part) -> None:
         """Add the steps of this size from "2x6 and 1x7 (3x7)", a phrase a size."""
@@ -232,6 +241,9 @@ class StepReader:
         if len(rows) == 2:
             more = self._value(rows[1].amount) if rows[1].amount else 1
             cadence = rows[1].kind in ("every_other", "every_side_row")
+            told = rows[1].span.of(self.source)
+            if rows[1].amount is None and times is None and told.endswith("s"):
+                raise Unread("rows-not-counted", "how many of these rows is not said", frame.span)
             if cadence and times is None:
                 more = 1
             elif times is not None and ("more" in frame.parts or frame.edge == "same"):
@@ -245,7 +257,7 @@ class StepReader:
                 times = 1
             if times is None:
                 return "single", 1, False, None
-            if self.alternate or self.both or frame.edge:
+            if self.alternate or self.both or self.last_edge:
                 return "alternate", times, True, None
             raise Unread("rows-unclear", "on which rows is not said", frame.span)
         count = self._value(head.amount) if head.amount else None
