@@ -84,7 +84,7 @@ class Builder:
     def add(self, part: Part) -> None:
         kind = part.kind
         if kind in ("link", "colon", "stop", "dash"):
-            self.since_link = []
+            self.since_link = self._leading_on() if kind == "colon" else []
             self.set_off = kind != "link"
             return
         if kind == "paren":
@@ -105,6 +105,14 @@ class Builder:
             self.current.residue.append(part)
             self._stretch(self.current, part)
         self.set_off = False
+
+    def _leading_on(self) -> list[tuple[str, Part]]:
+        """Return what goes on to hold behind a colon: "shape the shoulders at each side: cast off ..."."""
+        if self.current.verb == "bind_off":
+            return []
+        told = self.since_link
+        first = next((i for i in range(len(told)) if all(s in _LEADING for s, _ in told[i:])), None)
+        return [] if first is None else told[first:]
 
     def _awaits_count(self) -> bool:
         """Say whether sts are bound off, but it has not been said yet how many."""
@@ -150,7 +158,7 @@ class Builder:
             and all(p.kind in ("ordinal", "size") for p in inner[1:])
         ):
             self.current.excepts += tuple(n for p in inner for n in p.numbers)
-        elif all(p.kind in ("marker", "edge", "each_side", "all_sizes") for p in inner):
+        elif all(p.kind in ("marker", "edge", "each_side", "all_sizes", "rem_all") for p in inner):
             self.current.notes.append(part)
             self._stretch(self.current, part)
         else:
@@ -242,8 +250,8 @@ class Builder:
         if slot == "other_side" and (self.current.parts or self.current.verb in ("", "aid")):
             self._open()  # "...; on other side bind off 3 sts": what follows is told of that side
         taken = self.current.parts.get(slot)
-        if slot == "count" and self.set_off and "extent" in self.current.parts:
-            taken = [part]  # "k to end - 52": a total
+        if slot == "count" and self.set_off and self.current.parts.keys() & {"extent", "steps"}:
+            taken = [part]  # "k to end - 52", "3 x 6 sts = 52 sts": a total
         if slot == "count" and self.current.inherited_count:
             del self.current.parts["count"]  # the item has a count of its own after all
             self.current.inherited_count, taken = False, None

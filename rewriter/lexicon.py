@@ -25,6 +25,8 @@ TERMINALS = (
 _OPTIONAL_FIRST = regex.compile(r"\G\[([^\[\]]*)\] ")
 _OPTIONAL_LAST = regex.compile(r" \[([^\[\]]*)\]")
 _OPTIONAL = regex.compile(r"\[([^\[\]]*)\]")
+_OPEN, _CLOSE = "\x01", "\x02"
+"""Stand for brackets of the text while the notation's own brackets are read."""
 _SPECIAL = regex.compile(r"([.+&*?^$])")
 
 
@@ -35,12 +37,12 @@ def pattern_of(spelling: str) -> str:
     """
     if regex.search(r"\[[^\]]*\[", spelling):
         raise ValueError(f"nested brackets in the lexicon: {spelling!r}")
-    out = _SPECIAL.sub(r"\\\1", spelling)
+    out = _SPECIAL.sub(r"\\\1", spelling.replace(r"\(", _OPEN).replace(r"\)", _CLOSE))
     out = _OPTIONAL_FIRST.sub(r"(?:(?:\1) )?", out)
     out = _OPTIONAL_LAST.sub(r"(?: (?:\1))?", out)
     out = _OPTIONAL.sub(r"(?:\1)?", out)
     out = regex.sub(r"\((?!\?)", "(?:", out)
-    return out.replace(" ", r"\s+")
+    return out.replace(" ", r"\s+").replace(_OPEN, r"\(").replace(_CLOSE, r"\)")
 
 
 def _bounded(patterns: list[str]) -> str:

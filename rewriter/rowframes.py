@@ -35,10 +35,20 @@ _TALK = regex.compile(
 )
 
 
+# "Cont on these 12 sts": which sts are in work, after a turn; no row of its own.
+_ON_THESE = regex.compile(
+    r"\W*(?:then\s+)?(?:cont|continue|continuing|work|working|go on|proceed)\s+on\s+"
+    r"(?:these|this|(?:the\s+)?first)\s+(?:(?:side|set|set of)\s*)?[\d\s(),:;/\[\]-]*(?:sts|stitches)?"
+    r"(?:\s+(?:only|first|for (?:the )?first side))?\W*"
+)
+
+
 def is_note(statement: Statement) -> bool:
-    """Say whether a sentence only prepares or explains: markers, or "DS = double st: ..."."""
+    """Say whether a sentence tells no row: markers, "DS = double st: ...", "Cont on these 12 sts"."""
     text = statement.sentence.view.text
     if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", text) or _TALK.search(text):
+        return True
+    if _ON_THESE.fullmatch(text):
         return True
     verbs = [f.verb for f in statement.frames]
     return "mark" in verbs and not {"bind_off", "work", "closing"} & set(verbs)

@@ -191,7 +191,8 @@ def _begins_at_height(statement: Statement) -> bool:
         if frame.verb == "bind_off":
             return False
         by_height = frame.verb == "refer" and frame.concept == "height"
-        if frame.verb == "measures" or by_height or (not frame.verb and "measure" in frame.parts):
+        by_length = frame.verb in ("", "work") and "measure" in frame.parts
+        if frame.verb == "measures" or by_height or by_length:
             return any(f.verb == "bind_off" for f in statement.frames)
     return False
 

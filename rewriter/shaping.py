@@ -173,6 +173,8 @@ def read_shaping(
         else (before[0][i] if before else None)
         for i, (steps, left) in enumerate(zip(edges, neck, strict=True))
     )
+    if not two_edged:
+        _refuse_neck_as_step(sized, passage)
     ending, ending_from = _ending(sized, two_edged, passage.statements)
     neck_now = tuple(
         n
@@ -251,6 +253,21 @@ def _sized(rows: list[Row]) -> Sized:
                 )
             break
     return out
+
+
+def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage) -> None:
+    """Ask where steps seem to be at one edge, but the sts bound off last are called the neck's."""
+    for s in sized:
+        final = None if s.final is None else s.rows[s.final]
+        if final is None or final.statement < 0 or not final.has(Kind.BIND_OFF):
+            continue
+        told = passage.statements[final.statement].frames
+        if any(f.takes_all and any(n.concept == "neck" for n in f.notes) for f in told):
+            raise Unread(
+                "edges-differ",
+                "the sts that remain are called the neck's: are both edges shaped?",
+                final.span or passage.span,
+            )
 
 
 def _refuse_odd_rows(sized: Sequence[Sized], passage: Passage, sizes: Sizes) -> None:
