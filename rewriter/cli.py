@@ -65,6 +65,12 @@ def _parser() -> argparse.ArgumentParser:
         help="keep the draft's abbreviations, or spell every row out",
     )
     rewrite.add_argument("--no-markers", action="store_true", help="name no markers")
+    rewrite.add_argument(
+        "--respace",
+        action="store_true",
+        help="spread the sts of each shoulder evenly over the rows there are (changes the fabric; the "
+        "report says by how much)",
+    )
     _add_assume(rewrite)
     rewrite.add_argument(
         "--report", choices=("text", "json"), help="write a report instead of the revised draft"
@@ -156,6 +162,7 @@ def _options(args: argparse.Namespace) -> Options:
         kinds=kinds,
         spelling=args.spelling,
         markers=not args.no_markers,
+        respace=args.respace,
         assume=_assumed(args.assume),
     )
 

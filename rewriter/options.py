@@ -24,6 +24,8 @@ class Options:
     kinds: tuple[str, ...] = ("shoulder",)
     spelling: Spelling = "draft"
     markers: bool = True
+    respace: bool = False
+    """Spread the sts of each shoulder evenly over the rows there are."""
     assume: dict[str, str] = field(default_factory=dict)
     """Answers to questions, by name: first-side=RS, kind=shoulder, or back/shoulder/1:first-side=WS."""
 

@@ -25,6 +25,7 @@ from rewriter.report import Report
 from rewriter.reporting import Outcome, report_of
 from rewriter.revise import Revision, revise
 from rewriter.source import read_source
+from rewriter.spacing import note_spacing
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
 
@@ -69,7 +70,7 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
     """Rewrite the shoulders of a draft and prove each rewriting before it is taken."""
     draft = read_draft(source, options)
     work = _Work(draft, options, Notes())
-    diagnose(draft, work.notes)
+    diagnose(draft, work.notes, options)
     candidates: list[Finding] = []
     for finding in draft.findings:
         outcome = _not_converted(finding, options)
@@ -80,6 +81,7 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
     join = _join(work, candidates)
     _revise_all(work, candidates, join)
     edits, output = _prove_all(work)
+    note_spacing(draft, work.revisions, work.notes)
     return report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
 
 

@@ -21,6 +21,7 @@ from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
 from rewriter.planner import Plan, plan_passage
 from rewriter.reading import Draft, Finding
+from rewriter.respace import Moved, kept_steps, moved, respace
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
 from rewriter.style import measure_style
@@ -38,15 +39,23 @@ class Revision:
     """What the new paragraph replaces, in the source."""
     full: bool
     """Written out in full words."""
+    moved: tuple[list[list[Moved]], ...] = ()
+    """Per size, what even steps change in each shoulder; empty where nothing was spread."""
+
+    @property
+    def respaced(self) -> bool:
+        """Whether the shoulders have even steps instead of the draft's own, in some size."""
+        return any(any(edges) for edges in self.moved)
 
 
 def revise(
     draft: Draft, finding: Finding, join: Shoulders, options: Options, with_note: bool
 ) -> Revision:
     """Plan and write one passage; raises Unread where it must be left as it is."""
-    shaping = finding.shaping
-    if shaping is None:
+    drafted = finding.shaping
+    if drafted is None:
         raise finding.unread or Unread("unread", "this passage is not understood", Span(0, 0))
+    shaping, moves = _spaced(draft, finding, drafted) if options.respace else (drafted, ())
     plan: Plan = (
         plan_divided(finding.passage, shaping, finding.lead_in, join)
         if isinstance(shaping, DividedShaping)
@@ -59,7 +68,20 @@ def revise(
     edits.append(Edit(region, text, "shaping", finding.id))
     if with_note and plan.slopes and is_listed(draft, options):
         edits += abbreviation_edits(draft, finding, options)
-    return Revision(finding, shaping, plan, edits, region, options.spelling == "full")
+    return Revision(finding, shaping, plan, edits, region, options.spelling == "full", moves)
+
+
+def _spaced(
+    draft: Draft, finding: Finding, drafted: Shaping
+) -> tuple[Shaping, tuple[list[list[Moved]], ...]]:
+    """Return the model with even steps, and what they change in each size."""
+    span = finding.passage.span
+    shoulders = [f.shaping for f in draft.findings if f.kind == "shoulder" and f.shaping]
+    shaping = respace(drafted, kept_steps(shoulders), span)
+    try:
+        return shaping, tuple(moved(drafted, shaping, i) for i in range(len(drafted.rows)))
+    except ValueError as error:
+        raise Unread("rows-unusual", f"the sts cannot be spread evenly: {error}", span) from None
 
 
 # --- the paragraph --------------------------------------------------------------------------------
