@@ -14,7 +14,7 @@ from rewriter.edits import Edit
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
-from rewriter.joins import seam_edits, why_sewn
+from rewriter.joins import note_gained_rows, seam_edits, why_sewn
 from rewriter.leadin import read_lead_in
 from rewriter.linked import leaning_edits, linked_edits, matching_edits
 from rewriter.materials import notion_edits
@@ -82,6 +82,8 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
     _revise_all(work, candidates, join)
     edits, output = _prove_all(work)
     note_spacing(draft, work.revisions, work.notes)
+    if options.exact_live:
+        note_gained_rows(work.revisions, work.notes)
     return report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
 
 
@@ -110,7 +112,7 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
     if asked == "sewn" or not candidates:
         return asked
     shoulders = [f for f in work.draft.findings if f.kind == "shoulder" or f.evidence.kind is None]
-    reason = why_sewn(shoulders)
+    reason = why_sewn(shoulders, work.options.exact_live)
     if reason is None:
         return asked
     work.notes.warn(

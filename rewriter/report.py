@@ -32,6 +32,7 @@ class OptionsInfo(_Model):
     shoulders: str
     kinds: tuple[str, ...]
     respace: bool = False
+    exact_live: bool = False
 
 
 class Turn(_Model):

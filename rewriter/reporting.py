@@ -26,7 +26,7 @@ from rewriter.respace import most_rows
 from rewriter.revise import Revision
 from rewriter.rows import side_of
 from rewriter.shaping import Shaping
-from rewriter.twin import Steps
+from rewriter.twin import Steps, neck_turns
 from rewriter.verify import Proof
 
 
@@ -66,6 +66,7 @@ def report_of(
             shoulders=options.shoulders,
             kinds=options.kinds,
             respace=options.respace,
+            exact_live=options.exact_live,
         ),
         passages=tuple(
             _passage(f, outcomes.get(f.id), by_id.get(f.id), len(draft.sizes))
@@ -141,7 +142,10 @@ def _edges(
                 first_bind_off_side=side_of(first_row, shaping.first_side),
                 steps=_by_step(stepped),
                 even_steps=_by_step(planned) if revision and revision.respaced else None,
-                turns=tuple(_turns(s, shaping) for s in planned),
+                turns=tuple(
+                    _turns(s, shaping, at_neck[number])
+                    for s, at_neck in zip(planned, _neck_turns(revision, sizes), strict=True)
+                ),
                 together=tuple(s.total for s in stepped),
                 rows_gained=tuple(p.edge_rows_gained[number] for p in proofs) or (0,) * sizes,
             )
@@ -155,8 +159,17 @@ def _by_step(edges: Sequence[Steps]) -> tuple[tuple[int, ...], ...]:
     return tuple(tuple(s.sts[j] if j < len(s.sts) else 0 for s in edges) for j in range(most))
 
 
-def _turns(steps: Steps, shaping: Shaping) -> tuple[Turn, ...]:
+def _neck_turns(revision: Revision | None, sizes: int) -> list[list[list[int]]]:
+    """Return for each size and edge the rows that turn behind all sts of the shoulder."""
+    if revision is None or not revision.plan.exact:
+        return [[[], []]] * sizes
+    return [neck_turns(edges) for edges in revision.plan.steps]
+
+
+def _turns(steps: Steps, shaping: Shaping, at_neck: Sequence[int]) -> tuple[Turn, ...]:
+    turns = [(row, steps.unworked(row)) for row in steps.turning_rows()]
+    turns += [(row, steps.total) for row in at_neck]
     return tuple(
-        Turn(row=row, side=side_of(row, shaping.first_side), unworked=steps.unworked(row))
-        for row in steps.turning_rows()
+        Turn(row=row, side=side_of(row, shaping.first_side), unworked=unworked)
+        for row, unworked in turns
     )

@@ -15,6 +15,7 @@ from itertools import accumulate, pairwise
 from rewriter.doubt import Unread
 from rewriter.fabric import Fabric, knit
 from rewriter.halves import DividedShaping
+from rewriter.reading import Finding
 from rewriter.rows import Kind, Row, bind_off
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
@@ -80,6 +81,23 @@ def kept_steps(shapings: Sequence[Shaping]) -> Kept:
         for sts in found
         if sts and len(found) == 1
     )
+
+
+def spaced(
+    findings: Sequence[Finding], finding: Finding, drafted: Shaping
+) -> tuple[Shaping, tuple[list[list[Moved]], ...]]:
+    """Return the model of a finding with even steps, and what they change in each size.
+
+    `findings` are all of the draft, for shoulders that meet get the same steps. Raises Unread where
+    the sts cannot be spread.
+    """
+    span = finding.passage.span
+    shoulders = [f.shaping for f in findings if f.kind == "shoulder" and f.shaping]
+    shaping = respace(drafted, kept_steps(shoulders), span)
+    try:
+        return shaping, tuple(moved(drafted, shaping, i) for i in range(len(drafted.rows)))
+    except ValueError as error:
+        raise Unread("rows-unusual", f"the sts cannot be spread evenly: {error}", span) from None
 
 
 def respace(shaping: Shaping, kept: Kept, span: Span) -> Shaping:

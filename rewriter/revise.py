@@ -19,9 +19,9 @@ from rewriter.leadin import LeadIn, Mention, flipped
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
-from rewriter.planner import Plan, plan_passage
+from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
-from rewriter.respace import Moved, kept_steps, moved, respace
+from rewriter.respace import Moved, spaced
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
 from rewriter.style import measure_style
@@ -55,11 +55,20 @@ def revise(
     drafted = finding.shaping
     if drafted is None:
         raise finding.unread or Unread("unread", "this passage is not understood", Span(0, 0))
-    shaping, moves = _spaced(draft, finding, drafted) if options.respace else (drafted, ())
+    shaping, moves = spaced(draft.findings, finding, drafted) if options.respace else (drafted, ())
     plan: Plan = (
         plan_divided(finding.passage, shaping, finding.lead_in, join)
         if isinstance(shaping, DividedShaping)
-        else plan_passage(finding.passage, shaping, finding.lead_in, join)
+        else plan_passage(
+            finding.passage,
+            shaping,
+            finding.lead_in,
+            join,
+            options.exact_live
+            and join != "sewn"
+            and shaping.two_edged
+            and why_not_exact(shaping) is None,
+        )
     )
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
@@ -69,19 +78,6 @@ def revise(
     if with_note and plan.slopes and is_listed(draft, options):
         edits += abbreviation_edits(draft, finding, options)
     return Revision(finding, shaping, plan, edits, region, options.spelling == "full", moves)
-
-
-def _spaced(
-    draft: Draft, finding: Finding, drafted: Shaping
-) -> tuple[Shaping, tuple[list[list[Moved]], ...]]:
-    """Return the model with even steps, and what they change in each size."""
-    span = finding.passage.span
-    shoulders = [f.shaping for f in draft.findings if f.kind == "shoulder" and f.shaping]
-    shaping = respace(drafted, kept_steps(shoulders), span)
-    try:
-        return shaping, tuple(moved(drafted, shaping, i) for i in range(len(drafted.rows)))
-    except ValueError as error:
-        raise Unread("rows-unusual", f"the sts cannot be spread evenly: {error}", span) from None
 
 
 # --- the paragraph --------------------------------------------------------------------------------

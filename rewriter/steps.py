@@ -50,6 +50,8 @@ class StepReader:
         self.dividing = self.at_once = False
         self.rejoined: Part | None = None
         """The side that faces where the yarn was rejoined, until its row is read."""
+        self.rejoins = False
+        """The yarn was cut and is rejoined for the next row."""
         self.step_rows: list[int] = []
         """Indexes of the rows of the last steps told together."""
         self.step_side: Side | None = None
