@@ -150,7 +150,10 @@ class Writer(Phrases):
             shaping = self.job.shaping
             steps = self.job.plan.steps
             over = [steps[i][1].total + (shaping.neck[i] or 0) for i in line.sizes]
-            second = "left" if shaping.first_side == "RS" else "right"
+            # as worn: a front's left-hand edge, RS facing, is the wearer's right (common practice)
+            second = (
+                "left" if (shaping.first_side == "RS") == (self.job.neck == "back") else "right"
+            )
             what = (
                 f"{second} shoulder and neck" if shaping.first_side else "second shoulder and neck"
             )

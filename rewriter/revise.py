@@ -56,20 +56,13 @@ def revise(
     if drafted is None:
         raise finding.unread or Unread("unread", "this passage is not understood", Span(0, 0))
     shaping, moves = spaced(draft.findings, finding, drafted) if options.respace else (drafted, ())
-    plan: Plan = (
-        plan_divided(finding.passage, shaping, finding.lead_in, join)
-        if isinstance(shaping, DividedShaping)
-        else plan_passage(
-            finding.passage,
-            shaping,
-            finding.lead_in,
-            join,
-            options.exact_live
-            and join != "sewn"
-            and shaping.two_edged
-            and why_not_exact(shaping) is None,
-        )
-    )
+    try:
+        plan = _plan(finding, shaping, join, options)
+    except Unread as unread:
+        if shaping == drafted:
+            raise
+        message = f"with the steps spread evenly, {unread.message}"
+        raise Unread(unread.code, message, unread.span, unread.sizes) from None
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
     edits = _lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
@@ -78,6 +71,14 @@ def revise(
     if with_note and plan.slopes and is_listed(draft, options):
         edits += abbreviation_edits(draft, finding, options)
     return Revision(finding, shaping, plan, edits, region, options.spelling == "full", moves)
+
+
+def _plan(finding: Finding, shaping: Shaping, join: Shoulders, options: Options) -> Plan:
+    if isinstance(shaping, DividedShaping):
+        return plan_divided(finding.passage, shaping, finding.lead_in, join)
+    live = options.exact_live and join != "sewn" and shaping.two_edged
+    exact = live and why_not_exact(shaping) is None
+    return plan_passage(finding.passage, shaping, finding.lead_in, join, exact)
 
 
 # --- the paragraph --------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from rewriter import rewrite
 from rewriter.cli import main
 from rewriter.document import split_document
+from rewriter.emitter import Writer
 from rewriter.fabric import FabricError, knit
 from rewriter.interpret import read_rows
 from rewriter.options import JOINS, TURNS, Options, Shoulders, Turn
@@ -161,6 +162,19 @@ def test_any_back_is_kept_live_at_its_own_rows(
     assert rewrite(report.output, options).output == report.output
 
 
+@pytest.mark.parametrize("wrong", [-1, 1])
+def test_a_shoulder_held_with_a_wrong_count_is_not_proven(
+    wrong: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    right = Writer._closing_order
+    monkeypatch.setattr(
+        Writer, "_closing_order", lambda self, size: [n + wrong for n in right(self, size)]
+    )
+    report = rewrite(BACK, EXACT)
+    assert "not-proven" in {d.code for d in report.diagnostics}
+    assert "rejoin" not in report.output
+
+
 BACK = """SIZES 8(10:12)
 BACK
 Work in stocking stitch, K on RS and P on WS.
@@ -210,6 +224,15 @@ def test_uk_three_sizes_with_the_neck_on_a_holder() -> None:
         "facing, rejoin yarn at neck edge, K to end, working each DS as one st.",
         "Leave 25(27:28) sts for the second shoulder on a holder.",
     ]
+
+
+def test_a_yarn_over_beside_a_held_neck_stays_with_the_shoulder_it_closes() -> None:
+    options = Options(turn="yarn-over", shoulders="held", exact_live=True, markers=False)
+    assert body(HELD, options)[8] == (
+        "Slip 31(33:35) sts for the neck (the yo stays with the shoulder) onto a holder, then with RS "
+        "facing, rejoin yarn at neck edge, K to end, working each yo you come to together with the st "
+        "beyond it."
+    )
 
 
 def test_us_first_bind_off_on_the_wrong_side() -> None:

@@ -278,6 +278,24 @@ Cast off 12 sts at beg of next row, 2 sts at beg of foll alt row, work to end. C
     assert passage.verification.most_rows_moved == (4,)
 
 
+def test_a_neck_decrease_that_even_steps_leave_no_room_for_is_refused_with_the_reason() -> None:
+    text = """LEFT FRONT
+Work until armhole measures 20 cm, ending with a WS row. 11 sts.
+Shape shoulder
+Row 1 (RS): Cast off 1 st, work to end, dec 1 st at neck edge.
+Row 2: Work to end.
+Row 3: Cast off 1 st, work to end, dec 1 st at neck edge.
+Row 4: Work to end.
+Row 5: Cast off 1 st, work to end, dec 1 st at neck edge.
+Row 6: Work to end.
+Row 7: Cast off rem 5 sts.
+"""
+    proven(rewrite(text))
+    report = rewrite(text, EVEN)
+    assert report.output == text
+    assert (report.passages[0].reason or "").startswith("with the steps spread evenly, a neck dec")
+
+
 DIVIDED = """BACK
 Work in st st until armhole measures 20 cm, ending with a WS row. 81 sts.
 Shape shoulders and back neck
