@@ -55,7 +55,8 @@ def revise(
     drafted = finding.shaping
     if drafted is None:
         raise finding.unread or Unread("unread", "this passage is not understood", Span(0, 0))
-    shaping, moves = spaced(draft.findings, finding, drafted) if options.respace else (drafted, ())
+    spread = options.respace and finding.kind == "shoulder"
+    shaping, moves = spaced(draft.findings, finding, drafted) if spread else (drafted, ())
     try:
         plan = _plan(finding, shaping, join, options)
     except Unread as unread:
