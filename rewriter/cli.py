@@ -65,6 +65,18 @@ def _parser() -> argparse.ArgumentParser:
         help="keep the draft's abbreviations, or spell every row out",
     )
     rewrite.add_argument("--no-markers", action="store_true", help="name no markers")
+    rewrite.add_argument(
+        "--respace",
+        action="store_true",
+        help="spread the sts of each shoulder evenly over the rows there are (changes the fabric; the "
+        "report says by how much)",
+    )
+    rewrite.add_argument(
+        "--exact-live",
+        action="store_true",
+        help="keep live shoulders of a piece with two edges at exactly the draft's rows; the yarn is cut "
+        "between them (only with --shoulders three-needle, graft or held)",
+    )
     _add_assume(rewrite)
     rewrite.add_argument(
         "--report", choices=("text", "json"), help="write a report instead of the revised draft"
@@ -150,12 +162,18 @@ def _options(args: argparse.Namespace) -> Options:
     unknown = [k for k in kinds if k not in KINDS]
     if unknown or not kinds:
         raise _Usage(f"--kinds {args.kinds}: the kinds are {', '.join(KINDS)}")
+    if args.exact_live and args.shoulders == "sewn":
+        raise _Usage(
+            "--exact-live is for shoulders kept live: add --shoulders three-needle, graft or held"
+        )
     return Options(
         turn=args.turn,
         shoulders=args.shoulders,
         kinds=kinds,
         spelling=args.spelling,
         markers=not args.no_markers,
+        respace=args.respace,
+        exact_live=args.exact_live,
         assume=_assumed(args.assume),
     )
 

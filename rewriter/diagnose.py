@@ -8,6 +8,7 @@ from typing import Literal
 
 import regex
 
+from rewriter.options import Options
 from rewriter.reading import Draft, Finding
 from rewriter.spans import Span
 
@@ -46,7 +47,7 @@ class Notes:
 _FAULTS = frozenset({"sums", "sides-contradict", "odd-rows", "list-length", "rows-out-of-order"})
 
 
-def diagnose(draft: Draft, notes: Notes) -> None:
+def diagnose(draft: Draft, notes: Notes, options: Options) -> None:
     """Add the diagnostics that reading alone gives."""
     if draft.sizes.disagreement and draft.sizes.span:
         notes.warn("size-line", draft.sizes.disagreement, draft.sizes.span)
@@ -57,7 +58,7 @@ def diagnose(draft: Draft, notes: Notes) -> None:
             unread = finding.unread
             add = notes.error if unread.code in _FAULTS else notes.warn
             add(unread.code, unread.message, unread.span, unread.sizes)
-        _slope_remarks(finding, notes)
+        _slope_remarks(finding, notes, options)
         _slips(finding, draft.document.source.text, notes)
     for passage in draft.short_rows:
         notes.remark(
@@ -106,7 +107,7 @@ def _slips(finding: Finding, source: str, notes: Notes) -> None:
         )
 
 
-def _slope_remarks(finding: Finding, notes: Notes) -> None:
+def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
     shaping = finding.shaping
     if shaping is None or finding.kind != "shoulder":
         return
@@ -126,10 +127,11 @@ def _slope_remarks(finding: Finding, notes: Notes) -> None:
         for s in edges
         for earlier, later in zip(s.rows, s.rows[1:], strict=False)
     }
-    if any(gap > 2 for gap in gaps):
+    if any(gap > 2 for gap in gaps) and not options.respace:
         notes.remark(
             "steps-far-apart",
-            "steps are more than two rows apart; the rows between turn again at the same place",
+            "steps are more than two rows apart; the rows between turn again at the same place "
+            "(or respace spreads the sts evenly over them)",
             span,
         )
     if shaping.last_on_return_row:

@@ -40,6 +40,9 @@ class Writer(Phrases):
                 group = line.sizes
                 out.append(self._group(group, everyone))
                 before = None
+            if line.any_row().has(Kind.JOIN):
+                out += self._second_shoulder(line)
+                continue
             text, shape = self._row(line)
             if line.any_row().has(Kind.HOLD):
                 out.append(self.case(text + "."))
@@ -147,7 +150,10 @@ class Writer(Phrases):
             shaping = self.job.shaping
             steps = self.job.plan.steps
             over = [steps[i][1].total + (shaping.neck[i] or 0) for i in line.sizes]
-            second = "left" if shaping.first_side == "RS" else "right"
+            # as worn: a front's left-hand edge, RS facing, is the wearer's right (common practice)
+            second = (
+                "left" if (shaping.first_side == "RS") == (self.job.neck == "back") else "right"
+            )
             what = (
                 f"{second} shoulder and neck" if shaping.first_side else "second shoulder and neck"
             )
@@ -162,9 +168,41 @@ class Writer(Phrases):
         following = [ln for ln in self.job.plan.lines if ln.number == line.number + 1]
         return bool(following) and following[0].any_row().has(Kind.CUT)
 
+    def _second_shoulder(self, line: Line) -> list[str]:
+        """Return the words from the holding of the first shoulder to the end of the second's row."""
+        rows, style, shaping = wording()["rows"], self.style, self.job.shaping
+        first = [self._closing_order(i)[0] for i in line.sizes]
+        neck = [shaping.neck[i] or 0 for i in line.sizes]
+        side = self.job.plan.side(line, shaping.first_side)
+        facing = rows["facing"].format(side=style.rs if side == "RS" else style.ws) if side else ""
+        work = rows["to_end"].format(work=self.work(line), to_end=style.to_end)
+        goes = f"{work}, {self._method('closing').format(st=style.unit_one)}"
+        key = "rejoin_neck_held" if shaping.ending == "held" else "rejoin"
+        held = rows["hold_first"].format(
+            n=self.count(first), tail="" if self.job.plan.join == "held" else rows["tail"]
+        )
+        rejoined = rows[key].format(
+            facing=facing,
+            n=self.count(neck),
+            bo=style.bind_off,
+            neck=self.job.neck,
+            manner=style.manner,
+            aid=self._method("holder").format(st=style.unit_one),
+            goes=goes,
+        )
+        return [self.case(f"{held}."), self.case(f"{rejoined}.")]
+
+    def _closing_order(self, size: int) -> list[int]:
+        """Return the sts of both shoulders, the one that is closed first coming first."""
+        edges = sorted(self.job.plan.steps[size], key=lambda s: s.rows[-1])
+        return [s.total for s in edges]
+
     def _hold(self, line: Line) -> str:
         rows = wording()["rows"]
         shaping, steps = self.job.shaping, self.job.plan.steps
+        if self.job.plan.exact:
+            last = [self._closing_order(i)[1] for i in line.sizes]
+            return str(rows["hold_second"].format(n=self.count(last)))
         first = [steps[i][0].total for i in line.sizes]
         if not shaping.two_edged:
             return str(rows["hold_one"].format(n=self.count(first)))

@@ -189,7 +189,7 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
             elif act.kind is Kind.HOLD:
                 _hold(needle, act.n, index)
             else:
-                needle.cut = True
+                needle.cut = act.kind is Kind.CUT
         if worked:
             passes += 1
             if not turned and not needle.cut and needle.ahead():

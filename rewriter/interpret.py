@@ -22,6 +22,7 @@ from rewriter.rowframes import (
     doubtful,
     end_of_row,
     goes_on,
+    holds_part,
     is_again,
     is_note,
     is_stepped,
@@ -354,6 +355,7 @@ class _Reader(TogetherReader):
                 at += 1
             elif frame.verb == "join":
                 self.rejoined = frame.one("side")
+                self.rejoins = any(row.has(Kind.CUT) for row in self.rows)
                 at += 1
             elif frame.verb == "decrease" and "rows" in frame.parts:
                 self.decreases(frame)
@@ -385,12 +387,21 @@ class _Reader(TogetherReader):
                 row = self._row(frames[at:stop])
                 if stop < len(frames) and frames[stop].verb == "back_row":
                     row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
+                if holds_part(frames, at, stop) and self._sloped():
+                    row = row.with_acts(Act(Kind.HOLD, row.claim), *row.acts[1:])
                 if row.acts:
+                    if self.rejoins and self._sloped():
+                        row = row.with_acts(Act(Kind.JOIN), *row.acts)
+                    self.rejoins = False
                     if self.rejoined is not None and not row.side:
                         row = replace(row, side=side_named(self.rejoined.side))
                     self.rejoined = None
                     self._append(row)
                 at = stop
+
+    def _sloped(self) -> bool:
+        """Say whether rows turned before the edge: one shoulder of two may be held by itself."""
+        return not self.dividing and any(row.has(Kind.TURN) for row in self.rows)
 
     def _is_next_step(self, frame: Frame) -> bool:
         """Say whether a frame tells steps, with its own verb or with the one before ("Then 6 sts ...")."""

@@ -6,11 +6,13 @@ from collections.abc import Sequence
 
 import regex
 
+from rewriter.diagnose import Notes
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
+from rewriter.halves import DividedShaping
 from rewriter.options import Shoulders
 from rewriter.phrases import listed, wording
-from rewriter.planner import why_not_live
+from rewriter.planner import why_not_exact, why_not_live
 from rewriter.reading import Draft, Finding
 from rewriter.revise import Revision
 from rewriter.spans import Span
@@ -23,16 +25,17 @@ _SEAM = regex.compile(
 )
 
 
-def why_sewn(findings: Sequence[Finding]) -> tuple[str, Span] | None:
+def why_sewn(findings: Sequence[Finding], exact: bool) -> tuple[str, Span] | None:
     """Return why live shoulders would be left without a partner, and where; None if they are not.
 
     Back and front shoulders are joined stitch for stitch: every shoulder of the draft must be
-    converted, and all must have the same number of sts for each size.
+    converted, and all must have the same number of sts for each size. `exact` says that no row is to
+    be gained where that can be had.
     """
     for finding in findings:
         if finding.evidence.kind is None or finding.unread is not None or finding.shaping is None:
             return f"{finding.id} is not converted", finding.passage.span
-        reason = why_not_live(finding.shaping)
+        reason = why_not_live(finding.shaping, exact)
         if reason is not None:
             return f"{finding.id}: {reason}", finding.passage.span
     totals = {}
@@ -52,6 +55,22 @@ def why_sewn(findings: Sequence[Finding]) -> tuple[str, Span] | None:
     return None
 
 
+def note_gained_rows(revisions: Sequence[Revision], notes: Notes) -> None:
+    """Warn where shoulders that were to gain no row gain one all the same."""
+    for revision in revisions:
+        plan, shaping = revision.plan, revision.shaping
+        if plan.join == "sewn" or plan.exact or not any(len(edges) == 2 for edges in plan.steps):
+            continue
+        if isinstance(shaping, DividedShaping):
+            continue  # two shoulders at one edge each gain none
+        notes.warn(
+            "not-exact",
+            f"{revision.finding.id} is kept live the usual way, with a row more or less: "
+            f"{why_not_exact(shaping)}",
+            revision.finding.passage.span,
+        )
+
+
 def _list(values: Sequence[int]) -> str:
     return ", ".join(map(str, values))
 
@@ -62,6 +81,8 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
         return []
     first = revisions[0]
     totals = [steps[0].total for steps in first.plan.steps]
+    # both shoulders of the exact live back have their yarn at the armhole
+    key = f"{join}-armhole" if any(r.plan.exact for r in revisions) else join
     out: list[Edit] = []
     for sentence in draft.document.sentences:
         if sentence.heading:
@@ -74,7 +95,7 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
                 - len(found.group().lstrip())
             )
             span = Span(start, sentence.span.start + found.end())
-            text = _joining(first, join, totals, draft, found.group("one"))
+            text = _joining(first, key, totals, draft, found.group("one"))
             column = draft.document.source.place(start)[1] - 1
             newline = draft.document.source.newline()
             (text,) = wrap([text], draft.document.width, "", newline, column)
@@ -83,12 +104,12 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
 
 
 def _joining(
-    revision: Revision, join: Shoulders, totals: Sequence[int], draft: Draft, one: str | None
+    revision: Revision, key: str, totals: Sequence[int], draft: Draft, one: str | None
 ) -> str:
     style = measure_style(
         draft.document, revision.finding.passage, revision.shaping, draft.terms, False
     )
-    text: str = wording()["joins"][f"{join}-one" if one else join]
+    text: str = wording()["joins"][f"{key}-one" if one else key]
     text = text.format(
         side=(one or "").lower(),
         rs="right sides" if style.rs == "right side" else style.rs,

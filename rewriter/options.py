@@ -24,8 +24,19 @@ class Options:
     kinds: tuple[str, ...] = ("shoulder",)
     spelling: Spelling = "draft"
     markers: bool = True
+    respace: bool = False
+    """Spread the sts of each shoulder evenly over the rows there are."""
+    exact_live: bool = False
+    """Keep live shoulders of a two-edged piece at the draft's own rows, at the price of a cut yarn."""
     assume: dict[str, str] = field(default_factory=dict)
     """Answers to questions, by name: first-side=RS, kind=shoulder, or back/shoulder/1:first-side=WS."""
+
+    def __post_init__(self) -> None:
+        """Raise ValueError where options do not go together."""
+        if self.exact_live and self.shoulders == "sewn":
+            raise ValueError(
+                "exact_live is for shoulders kept live: choose three-needle, graft or held for shoulders"
+            )
 
     def answer(self, passage: str, name: str) -> str | None:
         """Return the answer given for a passage, or for all of them."""

@@ -14,7 +14,7 @@ from rewriter.edits import Edit
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
-from rewriter.joins import seam_edits, why_sewn
+from rewriter.joins import note_gained_rows, seam_edits, why_sewn
 from rewriter.leadin import read_lead_in
 from rewriter.linked import leaning_edits, linked_edits, matching_edits
 from rewriter.materials import notion_edits
@@ -25,6 +25,7 @@ from rewriter.report import Report
 from rewriter.reporting import Outcome, report_of
 from rewriter.revise import Revision, revise
 from rewriter.source import read_source
+from rewriter.spacing import note_spacing
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
 
@@ -69,7 +70,7 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
     """Rewrite the shoulders of a draft and prove each rewriting before it is taken."""
     draft = read_draft(source, options)
     work = _Work(draft, options, Notes())
-    diagnose(draft, work.notes)
+    diagnose(draft, work.notes, options)
     candidates: list[Finding] = []
     for finding in draft.findings:
         outcome = _not_converted(finding, options)
@@ -81,6 +82,9 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
     _revise_all(work, candidates, join)
     warn_of_kinds(work.notes, [r.finding for r in work.revisions])
     edits, output = _prove_all(work)
+    note_spacing(draft, work.revisions, work.notes)
+    if options.exact_live:
+        note_gained_rows(work.revisions, work.notes)
     return report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
 
 
@@ -109,7 +113,7 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
     if asked == "sewn" or not any(f.kind == "shoulder" for f in candidates):
         return "sewn"
     shoulders = [f for f in work.draft.findings if f.kind == "shoulder" or f.evidence.kind is None]
-    reason = why_sewn(shoulders)
+    reason = why_sewn(shoulders, work.options.exact_live)
     if reason is None:
         return asked
     work.notes.warn(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rewriter.doubt import Unread
 from rewriter.leadin import LeadIn
@@ -13,6 +13,7 @@ from rewriter.rows import Kind, Row, Side, side_of
 from rewriter.shaping import Shaping
 from rewriter.twin import (
     Steps,
+    keep_live_exact,
     keep_live_neck_bound_off,
     keep_live_neck_held,
     keep_live_one_edge,
@@ -57,14 +58,21 @@ class Plan:
     within_one_row: bool
     takes_ending: bool
     """The words that end the neck are written anew."""
+    exact: bool = field(default=False, kw_only=True)
+    """Live shoulders of a two-edged piece that gain no row, for the yarn is cut between them."""
 
     def side(self, line: Line, first: Side | None) -> Side | None:
         """Return the side of a line."""
         return side_of(line.number, first)
 
 
-def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shoulders) -> Plan:
-    """Plan the twin of a passage; raises Unread where it cannot be planned for certain."""
+def plan_passage(
+    passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shoulders, exact: bool = False
+) -> Plan:
+    """Plan the twin of a passage; raises Unread where it cannot be planned for certain.
+
+    `exact` keeps live shoulders at the draft's rows; only for a model that `why_not_exact` allows.
+    """
     if shaping.steps_most < 2 and join == "sewn":
         raise Unread(
             "single-step",
@@ -106,7 +114,7 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
         if shaping.two_edged and shaping.neck[i] == 0:
             # nothing is left to work after the second sweep
             swept[-1] = swept[-1].with_acts(*swept[-1].acts[:1])
-        planned.append(tuple(_live(swept, edges, shaping, i, join)))
+        planned.append(tuple(_live(swept, edges, shaping, i, join, exact)))
         steps.append(edges)
     refuse_decreases_on_turns(planned, shaping, passage)
     lines = align(planned)
@@ -121,7 +129,9 @@ def plan_passage(passage: Passage, shaping: Shaping, lead_in: LeadIn, join: Shou
         lines = tuple(line for line in lines if line.number >= 0)
     takes_ending = join != "sewn" and shaping.two_edged
     slopes = shaping.steps_most >= 2
-    return Plan(join, tuple(planned), tuple(steps), lines, moves, slopes, longer, takes_ending)
+    return Plan(
+        join, tuple(planned), tuple(steps), lines, moves, slopes, longer, takes_ending, exact=exact
+    )
 
 
 def refuse_decreases_on_turns(
@@ -155,22 +165,35 @@ def _to_last_step(rows: Sequence[Row], edges: Sequence[Steps]) -> Sequence[Row]:
 
 
 def _live(
-    swept: list[Row], edges: Sequence[Steps], shaping: Shaping, size: int, join: Shoulders
+    swept: list[Row],
+    edges: Sequence[Steps],
+    shaping: Shaping,
+    size: int,
+    join: Shoulders,
+    exact: bool,
 ) -> list[Row]:
     if join == "sewn":
         return swept
+    neck = shaping.neck[size]
+    if exact and neck is not None:
+        return keep_live_exact(swept, edges, neck, shaping.ending == "held")
     if not shaping.two_edged:
         return keep_live_one_edge(swept, edges[0])
     if shaping.ending == "held":
         return keep_live_neck_held(swept, edges)
-    return keep_live_neck_bound_off(swept, edges, shaping.neck[size])
+    return keep_live_neck_bound_off(swept, edges, neck)
 
 
-def why_not_live(shaping: Shaping) -> str | None:
-    """Return why the shoulders of a passage cannot be kept live, or None if they can."""
+def why_not_live(shaping: Shaping, exact: bool = False) -> str | None:
+    """Return why the shoulders of a passage cannot be kept live, or None if they can.
+
+    `exact` says that no row is to be gained where that can be had.
+    """
     if shaping.two_edged:
         if shaping.ending == "open":
             return "the piece goes on over the neck sts"
+        if exact and why_not_exact(shaping) is None:
+            return None
         if any(abs(e[0].rows[-1] - e[1].rows[-1]) != 1 for e in shaping.edges):
             return "the last steps of the two edges are not on neighbouring rows"
         if shaping.ending == "bound off" and any(n is None for n in shaping.neck):
@@ -178,6 +201,17 @@ def why_not_live(shaping: Shaping) -> str | None:
         return None
     if shaping.ending != "used up" or any(n for n in shaping.neck):
         return "sts are kept beside the shoulder"
+    return None
+
+
+def why_not_exact(shaping: Shaping) -> str | None:
+    """Return why the live shoulders of a two-edged piece gain a row all the same, or None."""
+    if shaping.steps_most < 2:
+        return "each shoulder is bound off in one step, so there is no turn to wait at"
+    if any(n is None for n in shaping.neck):
+        return "the number of neck sts is not known"
+    if any(n == 0 for n in shaping.neck):
+        return "there are no sts between the shoulders at which the yarn could be rejoined"
     return None
 
 

@@ -34,7 +34,7 @@ def needle_map(passage: PassageReport, size: int) -> str:
 
 
 def _steps(edge: EdgeReport, size: int) -> list[int]:
-    return [step[size] for step in edge.steps if step[size]]
+    return [step[size] for step in edge.even_steps or edge.steps if step[size]]
 
 
 _VERDICTS = {
@@ -47,7 +47,12 @@ _VERDICTS = {
 
 def verdict(passage: PassageReport, size: int) -> str:
     """Return what the proof showed for one size, in words."""
-    words = _VERDICTS[passage.verification.result]
+    proof = passage.verification
+    words = _VERDICTS[proof.result]
+    if proof.against == "even steps":
+        most = proof.most_rows_moved[size]
+        rows = "row" if most == 1 else "rows"
+        words += f" as with even steps, up to {most} {rows} from the draft's" if most else ""
     gained = [e.rows_gained[size] for e in passage.edges]
     if passage.status == "rewritten" and any(gained):
         each = f"{gained[0]:+d}" if len(set(gained)) == 1 else ", ".join(f"{g:+d}" for g in gained)

@@ -31,6 +31,8 @@ class OptionsInfo(_Model):
     turn: str
     shoulders: str
     kinds: tuple[str, ...]
+    respace: bool = False
+    exact_live: bool = False
 
 
 class Turn(_Model):
@@ -48,6 +50,8 @@ class EdgeReport(_Model):
     first_bind_off_side: Side | None
     steps: tuple[tuple[int, ...], ...]
     """Step by step from the armhole inward, each per size; 0 where a size has no such step."""
+    even_steps: tuple[tuple[int, ...], ...] | None = None
+    """The steps that were worked instead, in the same form, where the sts were spread evenly."""
     turns: tuple[tuple[Turn, ...], ...]
     """Per size, the turns in order."""
     together: tuple[int, ...]
@@ -62,6 +66,11 @@ class Verification(_Model):
     result: Literal["same", "within-one-row", "differs", "not-run"]
     neck_rows_gained: tuple[int, ...] = ()
     piece_rows_gained: tuple[int, ...] = ()
+    against: Literal["draft", "even steps"] = "draft"
+    """What the revised text was compared with: the draft, or the draft as if it had even steps."""
+    most_rows_moved: tuple[int, ...] = ()
+    """Per size, the greatest difference of a shoulder column from the draft, in rows, that even
+    steps make; what it gains by being kept live is not counted. Empty where nothing was spread."""
 
 
 class PassageReport(_Model):

@@ -22,10 +22,11 @@ from rewriter.report import (
     Turn,
     Verification,
 )
+from rewriter.respace import most_rows
 from rewriter.revise import Revision
 from rewriter.rows import side_of
 from rewriter.shaping import Shaping
-from rewriter.twin import Steps
+from rewriter.twin import Steps, neck_turns
 from rewriter.verify import Proof
 
 
@@ -60,7 +61,13 @@ def report_of(
         ),
         terms=draft.terms,
         sizes=draft.sizes.labels,
-        options=OptionsInfo(turn=options.turn, shoulders=options.shoulders, kinds=options.kinds),
+        options=OptionsInfo(
+            turn=options.turn,
+            shoulders=options.shoulders,
+            kinds=options.kinds,
+            respace=options.respace,
+            exact_live=options.exact_live,
+        ),
         passages=tuple(
             _passage(f, outcomes.get(f.id), by_id.get(f.id), len(draft.sizes))
             for f in draft.findings
@@ -105,17 +112,19 @@ def _passage(
         if shaping is not None and shaping.two_edged and known
         else None,
         edges=() if shaping is None else _edges(shaping, revision, proofs, sizes),
-        verification=_verification(proofs),
+        verification=_verification(proofs, revision),
     )
 
 
-def _verification(proofs: Sequence[Proof]) -> Verification:
-    if not proofs:
+def _verification(proofs: Sequence[Proof], revision: Revision | None) -> Verification:
+    if not proofs or revision is None:
         return Verification(result="not-run")
     return Verification(
         result="same" if all(p.same for p in proofs) else "within-one-row",
         neck_rows_gained=tuple(p.neck_rows_gained for p in proofs),
         piece_rows_gained=tuple(p.piece_rows_gained for p in proofs),
+        against="even steps" if revision.respaced else "draft",
+        most_rows_moved=tuple(most_rows(edges) for edges in revision.moved),
     )
 
 
@@ -127,15 +136,16 @@ def _edges(
         stepped = [shaping.edges[i][number] for i in range(sizes)]
         planned = [revision.plan.steps[i][number] for i in range(sizes)] if revision else stepped
         first_row = min(s.rows[0] for s in stepped)
-        most = max(len(s.sts) for s in stepped)
         out.append(
             EdgeReport(
                 edge="unknown" if shaping.first_side is None else stepped[0].edge,
                 first_bind_off_side=side_of(first_row, shaping.first_side),
-                steps=tuple(
-                    tuple(s.sts[j] if j < len(s.sts) else 0 for s in stepped) for j in range(most)
+                steps=_by_step(stepped),
+                even_steps=_by_step(planned) if revision and revision.respaced else None,
+                turns=tuple(
+                    _turns(s, shaping, at_neck[number])
+                    for s, at_neck in zip(planned, _neck_turns(revision, sizes), strict=True)
                 ),
-                turns=tuple(_turns(s, shaping) for s in planned),
                 together=tuple(s.total for s in stepped),
                 rows_gained=tuple(p.edge_rows_gained[number] for p in proofs) or (0,) * sizes,
             )
@@ -143,8 +153,23 @@ def _edges(
     return tuple(out)
 
 
-def _turns(steps: Steps, shaping: Shaping) -> tuple[Turn, ...]:
+def _by_step(edges: Sequence[Steps]) -> tuple[tuple[int, ...], ...]:
+    """Return the sts step by step, each per size; 0 where a size has no such step."""
+    most = max(len(s.sts) for s in edges)
+    return tuple(tuple(s.sts[j] if j < len(s.sts) else 0 for s in edges) for j in range(most))
+
+
+def _neck_turns(revision: Revision | None, sizes: int) -> list[list[list[int]]]:
+    """Return for each size and edge the rows that turn behind all sts of the shoulder."""
+    if revision is None or not revision.plan.exact:
+        return [[[], []]] * sizes
+    return [neck_turns(edges) for edges in revision.plan.steps]
+
+
+def _turns(steps: Steps, shaping: Shaping, at_neck: Sequence[int]) -> tuple[Turn, ...]:
+    turns = [(row, steps.unworked(row)) for row in steps.turning_rows()]
+    turns += [(row, steps.total) for row in at_neck]
     return tuple(
-        Turn(row=row, side=side_of(row, shaping.first_side), unworked=steps.unworked(row))
-        for row in steps.turning_rows()
+        Turn(row=row, side=side_of(row, shaping.first_side), unworked=unworked)
+        for row, unworked in turns
     )

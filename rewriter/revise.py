@@ -19,8 +19,9 @@ from rewriter.leadin import LeadIn, Mention, flipped
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
-from rewriter.planner import Plan, plan_passage
+from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
+from rewriter.respace import Moved, spaced
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
 from rewriter.style import measure_style
@@ -38,20 +39,31 @@ class Revision:
     """What the new paragraph replaces, in the source."""
     full: bool
     """Written out in full words."""
+    moved: tuple[list[list[Moved]], ...] = ()
+    """Per size, what even steps change in each shoulder; empty where nothing was spread."""
+
+    @property
+    def respaced(self) -> bool:
+        """Whether the shoulders have even steps instead of the draft's own, in some size."""
+        return any(any(edges) for edges in self.moved)
 
 
 def revise(
     draft: Draft, finding: Finding, join: Shoulders, options: Options, with_note: bool
 ) -> Revision:
     """Plan and write one passage; raises Unread where it must be left as it is."""
-    shaping = finding.shaping
-    if shaping is None:
+    drafted = finding.shaping
+    if drafted is None:
         raise finding.unread or Unread("unread", "this passage is not understood", Span(0, 0))
-    plan: Plan = (
-        plan_divided(finding.passage, shaping, finding.lead_in, join)
-        if isinstance(shaping, DividedShaping)
-        else plan_passage(finding.passage, shaping, finding.lead_in, join)
-    )
+    spread = options.respace and finding.kind == "shoulder"
+    shaping, moves = spaced(draft.findings, finding, drafted) if spread else (drafted, ())
+    try:
+        plan = _plan(finding, shaping, join, options)
+    except Unread as unread:
+        if shaping == drafted:
+            raise
+        message = f"with the steps spread evenly, {unread.message}"
+        raise Unread(unread.code, message, unread.span, unread.sizes) from None
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
     edits = _lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
@@ -59,7 +71,15 @@ def revise(
     edits.append(Edit(region, text, "shaping", finding.id))
     if with_note and plan.slopes and is_listed(draft, options):
         edits += abbreviation_edits(draft, finding, options)
-    return Revision(finding, shaping, plan, edits, region, options.spelling == "full")
+    return Revision(finding, shaping, plan, edits, region, options.spelling == "full", moves)
+
+
+def _plan(finding: Finding, shaping: Shaping, join: Shoulders, options: Options) -> Plan:
+    if isinstance(shaping, DividedShaping):
+        return plan_divided(finding.passage, shaping, finding.lead_in, join)
+    live = options.exact_live and join != "sewn" and shaping.two_edged
+    exact = live and why_not_exact(shaping) is None
+    return plan_passage(finding.passage, shaping, finding.lead_in, join, exact)
 
 
 # --- the paragraph --------------------------------------------------------------------------------

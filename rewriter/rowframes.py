@@ -155,3 +155,12 @@ def turns_in_one_row(frames: Sequence[Frame]) -> bool:
     rows, extent = frames[0].one("rows"), frames[1].one("extent")
     one = rows is not None and rows.kind == "next_rows" and rows.amount is None
     return one and extent is not None and extent.kind == "to_last"
+
+
+def holds_part(frames: Sequence[Frame], at: int, stop: int) -> bool:
+    """Say whether a counted hold takes some sts only: the yarn is cut there, or joined beyond them."""
+    frame = frames[at]
+    if frame.verb != "hold" or frame.amount is None or frame.takes_all:
+        return False
+    joins = stop < len(frames) and frames[stop].verb == "join"
+    return joins or frames[stop - 1].verb == "fasten_off"

@@ -34,6 +34,8 @@ class Kind(Enum):
     every live st when `n` is None."""
     CUT = "cut"
     """Fasten off: the yarn is no longer at the work."""
+    JOIN = "join"
+    """Rejoin the yarn at the first st of the row."""
 
 
 @dataclass(frozen=True, slots=True)

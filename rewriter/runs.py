@@ -123,7 +123,7 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         if _begins_at_height(statement) or _first_for_shoulder(statements[start:stop], statement):
             break
         if _is_ending(statement):
-            ended = ended or takes_all_sts(statement)
+            ended = ended or (takes_all_sts(statement) and not _rejoined(statements, stop))
         elif not opens(statement) and not _is_plain(statement):
             break
         stop += 1
@@ -133,6 +133,15 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         stop -= 1
     return stop
+
+
+def _rejoined(statements: Sequence[Statement | None], at: int) -> bool:
+    """Say whether the yarn is cut and rejoined in the next sentence to close turns left open."""
+    told, then = statements[at], statements[at + 1] if at + 1 < len(statements) else None
+    if told is None or then is None:
+        return False
+    cut = any(f.verb == "fasten_off" for f in told.frames)
+    return cut and turns(then) and any(f.verb == "join" for f in then.frames)
 
 
 def _end_of_divided(statements: Sequence[Statement | None], at: int) -> int | None:

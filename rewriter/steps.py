@@ -52,6 +52,8 @@ class StepReader:
         """The side that faces where the yarn was rejoined, until its row is read."""
         self.last_edge = ""
         """Edge of the last steps, for chain items that name none."""
+        self.rejoins = False
+        """The yarn was cut and is rejoined for the next row."""
         self.step_rows: list[int] = []
         """Indexes of the rows of the last steps told together."""
         self.step_side: Side | None = None

@@ -151,6 +151,35 @@ def keep_live_neck_held(rows: Sequence[Row], edges: Sequence[Steps]) -> list[Row
     return [*live[: second.rows[-1] + 1], Row((Act(Kind.HOLD),))]
 
 
+def neck_turns(edges: Sequence[Steps]) -> list[list[int]]:
+    """Return for each edge the rows that turn at the neck, behind all its sts, in the exact live back.
+
+    The edge whose last step comes first waits there until the other one does.
+    """
+    first, second = sorted(edges, key=lambda s: s.rows[-1])
+    stop = second.rows[-1] - 1
+    return [[stop] if s is second else list(range(first.rows[-1] - 1, stop, 2)) for s in edges]
+
+
+def keep_live_exact(
+    rows: Sequence[Row], edges: Sequence[Steps], neck: int, neck_held: bool
+) -> list[Row]:
+    """Keep both shoulders of a two-edged piece live with no row gained anywhere; the yarn is cut.
+
+    Each edge turns once more, behind all its sts. One row goes over the neck and the shoulder that
+    closes first; that shoulder is held and the yarn cut. It is rejoined at the neck, whose `neck` sts
+    are bound off or held, and the other shoulder is worked and held. `rows` is the swept twin.
+    """
+    first, second = sorted(edges, key=lambda s: s.rows[-1])
+    live = _without_sweeps(rows, (first, second))
+    for steps, numbers in zip(edges, neck_turns(edges), strict=True):
+        for number in numbers:
+            live[number + 1] = live[number + 1].with_acts(leave(steps.total), TURN)
+    ending = Act(Kind.HOLD, neck) if neck_held else bind_off(neck)
+    rejoined = Row((Act(Kind.HOLD, first.total), Act(Kind.CUT), Act(Kind.JOIN), ending, WORK_ALL))
+    return [*_with_aids([*live[: second.rows[-1] + 2], rejoined]), Row((Act(Kind.HOLD),))]
+
+
 def _without_sweeps(rows: Sequence[Row], edges: Sequence[Steps]) -> list[Row]:
     out = list(rows)
     for steps in edges:

@@ -81,7 +81,10 @@ def knit_columns(stitches: int, rows: Sequence[Row], first_edge_first: bool) -> 
             elif act.kind is Kind.TURN:
                 turned = True
             elif act.kind is Kind.HOLD:
-                live, gap = [], 0
+                # from the edge that the next row begins at
+                n = len(live) if act.n is None else act.n
+                live = live[n:] if up else live[: len(live) - n]
+                gap = 0 if up else len(live)
         if worked:
             up = not up
             assert turned or not live or gap in (0, len(live))

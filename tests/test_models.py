@@ -56,6 +56,12 @@ def test_uk_three_sizes_kept_live_with_the_neck_cast_off() -> None:
     assert report.passages[0].verification.neck_rows_gained == (0, 0, 0)
 
 
+def test_the_second_shoulder_of_a_front_is_the_right_one_as_worn() -> None:
+    text = PULLOVER.replace("BACK", "FRONT")
+    report = rewrite(text, Options(shoulders="three-needle", markers=False))
+    assert "Next row (WS): P 56(60:63) sts (right shoulder and neck), turn." in report.output
+
+
 def test_uk_neck_on_a_holder_kept_live() -> None:
     text = PULLOVER.replace("Cast off rem", "Leave rem").replace("35) sts.", "35) sts on a holder.")
     report = rewrite(text, Options(shoulders="held"))

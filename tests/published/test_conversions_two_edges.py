@@ -13,7 +13,7 @@ from rewriter import rewrite
 from rewriter.fabric import knit
 from rewriter.options import Options, Shoulders
 from rewriter.rows import PLAIN
-from rewriter.twin import keep_live_neck_held, twin
+from rewriter.twin import keep_live_exact, keep_live_neck_held, twin
 
 from .support import (
     HOLD_ALL,
@@ -89,8 +89,35 @@ def test_a01_published_rows_keep_the_stepped_heights_with_the_yarn_cut() -> None
     assert knit_two_edges(rows, [6, 6, 6], 38) == STEPPED_OF_THREE
 
 
+@pytest.mark.parametrize(
+    "neck", ["Leave rem 38 sts on a holder for back neck.", "BO rem 38 sts for back neck."]
+)
+def test_a01_ours_with_the_yarn_cut_turns_where_the_published_does(neck: str) -> None:
+    """All six turns are published; ours with `exact_live` are the same, and so are the heights.
+
+    Published: one closing row over neck and one shoulder, one over the other shoulder with the yarn
+    cut and rejoined. Computed by us: the heights, and that a neck bound off in the rejoining row
+    changes none.
+    """
+    options = Options(turn="wrap", shoulders="three-needle", exact_live=True)
+    report = rewrite(A01_TEXT.format(neck=neck), options)
+    passage = rewritten(report)
+    right, left = passage.edges
+    ours = {row: unworked for row, _, unworked in [*turns_of(right), *turns_of(left)]}
+    assert ours == A01_PUBLISHED_TURNS
+    assert regex.findall(r"to last (\d+) sts", report.output) == ["6", "6", "12", "12", "18", "18"]
+    assert "Slip 18 sts for the first shoulder onto a holder and cut yarn" in report.output
+    assert "ith RS facing, rejoin yarn at neck edge" in report.output
+    assert right.rows_gained == left.rows_gained == (0,)
+    assert passage.verification.neck_rows_gained == (0,)
+    edges = edges_of_back([6, 6, 6])
+    swept = twin(stepped_two_edges([6, 6, 6], 38), edges)
+    live = keep_live_exact(swept, edges, 38, neck.startswith("Leave"))
+    assert knit_two_edges(live, [6, 6, 6], 38) == STEPPED_OF_THREE
+
+
 def test_a01_ours_kept_live_beside_a_held_neck_differs_by_a_row_from_the_published() -> None:
-    """The published shoulders are live and keep their heights by a cut yarn; ours cut nothing.
+    """The published shoulders are live and keep their heights by a cut yarn; ours usually cut nothing.
 
     Computed by us: one shoulder gains a row, the other none, the held neck is a row shorter.
     """
