@@ -11,7 +11,7 @@ from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
 from rewriter.leadin import read_lead_in
-from rewriter.phrases import wording
+from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding, called
 from rewriter.references import references
 from rewriter.revise import Revision, move_mention, one_less
@@ -66,6 +66,7 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         text = wording()["rows"]["matching"].format(
             last=words[OTHER_SIDE[first]], turning=words[first]
         )
+        text = finished(text, style)
         for sentence in draft.document.sentences:
             own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
             if own or sentence.piece == _OPPOSITE.get(passage.piece):
@@ -75,10 +76,9 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
                 column = draft.document.source.place(end)[1]
                 newline = draft.document.source.newline()
                 (line,) = wrap([text], draft.document.width, "", newline, column)
-                said = line.upper() if style.case == "upper" else line
                 joint = newline if line.startswith(newline) else " "
                 out.append(
-                    Edit(Span(end, end), joint + said.lstrip(), "matching", revision.finding.id)
+                    Edit(Span(end, end), joint + line.lstrip(), "matching", revision.finding.id)
                 )
                 break
     return out

@@ -85,7 +85,8 @@ def _paragraph(
         edge=_edge_word(passage, source),
         inner=_inner_edge(passage, source),
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
-        numbered_from=_first_number(passage, finding.lead_in, last),
+        numbered_from=_first_number(passage, finding.lead_in, last, plan),
+        first_has_number=_number_after(passage, last) is None,
         with_note=with_note,
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
@@ -109,7 +110,12 @@ def _paragraph(
     separator, indent = _between_lines(draft, passage)
     newline = draft.document.source.newline()
     column = draft.document.source.place(region.start)[1] - 1
-    text = separator.join(wrap(lines, draft.document.width, indent, newline, column))
+    width, opening = draft.document.width, ""
+    goes_on = source[region.start - 1 : region.start] in (" ", "\t")
+    if width is not None and goes_on and column + len(lines[0].split(maxsplit=1)[0]) > width:
+        region, column = Span(region.start - 1, region.end), len(indent)
+        opening = newline + indent  # not one word fits the line
+    text = opening + separator.join(wrap(lines, width, indent, newline, column))
     text += separator + indent if tail else ""
     if finding.refers_to is not None:
         lead = source[passage.sentence.span.start : region.start].rstrip()
@@ -126,7 +132,7 @@ def _paragraph(
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
 
 
-_TOTAL = regex.compile(r"\. \d[^.]*\.$")
+_TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
 def _kept_words(passage: Passage, source: str) -> bool:
@@ -260,18 +266,27 @@ def _inner_edge(passage: Passage, source: str) -> str:
     return "front" if regex.search(r"(?i)\bfront edge\b", passage.span.of(source)) else "neck"
 
 
-def _first_number(passage: Passage, lead_in: LeadIn, last: Statement) -> int | None:
+def _first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan) -> int | None:
+    """Return the number of the first new row; where numbers go on after them, each row keeps its own."""
     label = passage.statements[0].label
     if label is None or not label.numbers:
         return None
-    if any(s.label and s.label.numbers for s in passage.follows[:1]):
-        return None
-    later = [s for s in passage.statements if s.span.start > last.span.start]
-    if any(s.label and s.label.numbers for s in later):
-        return None
+    after = _number_after(passage, last)
+    if after is not None:
+        fits = label.numbers[0] - 1 + len(plan.lines) <= after
+        return label.numbers[0] - 1 if fits else None
     if lead_in.absorbed and (before := lead_in.absorbed[-1].label) and before.numbers:
         return before.numbers[-1]
     return label.numbers[0]
+
+
+def _number_after(passage: Passage, last: Statement) -> int | None:
+    """Return the number of the row right after the new text, where it has one."""
+    later = [s for s in passage.statements if s.span.start > last.span.start]
+    for statement in [*later, *passage.follows[:1]]:
+        if statement.label and statement.label.numbers:
+            return statement.label.numbers[0]
+    return None
 
 
 # --- lead-ins --------------------------------------------------------------------------------------
