@@ -23,6 +23,7 @@ from rewriter.planner import Plan, plan_passage
 from rewriter.reading import Draft, Finding
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
+from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.style import measure_style
 
 
@@ -55,8 +56,8 @@ def revise(
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
     edits = _lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
-    region, text = _paragraph(draft, finding, shaping, plan, options, with_note)
-    edits.append(Edit(region, text, "shaping", finding.id))
+    region, text, more = _paragraph(draft, finding, shaping, plan, options, with_note)
+    edits += [Edit(region, text, "shaping", finding.id), *more]
     if with_note and plan.slopes and is_listed(draft, options):
         edits += abbreviation_edits(draft, finding, options)
     return Revision(finding, shaping, plan, edits, region, options.spelling == "full")
@@ -72,7 +73,8 @@ def _paragraph(
     plan: Plan,
     options: Options,
     with_note: bool,
-) -> tuple[Span, str]:
+) -> tuple[Span, str, list[Edit]]:
+    """Return what the new paragraph replaces, the paragraph, and the edits that go with its place."""
     passage, source = finding.passage, draft.document.source.text
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
     last, rest = _last_statement(passage, shaping, plan, source)
@@ -115,18 +117,25 @@ def _paragraph(
     if width is not None and goes_on and column + len(lines[0].split(maxsplit=1)[0]) > width:
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = newline + indent  # not one word fits the line
-    text = opening + separator.join(wrap(lines, width, indent, newline, column))
+    steps = steps_replaced(source, region)
+    indent = " " * len(indent) if steps else indent
+    rows = wrap(lines, width, indent, newline, column)
+    more: list[Edit] = []
+    if steps:
+        rows, number = with_numbers(rows, steps, indent)
+        more = moved_on(source, region.end, steps, number - steps.last, finding.id)
+    text = opening + separator.join(rows)
     text += separator + indent if tail else ""
     if finding.refers_to is not None:
         lead = source[passage.sentence.span.start : region.start].rstrip()
         begin = region.start - len(source[: region.start]) + len(source[: region.start].rstrip())
-        return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}"
+        return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}", more
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
     if link and source[link.start() - 1] != ":":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
         opens = wording()["lead"]["opens" if shaping.two_edged else "opens_one"]
-        return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}"
-    return region, text
+        return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}", more
+    return region, text, more
 
 
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")

@@ -187,3 +187,29 @@ def test_where_the_first_word_does_not_fit_the_line() -> None:
     (edit,) = [e for e in report.edits if e.why == "shaping"]
     lines = (draft[: edit.span[0]] + edit.replacement).splitlines()
     assert max(map(len, lines)) <= 49, lines
+
+
+STEPS = (
+    "BACK\n9. Work in stocking stitch until armholes measure 19 cm, ending with a WS row.\n"
+    "10. Shoulders: cast off 8 sts at beg of next 2 rows.\n11. Cast off 8 sts at beg of next 2 rows.\n"
+    "12. Leave rem 31 sts on a holder.\n13. Work the front{like}.\n"
+)
+
+
+@pytest.mark.parametrize("name", ["draft.txt", "draft.md"])
+def test_numbered_steps_go_on(name: str) -> None:
+    draft = STEPS.format(like="")
+    report = rewrite(draft, Options(markers=False), name=name)
+    lines = [line for line in report.output.splitlines() if line and not line.startswith("BACK")]
+    numbers = [line.partition(".")[0] for line in lines]
+    assert numbers == [str(n) for n in range(9, 9 + len(lines))]
+    assert lines[-1].endswith(". Work the front.")
+    assert lines[-2].endswith(". Leave rem 31 sts on a holder.")
+
+
+def test_steps_that_are_referred_to_keep_their_numbers() -> None:
+    report = rewrite(STEPS.format(like=" from step 9 on"), Options(markers=False))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert (
+        "\n12. Leave rem 31 sts on a holder.\n13. Work the front from step 9 on.\n" in report.output
+    )
