@@ -44,12 +44,16 @@ _LENGTHS = (
 
 
 @cache
+def number_words() -> str:
+    """Return the regular expression of a spelled-out number: "eight", "twenty-four"."""
+    tens = "|".join(word for word, n in lexicon().numbers.items() if n >= 20)
+    return rf"(?:(?<![a-z])(?:{tens})[\s-](?:{_WORDS})(?![a-z])|(?<![a-z])(?:{_WORDS})(?![a-z-]))"
+
+
+@cache
 def amount_pattern() -> str:
     """Return the regular expression of a count or list of counts (a single token)."""
-    spelled = rf"(?<![a-z])(?:{_WORDS})(?![a-z-])"
-    tens = "|".join(word for word, n in lexicon().numbers.items() if n >= 20)
-    compound = rf"(?<![a-z])(?:{tens})[\s-](?:{_WORDS})(?![a-z])"
-    return "(?:" + "|".join([*_LISTS, _N, compound, spelled]) + ")"
+    return "(?:" + "|".join([*_LISTS, _N, number_words()]) + ")"
 
 
 def measure_pattern() -> str:
@@ -133,12 +137,21 @@ _HAS_DIGIT = regex.compile(r"\d")
 def read_amount(text: str, span: Span) -> Amount:
     """Return the counts of a matched amount (see `amount_pattern`)."""
     if not _HAS_DIGIT.search(text) and not any(c in text for c in "(["):
-        return Amount((_spelled(text),), span, text)
+        return Amount((read_words(text),), span, text)
     return Amount(tuple(_entries(text)), span, text)
 
 
-def _spelled(text: str) -> int:
-    return sum(lexicon().numbers[word] for word in regex.split(r"[\s-]+", text.strip()))
+def read_words(text: str) -> int:
+    """Return the number that words tell; raises KeyError for words that are no number."""
+    return sum(lexicon().numbers[word] for word in regex.split(r"[\s-]+", text.strip().lower()))
+
+
+def in_words(number: int) -> str:
+    """Return a number up to 99 in words: "twenty-four"."""
+    words = {n: word for word, n in lexicon().numbers.items()}
+    if number in words:
+        return words[number]
+    return f"{words[number - number % 10]}-{words[number % 10]}"
 
 
 def _entries(text: str) -> list[int | None]:

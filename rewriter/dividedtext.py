@@ -19,8 +19,10 @@ from rewriter.twoballstext import rows_of_both
 
 def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan, source: str) -> list[str]:
     """Return the lines of the new text of a divided shoulder."""
-    one = Writer(replace(job, plan=plan.first, shaping=shaping.first, numbered_from=None))
-    two = Writer(replace(job, plan=plan.second, shaping=shaping.second, numbered_from=None))
+    if not shaping.parts.at_once:  # rows of two sides one after the other have no common numbers
+        job = replace(job, numbered_from=None)
+    one = Writer(replace(job, plan=plan.first, shaping=shaping.first))
+    two = Writer(replace(job, plan=plan.second, shaping=shaping.second))
     alike = all(a.sts == b.sts for a, b in shaping.edges)
     one.marked = two.marked = job.options.markers and alike
     out = one.divided_markers() if one.marked else []
@@ -30,19 +32,19 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan, source: 
     if shaping.parts.at_once:
         out.append(_joining_line(one, two, shaping, plan, source))
         out += rows_of_both(one, two, shaping, plan, source)
-        return [one.upper(line) for line in out]
+        return [one.finish(line) for line in out]
     if shaping.parts.held_first:
         out.append(_joining_line(one, two, shaping, plan, source))
         out += [two.row_line(line) for line in plan.second.lines]
         out += _taken_up(shaping, source)
         out += [one.row_line(line) for line in plan.first.lines]
-        return [one.upper(line) for line in out]
+        return [one.finish(line) for line in out]
     out.append(_dividing_line(one, shaping, plan, source))
     out += _asides(shaping, source)
     out += [one.row_line(line) for line in plan.first.lines]
     out.append(_rejoining(two, shaping, plan, source))
     out += [two.row_line(line) for line in plan.second.lines]
-    return [one.upper(line) for line in out]
+    return [one.finish(line) for line in out]
 
 
 def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str) -> str:
@@ -72,7 +74,7 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     )
     if not any(unworked):
         words = source[work.start : _end_of_count(work)] + tail
-    return writer.label_of(line) + writer.case(writer.with_aid(line, words)) + "."
+    return writer.label_of(line) + writer.row_case(writer.with_aid(line, words)) + "."
 
 
 def _taken_up(shaping: DividedShaping, source: str) -> list[str]:

@@ -52,16 +52,21 @@ class Writer(Phrases):
                 number = None if number is None else number + 1
                 continue
             if line is lines[0] and self.job.opening:
-                text = self.case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
+                text = self.row_case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
             side = self.job.plan.side(line, self.job.shaping.first_side)
             told = side if number is None or shape != before else None
-            out.append(self._label(number, told) + text + ".")
+            first = line is lines[0] and not self.job.first_has_number
+            row = self._label(None if first else number, told) + text
             sweeps = shape == "sweep" and self._is_sweep(line)
-            if self.style.prints_counts and sweeps and self._left(line):
-                out[-1] += f" {self._left(line)}."
+            left = self._left(line) if self.style.prints_counts and sweeps else []
+            if left:
+                form, unit = self.style.count_form, self.style.unit
+                out.append(form.write(row, self.listed(left), unit))
+            else:
+                out.append(row + ".")
             before = shape
             number = None if number is None else number + 1
-        return [self.upper(line) for line in out]
+        return [self.finish(line) for line in out]
 
     # --- one row --------------------------------------------------------------------------------
 
@@ -77,7 +82,7 @@ class Writer(Phrases):
         aid = self._method("aid")
         if any(aided) and aid:
             unaided = [i for i in line.sizes if not line.rows[i].aid]  # type: ignore[union-attr]
-            words.append(aid.format(st=self.style.unit_one) + self._except(unaided))
+            words.append(aid.format(st=self.style.st) + self._except(unaided))
         if row.dec_at == "start":
             words.append(self._decrease(row))
         for n in range(len(row.acts)):
@@ -91,9 +96,9 @@ class Writer(Phrases):
         closing = [r.closes for r in present]
         if any(closing):
             key = "closing" if all(closing) else "closing_any"
-            words.append(self._method(key).format(st=self.style.unit_one))
+            words.append(self._method(key).format(st=self.style.st))
         text = ", ".join(words)
-        return self.case(text), shape
+        return self.row_case(text), shape
 
     def _turned_words(self, line: Line, prefix: str, word: str, suffix: str) -> str:
         """Return the draft's words of the row before the first bind-off, turned before its end."""
@@ -161,7 +166,7 @@ class Writer(Phrases):
         marker = " (marker)" if self.marked else ""
         if not self.job.shaping.two_edged and self.job.shaping.first_side is None:
             marker = f" at {self.job.edge} edge{marker}"
-        turn = self._method("turn").format(st=self.style.unit_one)
+        turn = self._method("turn").format(st=self.style.st)
         return str(rows["turn"].format(work=work, n=self.count(known), marker=marker, turn=turn))
 
     def _is_third_row(self, line: Line) -> bool:
@@ -231,17 +236,17 @@ class Writer(Phrases):
             return style.knit if side == "RS" else style.purl
         return style.work
 
-    def _left(self, line: Line) -> str:
-        """Return the stitch count after a sweep, where it is known and not nothing."""
+    def _left(self, line: Line) -> list[int]:
+        """Return the stitch count of each size after a sweep; empty where it is not known or nothing."""
         shaping, steps = self.job.shaping, self.job.plan.steps
         first_of_two = shaping.two_edged and line is self._sweeps()[0]
         out = []
         for i in line.sizes:
             neck = shaping.neck[i]
             if neck is None:
-                return ""
+                return []
             out.append(neck + (steps[i][1].total if first_of_two else 0))
-        return "" if 0 in out else self.count(out)
+        return [] if 0 in out else out
 
     def _is_sweep(self, line: Line) -> bool:
         """Say whether a line binds off a whole shoulder (not sts at the neck)."""
@@ -273,14 +278,16 @@ class Writer(Phrases):
         return self._row(line)[0]
 
     def label_of(self, line: Line) -> str:
-        """Return the label of a row that has no number."""
-        return self._label(None, self.job.plan.side(line, self.job.shaping.first_side))
+        """Return the label of a row, its side always told."""
+        first = self.job.numbered_from
+        number = None if first is None else first + line.number + 1
+        return self._label(number, self.job.plan.side(line, self.job.shaping.first_side))
 
     def with_aid(self, line: Line, words: str) -> str:
         """Put the turning aid before the words of a row that begins at a turn."""
         aid = self._method("aid")
         aided = line.any_row().aid and bool(aid)
-        return f"{aid.format(st=self.style.unit_one)}, {words}" if aided else words
+        return f"{aid.format(st=self.style.st)}, {words}" if aided else words
 
 
 def _shape_of(row: Row) -> str:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import regex
-
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.notions import KEYS, entry_text
 from rewriter.options import Options
-from rewriter.phrases import wording
+from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding
 from rewriter.spans import Span
+from rewriter.style import measure_style
 
 
 def is_listed(draft: Draft, options: Options) -> bool:
@@ -22,13 +21,14 @@ def is_listed(draft: Draft, options: Options) -> bool:
 def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list[Edit]:
     """Add the turning method to the draft's list of abbreviations, in the list's own form."""
     found, key, source = draft.abbreviations, KEYS[options.turn], draft.document.source
-    if found is None or found.defines(key):
+    if found is None or finding.shaping is None or found.defines(key):
         return []
-    short = regex.search(r"\b(?:RS|WS)\b", source.text) is not None
-    rs, ws = ("RS", "WS") if short else ("right side", "wrong side")
-    means = wording()[options.turn]["means"].format(st="st", rs=rs, ws=ws)
-    at, words = entry_text(found, key, means, source.text)
-    if not any(c.islower() for c in source.text):
+    style = measure_style(draft.document, finding.passage, finding.shaping, draft.terms, False)
+    means = wording()[options.turn]["means"].format(
+        st=style.st, rs=style.rs, ws=style.ws, k=style.knit, p=style.purl
+    )
+    at, words = entry_text(found, key, finished(means, style), source.text)
+    if style.case == "upper":
         words = words.upper()
     column = source.place(at)[1] - 1
     if words.startswith(found.parting) and "\n" not in found.parting:

@@ -11,7 +11,7 @@ from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
 from rewriter.options import Shoulders
-from rewriter.phrases import listed, wording
+from rewriter.phrases import finished, listed, wording
 from rewriter.planner import why_not_exact, why_not_live
 from rewriter.reading import Draft, Finding
 from rewriter.revise import Revision
@@ -117,4 +117,4 @@ def _joining(
         bo_noun="cast-off" if draft.terms == "UK" else "bind-off",
         n=f"{listed(totals, style.list_form)} {style.unit}",
     )
-    return text.upper() if style.case == "upper" else text
+    return finished(text, style)

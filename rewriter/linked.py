@@ -13,7 +13,7 @@ from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
 from rewriter.leadin import read_lead_in
 from rewriter.passages import Passage
-from rewriter.phrases import wording
+from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding, called
 from rewriter.references import references
 from rewriter.revise import Revision, move_mention, one_less
@@ -105,7 +105,7 @@ def _matching_line(draft: Draft, first: Side, revisions: Sequence[Revision]) -> 
     text = str(wording()["rows"]["matching"]).format(
         what=what, last=words[OTHER_SIDE[first]], turning=words[first]
     )
-    return text.upper() if style.case == "upper" else text
+    return finished(text, style)
 
 
 def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:

@@ -11,6 +11,7 @@ from typing import Any
 import regex
 
 from rewriter._resources import grammar_file
+from rewriter.amounts import in_words
 from rewriter.options import Options
 from rewriter.planner import Plan
 from rewriter.rows import Side
@@ -42,6 +43,8 @@ class Job:
     """back or front, for the neck."""
     numbered_from: int | None
     """Number of the first row label; None for "Next row"."""
+    first_has_number: bool
+    """False where the numbers go on after the new text: the first row, one more than there were, has none."""
     with_note: bool
     """Explain the turning method here."""
     listed: bool
@@ -66,8 +69,15 @@ class Phrases:
         self.sizes = len(job.shaping.rows)
         self.marked = job.options.markers and job.plan.slopes
 
-    def upper(self, text: str) -> str:
-        return text.upper() if self.style.case == "upper" else text
+    def finish(self, text: str) -> str:
+        """Give a line the draft's capitals throughout and the points of its abbreviations."""
+        return finished(text, self.style)
+
+    def row_case(self, text: str) -> str:
+        """Begin the words of a row as the draft's rows begin after their label."""
+        if self.style.labels.capital is False:
+            return text if text[1:2].isupper() else text[0].lower() + text[1:]
+        return self.case(text)
 
     def case(self, text: str) -> str:
         if self.style.case == "lower":
@@ -81,9 +91,11 @@ class Phrases:
 
     def note(self) -> str:
         style = self.style
-        note = self._method("note").format(st=style.unit_one, rs=style.rs, ws=style.ws)
+        note = self._method("note").format(
+            st=style.st, rs=style.rs, ws=style.ws, k=style.knit, p=style.purl
+        )
         if self.job.fabric in ("patterned", "mixed"):
-            more = wording()["rows"]["patterned"].format(st=self.style.unit_one)
+            more = wording()["rows"]["patterned"].format(st=self.style.st)
             note = f"{note.removesuffix('.')}{more}."
         return note
 
@@ -102,6 +114,8 @@ class Phrases:
         return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
     def listed(self, values: Sequence[int]) -> str:
+        if len(set(values)) == 1 and 1 < values[0] <= self.style.words_up_to:
+            return in_words(values[0])
         return listed(values, self.style.list_form)
 
     def count(self, values: Sequence[int]) -> str:
@@ -111,12 +125,10 @@ class Phrases:
     def _label(self, number: int | None, side: Side | None) -> str:
         style = self.style
         word = "" if side is None else style.rs if side == "RS" else style.ws
-        marked = style.side_form.format(side=word) if word else ""
-        if number is None:
-            label = style.label if "{n}" not in style.label else "Next row{side}:"
-            return self._first(label.format(side=marked)) + " "
-        n = _ordinal(number) if style.ordinal_label else str(number)
-        return self._first(style.label.format(n=n, side=marked)) + " "
+        n = None if number is None else str(number)
+        if number is not None and style.labels.ordinal:
+            n = _ordinal(number)
+        return self._first(style.labels.write(n, word))
 
     def _first(self, text: str) -> str:
         return text[0].lower() + text[1:] if self.style.case == "lower" else text
@@ -135,7 +147,7 @@ class Phrases:
                 work=work,
                 n=self.count(leaves),
                 marker=" (marker)" if self.marked else "",
-                turn=self._method("turn").format(st=self.style.unit_one),
+                turn=self._method("turn").format(st=self.style.st),
             )
         )
 
@@ -200,6 +212,14 @@ class Phrases:
             boundary = table[key].format(n=self.count([steps[i][0].total for i in sizes]))
         key = "two_edges" if self.job.shaping.two_edged else "one_edge"
         return f"{table[key].format(edge=self.job.edge, places=listed)}{boundary}."
+
+
+def finished(text: str, style: Style) -> str:
+    """Return a line with the capitals and the points of abbreviations that a draft has."""
+    if style.points:
+        words = "|".join(style.points)
+        text = regex.sub(rf"\b({words})\b(?![.':-]| =|$)", r"\1.", text)
+    return text.upper() if style.case == "upper" else text
 
 
 _OPENING = regex.compile(r"\s?[(\[]")

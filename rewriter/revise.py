@@ -24,6 +24,7 @@ from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
+from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.style import measure_style
 
 
@@ -67,8 +68,8 @@ def revise(
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
     edits = _lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
-    region, text = _paragraph(draft, finding, shaping, plan, options, with_note)
-    edits.append(Edit(region, text, "shaping", finding.id))
+    region, text, more = _paragraph(draft, finding, shaping, plan, options, with_note)
+    edits += [Edit(region, text, "shaping", finding.id), *more]
     if with_note and plan.slopes and is_listed(draft, options):
         edits += abbreviation_edits(draft, finding, options)
     return Revision(finding, shaping, plan, edits, region, options.spelling == "full", moves)
@@ -92,7 +93,8 @@ def _paragraph(
     plan: Plan,
     options: Options,
     with_note: bool,
-) -> tuple[Span, str]:
+) -> tuple[Span, str, list[Edit]]:
+    """Return what the new paragraph replaces, the paragraph, and the edits that go with its place."""
     passage, source = finding.passage, draft.document.source.text
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
     last, rest = _last_statement(passage, shaping, plan, source)
@@ -105,7 +107,8 @@ def _paragraph(
         edge="neck" if finding.kind == "neck" else _edge_word(passage, source),
         inner="armhole" if finding.kind == "neck" else _inner_edge(passage, source),
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
-        numbered_from=_first_number(passage, finding.lead_in, last),
+        numbered_from=_first_number(passage, finding.lead_in, last, plan),
+        first_has_number=_number_after(passage, last) is None,
         with_note=with_note,
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
@@ -129,25 +132,37 @@ def _paragraph(
     separator, indent = _between_lines(draft, passage)
     newline = draft.document.source.newline()
     column = draft.document.source.place(region.start)[1] - 1
-    text = separator.join(wrap(lines, draft.document.width, indent, newline, column))
+    width, opening = draft.document.width, ""
+    goes_on = source[region.start - 1 : region.start] in (" ", "\t")
+    if width is not None and goes_on and column + len(lines[0].split(maxsplit=1)[0]) > width:
+        region, column = Span(region.start - 1, region.end), len(indent)
+        opening = newline + indent  # not one word fits the line
+    steps = steps_replaced(source, region)
+    indent = " " * len(indent) if steps else indent
+    rows = wrap(lines, width, indent, newline, column)
+    more: list[Edit] = []
+    if steps:
+        rows, number = with_numbers(rows, steps, indent)
+        more = moved_on(source, region.end, steps, number - steps.last, finding.id)
+    text = opening + separator.join(rows)
     text += separator + indent if tail else ""
     if finding.refers_to is not None:
         lead = source[passage.sentence.span.start : region.start].rstrip()
         begin = region.start - len(source[: region.start]) + len(source[: region.start].rstrip())
-        return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}"
+        return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}", more
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
     if link and source[link.start() - 1] != ":":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
         shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
         opens = wording()["lead"]["opens"].format(what=shaped)
-        return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}"
-    return region, text
+        return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}", more
+    return region, text, more
 
 
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
 
 
-_TOTAL = regex.compile(r"\. \d[^.]*\.$")
+_TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
 def _kept_words(passage: Passage, source: str) -> bool:
@@ -281,18 +296,27 @@ def _inner_edge(passage: Passage, source: str) -> str:
     return "front" if regex.search(r"(?i)\bfront edge\b", passage.span.of(source)) else "neck"
 
 
-def _first_number(passage: Passage, lead_in: LeadIn, last: Statement) -> int | None:
+def _first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan) -> int | None:
+    """Return the number of the first new row; where numbers go on after them, each row keeps its own."""
     label = passage.statements[0].label
     if label is None or not label.numbers:
         return None
-    if any(s.label and s.label.numbers for s in passage.follows[:1]):
-        return None
-    later = [s for s in passage.statements if s.span.start > last.span.start]
-    if any(s.label and s.label.numbers for s in later):
-        return None
+    after = _number_after(passage, last)
+    if after is not None:
+        fits = label.numbers[0] - 1 + len(plan.lines) <= after
+        return label.numbers[0] - 1 if fits else None
     if lead_in.absorbed and (before := lead_in.absorbed[-1].label) and before.numbers:
         return before.numbers[-1]
     return label.numbers[0]
+
+
+def _number_after(passage: Passage, last: Statement) -> int | None:
+    """Return the number of the row right after the new text, where it has one."""
+    later = [s for s in passage.statements if s.span.start > last.span.start]
+    for statement in [*later, *passage.follows[:1]]:
+        if statement.label and statement.label.numbers:
+            return statement.label.numbers[0]
+    return None
 
 
 # --- lead-ins --------------------------------------------------------------------------------------

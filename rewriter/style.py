@@ -10,12 +10,15 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 from typing import Literal
 
 import regex
 
-from rewriter.amounts import amount_pattern
+from rewriter.amounts import amount_pattern, number_words, read_words
+from rewriter.countform import CountForm, measure_counts
 from rewriter.document import Document
+from rewriter.labels import Labels, measure_labels
 from rewriter.lexicon import term_cues
 from rewriter.passages import Passage
 from rewriter.rows import Kind
@@ -34,8 +37,10 @@ class Style:
     bind_off: str
     """Lower-case verb: cast off, bind off, BO."""
     unit: str
-    """sts or stitches."""
+    """sts, stitches or loops."""
     unit_one: str
+    st: str
+    """One stitch in the terms of a turning method: st, stitch."""
     knit: str
     purl: str
     work: str
@@ -45,18 +50,17 @@ class Style:
     to_end: str
     rs: str
     ws: str
-    label: str
-    """Label with {n} and {side} places, for example "Row {n}{side}:" or "Next row{side}:"."""
-    side_form: str
-    """How a side stands in a label: " (RS)"."""
-    ordinal_label: bool
+    labels: Labels
     list_form: tuple[str, ...]
     """What stands before, between and after the counts of a list with one for each size."""
     manner: str
     prints_counts: bool
+    count_form: CountForm
     case: Literal["sentence", "lower", "upper"]
-    in_words: bool
-    """Sts and work words are spelled out."""
+    points: frozenset[str]
+    """Abbreviations that the draft writes with a point within a sentence."""
+    words_up_to: int
+    """Counts that are told in words up to this number of sts; 0 where all are in figures."""
 
 
 _CAST_OFF = regex.compile(r"\bcast(?:ing)?\s+off\b")
@@ -106,25 +110,34 @@ def measure_style(
         "cast off" if terms == "UK" else "bind off",
     )
     unit = _first_of(
-        texts, {"sts": r"(?i)\d\s?sts?\b|\bsts\b", "stitches": r"(?i)\bstitch(?:es)?\b"}, "sts"
+        texts,
+        {
+            "sts": r"(?i)\d\s?sts?\b|\bsts\b",
+            "stitches": r"(?i)\bstitch(?:es)?\b",
+            "loops": r"(?i)[\d)]\s+loops\b",
+        },
+        "sts",
     )
-    spelled = full or unit == "stitches"
-    knit, purl = _stitch_words(texts, spelled, full)
     if full:
         unit, verb = "stitches", ("cast off" if terms == "UK" else "bind off")
+    knit, purl = ("knit", "purl") if full else _stitch_words(texts, unit == "stitches")
     letters = [c for c in here if c.isalpha()]
     upper = bool(letters) and not any(c.islower() for c in letters)
-    label, side_form, ordinal = _label_form(passage, source, texts)
     sides = _first_of(
         [source],
-        {"short": r"\b(?:RS|WS)\b", "long": r"(?i)\b(?:right|wrong)[\s-]side\b"},
+        {
+            "short": r"\b(?:RS|WS)\b",
+            "small": r"\b(?:rs|ws)\b",
+            "long": r"(?i)\b(?:right|wrong)[\s-]side\b",
+        },
         "long" if unit == "stitches" and not full else "short",
     )
     return Style(
         terms=terms,
         bind_off=verb,
         unit=unit,
-        unit_one="stitch" if spelled else "st",
+        unit_one=_ONE[unit],
+        st="stitch" if unit == "stitches" else "st",
         knit=knit,
         purl=purl,
         work=_work_word(document, passage, here, piece),
@@ -138,38 +151,41 @@ def measure_style(
             },
             "to end",
         ),
-        rs="right side" if sides == "long" else "RS",
-        ws="wrong side" if sides == "long" else "WS",
-        label=label,
-        side_form=side_form,
-        ordinal_label=ordinal,
+        rs=_SIDES[sides][0],
+        ws=_SIDES[sides][1],
+        labels=measure_labels(texts, knit == "K"),
         list_form=_list_form(texts, len(shaping.rows)),
         manner=_manner(passage, shaping, source),
         prints_counts=_prints_counts(shaping, passage),
+        count_form=measure_counts(_rows_with_counts(document, passage, source)),
         case="upper" if upper else "lower" if _is_lower(source, passage) else "sentence",
-        in_words=spelled,
+        points=frozenset() if full or upper else _points(source),
+        words_up_to=0 if full else _words_up_to(here, source),
     )
 
 
-def _stitch_words(texts: Sequence[str], spelled: bool, full: bool) -> tuple[str, str]:
-    if full:
+_ONE = {"sts": "st", "stitches": "stitch", "loops": "loop"}
+_SIDES = {"short": ("RS", "WS"), "small": ("rs", "ws"), "long": ("right side", "wrong side")}
+
+
+_LETTER = r"\b[KkPp](?=\s?\d|\s+to\b|[.,;]|\s+until\b)"
+_SPELLED = r"\b(?:[Kk]nit|[Pp]url)(?=\s?\d|\s+(?:to|until|across|all|one)\b|[.,;])"
+# Within a sentence a capital is the draft's own, at the beginning it may be the sentence's.
+_WITHIN = r"(?:[,;]|\band|\bthen)\s+"
+
+
+def _stitch_words(texts: Sequence[str], spelled: bool) -> tuple[str, str]:
+    """Return the words for knit and purl within a sentence: k and p, K and P, or whole words."""
+    usual = "word" if spelled else "letter"
+    if _first_of(texts, {"letter": _LETTER, "word": _SPELLED}, usual) == "word":
         return "knit", "purl"
-    word = _first_of(
-        texts,
-        {
-            "K": r"\bK(?=\s?\d|\s+to\b|[.,;]|\s+until\b|\s*1\b)",
-            "k": r"\bk(?=\s?\d|\s+to\b|[.,;]|\s+until\b)",
-            "knit": r"\b[Kk]nit\b",
-        },
-        "knit" if spelled else "k",
-    )
-    # "K" may only be "k" at the beginning of a sentence
-    if word == "K" and regex.search(r"(?<![.:]\s)\b(?:k|p)\s?\d", texts[-1]):
-        word = "K" if regex.search(r",\s*[KP]\s+to\b", texts[-1]) else "k"
-    if word == "K" and regex.search(r",\s*[kp]\s+to\b", texts[-1]):
-        word = "k"
-    purl = {"K": "P", "k": "p", "knit": "purl"}[word]
-    return word, purl
+    capital = {
+        "K": rf"{_WITHIN}[KP](?=\s?\d|\s+to\b|\s+until\b|[.,;])",
+        "k": rf"{_WITHIN}[kp](?=\s?\d|\s+to\b|\s+until\b|[.,;])",
+    }
+    anywhere = {"K": r"\b[KP](?=\s?\d|\s+to\b|[.,;])", "k": r"\b[kp](?=\s?\d|\s+to\b|[.,;])"}
+    word = _first_of(texts, capital, _first_of(texts, anywhere, "k"))
+    return (word, "P" if word == "K" else "p")
 
 
 def _work_word(document: Document, passage: Passage, here: str, piece: str) -> str:
@@ -202,31 +218,43 @@ def _passage_words(shaping: Shaping, passage: Passage) -> tuple[str, str] | None
     return None
 
 
-def _label_form(passage: Passage, source: str, texts: Sequence[str]) -> tuple[str, str, bool]:
-    """Return the label template, the form of the side in it, and if numbers are ordinals."""
-    statement = passage.statements[0]
-    mark = _first_of(
-        texts,
-        {
-            ":": r"(?i)\brow[^:.\n]{0,12}:",
-            ".": r"(?:\bNext [Rr]ow|\d(?:st|nd|rd|th) [Rr]ow|\bRow \d+)(?: ?\(\w+\))?\.\s+\S",
-        },
-        ":",
+# A number after "sts." may be a count that stands by itself; after "dec." it never is.
+_POINTED = regex.compile(
+    r"\b(?:(?P<word>sts?)\b(?P<point>\.?)(?=\s*[,;(\[]|\s+[a-z])"
+    r"|(?P<word>rem|beg|foll|alt|dec|inc|patt?|tog|cont|rep)\b(?P<point>\.?)(?=\s*[,;(\[]|\s+[a-z\d]))"
+)
+
+
+def _points(source: str) -> frozenset[str]:
+    """Return the abbreviations that mostly have a point where the sentence goes on after them."""
+    counts: Counter[str] = Counter()
+    for found in _POINTED.finditer(source):
+        counts[found.group("word")] += 1 if found.group("point") else -1
+    pointed = {word for word, n in counts.items() if n > 0}
+    if pointed & {"st", "sts"}:
+        pointed |= {word for word in ("st", "sts") if word not in counts}
+    return frozenset(pointed)
+
+
+_IN_WORDS = regex.compile(rf"(?i)(?<![\w-])({number_words()})\s+(?:sts?\b|stitch|loops\b)")
+_IN_FIGURES = regex.compile(r"(?<![\d)\]])\b\d+\s+(?:sts?\b|stitch|loops\b)")
+
+
+def _words_up_to(here: str, source: str) -> int:
+    """Return up to which number counts of sts are told in words: all, those to twelve, or none.
+
+    The passage decides: counts in figures there are numbers too great for words, or all of them.
+    """
+    told = [read_words(m.group(1)) for m in _IN_WORDS.finditer(here)]
+    if not told or max(told) < 2:
+        return 0
+    figures = _IN_FIGURES.search(here) or len(_IN_FIGURES.findall(source)) > len(
+        _IN_WORDS.findall(source)
     )
-    side_form = " ({side})"
-    if statement.label is not None:
-        text = statement.label.span.of(source)
-        if regex.search(r"(?i):\s*-?\s*(?:rs|ws)\b", text):
-            side_form = " ({side})"
-        if statement.label.numbers:
-            if regex.search(r"(?i)\d(?:st|nd|rd|th)\s+row", text):
-                word = regex.search(r"(?i)row", text)
-                return f"{{n}} {word.group() if word else 'row'}{{side}}{mark}", side_form, True
-            word = regex.search(r"(?i)row", text)
-            return f"{word.group() if word else 'Row'} {{n}}{{side}}{mark}", side_form, False
-    found = regex.search(r"\b(?:Next [Rr]ow|NEXT ROW)\b", source)
-    words = found.group() if found else "Next row"
-    return f"{words}{{side}}{mark}", side_form, False
+    return _GREATEST if not figures or max(told) > _SMALL else _SMALL
+
+
+_SMALL, _GREATEST = 12, 99
 
 
 def _list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
@@ -307,6 +335,17 @@ def _prints_counts(shaping: Shaping, passage: Passage) -> bool:
         for f in s.frames
     )
     return until or any(row.printed is not None for rows in shaping.rows for row in rows)
+
+
+def _rows_with_counts(document: Document, passage: Passage, source: str) -> list[str]:
+    """Return the words of rows, each with the count that may stand after it; the passage's come first."""
+    own = [s.span for s in passage.statements]
+    others = [s.span for s in document.sentences if not s.heading]
+    rows: list[str] = []
+    for spans in (own, others):
+        rows += [source[a.start : b.end] for a, b in pairwise(spans)]
+        rows += [span.of(source) for span in spans]
+    return rows
 
 
 def _is_lower(source: str, passage: Passage) -> bool:

@@ -45,7 +45,7 @@ def rows_of_both(
             label = label or writer.label_of(line)
             words.append(f"{other}, {_lower(writer, text)}" if words else text)
         if words:
-            out.append(f"{label}{one.case('; '.join(words))}.")
+            out.append(f"{label}{one.row_case('; '.join(words))}.")
     return out
 
 

@@ -1,0 +1,52 @@
+"""How a draft prints the sts left at the end of a row: ". 52 sts.", " - 52", ". [52 sts]"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import regex
+
+
+@dataclass(frozen=True)
+class CountForm:
+    """What stands around a count of the sts left."""
+
+    joint: str = ". "
+    unit: bool = True
+    """The count has its unit."""
+    tail: str = ""
+    """Words after the unit: " rem"."""
+    close: str = "."
+
+    def write(self, row: str, count: str, unit: str) -> str:
+        """Return a row (without full stop) with the sts left after it."""
+        told = f"{count} {unit}" if self.unit else count
+        return f"{row}{self.joint}{told}{self.tail}{self.close}"
+
+
+_FORM = regex.compile(
+    r"(?i)\b(?:end|row|rows|edge|across|sts?)(?P<joint>\s?[-\u2013\u2014]\s?|\.?\s+[(\[]|\.\s+)"
+    r"(?P<count>\d[\d\s,:;/()\[\]\u2013-]*?)(?P<unit>\s*(?:sts?|stitches|loops)\b\.?)?"
+    r"(?P<tail>\s+(?:rem(?:ain|aining)?|left|on needle)\b)?(?P<close>[)\]]?\.?)\s*$"
+)
+
+
+def measure_counts(rows: Sequence[str]) -> CountForm:
+    """Return the form of the first row, of those given in order, that ends with a count."""
+    for row in rows:
+        found = _FORM.search(row)
+        if found is None or not found.group("count").strip():
+            continue
+        joint = " ".join(found.group("joint").split(" "))
+        close = found.group("close")
+        if close.startswith((")", "]")) and joint[-1] not in "([":
+            continue  # the bracket is that of a list
+        tail = found.group("tail") or ""
+        return CountForm(
+            regex.sub(r"\s+", " ", joint),
+            found.group("unit") is not None,
+            regex.sub(r"\s+", " ", tail),
+            close if close[:1] in (")", "]") else ".",
+        )
+    return CountForm()

@@ -1,0 +1,216 @@
+"""What is written agrees with the draft it is written into, in every form that can be measured."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rewriter import rewrite
+from rewriter.edits import Edit
+from rewriter.options import JOINS, TURNS, Options, Shoulders, Turn
+from rewriter.pipeline import rewrite_text
+from rewriter.report import Report
+from rewriter.source import read_source
+from rewriter.spans import Span
+from tests.drafts import CORPUS
+from tests.stylecheck import disagreements
+
+PATHS = sorted(
+    path
+    for folder in ("drafts", "generated", "forms")
+    for path in (CORPUS / folder).iterdir()
+    if path.suffix in (".md", ".txt")
+)
+DRAFTS = pytest.mark.parametrize("path", PATHS, ids=lambda p: p.stem)
+
+# Rows without a number among numbered ones, each with its reason.
+UNNUMBERED = {
+    "036-ukcaps-front-counts": "sizes work different numbers of rows, so no row has one number for all",
+    "071-ukgrades-front-counts": "sizes work different numbers of rows",
+    "87-lac-vert-mohair-pullover": "the sides of a divided neck, one after the other, have no common numbers",
+    "12-forum-box-top": "numbers go on after the shoulders: rows keep theirs, the first one more has none",
+}
+
+
+def edits_of(report: Report) -> list[Edit]:
+    return [Edit(Span(*e.span), e.replacement, e.why) for e in report.edits]
+
+
+def told(path: Path, options: Options) -> list[str]:
+    source = read_source(path.read_bytes(), path.name)
+    report = rewrite_text(source, options)
+    found = disagreements(source.text, edits_of(report), len(report.sizes))
+    return [
+        f"{d.kind}: {d.found!r}, but the draft has {d.usual}: {d.line.strip()}"
+        for d in found
+        if not (d.kind == "number" and path.stem in UNNUMBERED)
+    ]
+
+
+@DRAFTS
+def test_new_text_agrees_with_its_draft(path: Path) -> None:
+    assert told(path, Options()) == []
+
+
+# A third of the drafts for each other turn and join: what they add is worded alike for all drafts.
+@pytest.mark.parametrize("turn", [t for t in TURNS if t != "german"])
+@pytest.mark.parametrize("path", PATHS[::3], ids=lambda p: p.stem)
+def test_other_turns_agree_with_the_draft(path: Path, turn: Turn) -> None:
+    assert told(path, Options(turn=turn)) == []
+
+
+@pytest.mark.parametrize("join", [j for j in JOINS if j != "sewn"])
+@pytest.mark.parametrize("path", PATHS[1::3], ids=lambda p: p.stem)
+def test_joins_agree_with_the_draft(path: Path, join: Shoulders) -> None:
+    assert told(path, Options(shoulders=join)) == []
+
+
+# --- the measure itself ------------------------------------------------------------------------------
+
+LEAFLET = (
+    "Work straight until armholes measure 19 cm, ending with a wrong side row.\n"
+    "**1st row:** Cast off 8 sts. at beg. of row, k. to end. \u2014 43 sts.\n"
+)
+WRONG = [
+    ("verb", "Bind off 8 sts. at the end.", "bind off"),
+    ("unit", "Cast off 8 stitches at the end.", "stitches"),
+    ("unit", "Cast off 8 sts at the end.", "sts"),
+    ("side", "**2nd row** (RS): k. to end.", "RS"),
+    ("label marks", "2nd row: k. to end.", "label:"),
+    ("label name", "**2nd Row:** k. to end.", "1st Row"),
+    ("numerals", "Cast off eight sts. at the end.", "small in words"),
+    ("stitch word", "**2nd row:** Cast off 8 sts., K. to end.", "K"),
+    ("letter or word", "**2nd row:** Knit to end.", "word"),
+    ("abbreviation", "Cast off 8 sts. at beg of row.", "beg"),
+]
+
+
+@pytest.mark.parametrize(("kind", "new", "found"), WRONG)
+def test_the_measure_sees(kind: str, new: str, found: str) -> None:
+    at = LEAFLET.index("**1st")
+    right = [Edit(Span(at, len(LEAFLET)), LEAFLET[at:], "shaping")]
+    assert disagreements(LEAFLET, right, 1) == []
+    wrong = disagreements(LEAFLET, [Edit(Span(at, len(LEAFLET)), new, "shaping")], 1)
+    assert (kind, found) in {(d.kind, d.found) for d in wrong}
+
+
+def test_the_measure_sees_lists_and_lines_too_wide() -> None:
+    draft = "cast off 8(9:9) sts and work on\n" * 6
+    at = [Edit(Span(0, 31), "cast off 8 (9, 9) sts and work on and on and on", "shaping")]
+    assert {d.kind for d in disagreements(draft, at, 3)} == {"list", "width"}
+
+
+# --- each form by itself -----------------------------------------------------------------------------
+
+LEAD = "BACK\nWork in stocking stitch until armholes measure 19 cm, ending with a {ws} row.\n"
+
+
+def written(draft: str) -> list[str]:
+    """Return the lines of the new text of the one shoulder, which must be rewritten."""
+    report = rewrite(draft, Options(markers=False))
+    assert [p.status for p in report.passages] == ["rewritten"], report.passages
+    assert disagreements(draft, edits_of(report), len(report.sizes)) == []
+    (shaping,) = [e.replacement for e in report.edits if e.why == "shaping"]
+    return [line for line in shaping.splitlines() if line and not line.startswith("Note")]
+
+
+def test_points_of_abbreviations() -> None:
+    lines = written(
+        LEAD.format(ws="WS") + "Shape shoulders: Cast off 8 sts. at beg. of next 4 rows.\n"
+        "Leave rem. 31 sts. on a holder. Work 4 rows on 6 sts. at one edge, p. to end.\n"
+    )
+    assert lines[0] == "Next row (WS): P to last 8 sts., turn."
+    assert lines[2] == "Next row (WS): DS, p to end, working each DS as one st."
+
+
+def test_bold_labels() -> None:
+    lines = written(
+        LEAD.format(ws="WS")
+        + "**Row 1 (RS):** BO 8 sts, k to end.\n**Row 2:** BO 8 sts, p to end.\n"
+        "**Row 3:** BO 9 sts, k to end.\n**Row 4:** BO 9 sts, p to end.\nBO rem 31 sts.\n"
+    )
+    assert lines[0] == "**Row 1 (WS):** P to last 8 sts, turn."
+    assert lines[1] == "**Row 2:** DS, k to last 8 sts, turn."
+
+
+def test_labels_with_a_dash_and_rows_that_begin_small() -> None:
+    lines = written(
+        LEAD.format(ws="WS") + "Next row \u2014 cast off 8 sts, knit to end.\n"
+        "Next row \u2014 cast off 8 sts, purl to end.\nNext row \u2014 cast off 9 sts, knit to end.\n"
+        "Next row \u2014 cast off 9 sts, purl to end.\nCast off.\n"
+    )
+    assert lines[0] == "Next row (WS) \u2014 purl to last 8 sts, turn."
+
+
+def test_numbers_in_words_and_sides_in_full() -> None:
+    lines = written(
+        LEAD.format(ws="wrong side")
+        + "Shape shoulders: cast off eight stitches at the beginning of the next four rows, then cast off "
+        "the remaining thirty-one stitches.\n"
+    )
+    assert lines[0] == "Next row (wrong side): Purl to last eight stitches, turn."
+    assert lines[3].startswith("Next row (right side): Cast off sixteen stitches, knit to end, ")
+
+
+def test_loops() -> None:
+    lines = written(
+        LEAD.format(ws="WS") + "Shape shoulders: cast off 8 loops at beg of next 4 rows.\n"
+        "Leave remaining 31 loops on a holder.\n"
+    )
+    assert lines[0].endswith("to last 8 loops, turn.")
+    assert lines[2].startswith("Next row (WS): DS, ")
+
+
+@pytest.mark.parametrize(
+    ("joint", "after"),
+    [(" - {n}", " - 47."), (". [{n} sts]", ". [47 sts]"), (". {n} sts rem.", ". 47 sts rem.")],
+)
+def test_counts_after_rows(joint: str, after: str) -> None:
+    rows = [("RS", "k", 55), ("WS", "p", 47), ("RS", "k", 39), ("WS", "p", 31)]
+    words = "".join(
+        f"Next row ({side}): BO 8 sts, {word} to end{joint.format(n=n)}\n" for side, word, n in rows
+    )
+    lines = written(LEAD.format(ws="WS") + words + "Leave these 31 sts on a holder.\n")
+    assert lines[3].endswith(f"as one st{after}")
+
+
+def test_where_the_first_word_does_not_fit_the_line() -> None:
+    draft = (
+        "BACK\nCast on 63 sts and work in stocking stitch until\n"
+        "the back measures 40 cm from the cast on edge,\n"
+        "then go on straight and work in the same way\nuntil armholes measure 19 cm, ending with a wrong\n"
+        "side row. Then shape the shoulders as told: all\nthis on the right side of the work. Now Cast\n"
+        "off 8 sts at beg of next 4 rows. Leave the rem\n31 sts on a spare needle or on a length of\n"
+        "wool, then work the front.\n"
+    )
+    report = rewrite(draft)
+    (edit,) = [e for e in report.edits if e.why == "shaping"]
+    lines = (draft[: edit.span[0]] + edit.replacement).splitlines()
+    assert max(map(len, lines)) <= 49, lines
+
+
+STEPS = (
+    "BACK\n9. Work in stocking stitch until armholes measure 19 cm, ending with a WS row.\n"
+    "10. Shoulders: cast off 8 sts at beg of next 2 rows.\n11. Cast off 8 sts at beg of next 2 rows.\n"
+    "12. Leave rem 31 sts on a holder.\n13. Work the front{like}.\n"
+)
+
+
+@pytest.mark.parametrize("name", ["draft.txt", "draft.md"])
+def test_numbered_steps_go_on(name: str) -> None:
+    draft = STEPS.format(like="")
+    report = rewrite(draft, Options(markers=False), name=name)
+    lines = [line for line in report.output.splitlines() if line and not line.startswith("BACK")]
+    numbers = [line.partition(".")[0] for line in lines]
+    assert numbers == [str(n) for n in range(9, 9 + len(lines))]
+    assert lines[-1].endswith(". Work the front.")
+    assert lines[-2].endswith(". Leave rem 31 sts on a holder.")
+
+
+def test_steps_that_are_referred_to_keep_their_numbers() -> None:
+    report = rewrite(STEPS.format(like=" from step 9 on"), Options(markers=False))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert (
+        "\n12. Leave rem 31 sts on a holder.\n13. Work the front from step 9 on.\n" in report.output
+    )
