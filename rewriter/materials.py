@@ -46,7 +46,7 @@ _ITEM_LINE = regex.compile(r"[ \t]*(?P<bullet>(?:[-*\u2022][ \t]+)?)(?=\d|[A-Z]|
 def notion_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     """Add what the rewritten shoulders need to the draft's materials."""
     told = [r for r in revisions if r.plan.slopes]
-    found = _find(draft.document.source.text)
+    found = _find(draft)
     if not told or found is None:
         return []
     items = [*_markers(draft, told, found), *_holders(told, found)]
@@ -107,11 +107,18 @@ def _holders(revisions: Sequence[Revision], found: _List) -> list[str]:
     return out
 
 
-def _find(text: str) -> _List | None:
+def _find(draft: Draft) -> _List | None:
     """Return the list of materials, where its form is one that an item can be added to."""
-    title = _TITLE.search(text)
+    whole = draft.document.source.text
+    title = _TITLE.search(whole)
     if title is None:
         return None
+    pieces = (
+        s.span.start
+        for s in draft.document.sentences
+        if s.span.start >= title.end() and s.piece not in ("list", "other", "unknown")
+    )
+    text = whole[: next(pieces, len(whole))]  # a piece is no part of the list
     skip = regex.compile(r"\s*").match(text, title.end())
     begin = skip.end() if skip else title.end()
     stop = _END.search(text, begin)

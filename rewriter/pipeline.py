@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from rewriter import edits as editing
+from rewriter.cautions import warn_of_cautions
 from rewriter.diagnose import Notes, diagnose, warn_of_kinds
 from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.document import split_document
@@ -82,6 +83,7 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
     _revise_all(work, candidates, join)
     warn_of_kinds(work.notes, [r.finding for r in work.revisions])
     edits, output = _prove_all(work)
+    warn_of_cautions(draft, work.revisions, options, work.notes)
     note_spacing(draft, work.revisions, work.notes)
     if options.exact_live:
         note_gained_rows(work.revisions, work.notes)

@@ -105,3 +105,15 @@ def test_a_joined_shoulder_asks_for_holders_and_a_needle() -> None:
     given = "Materials: 8 balls; 4 mm needles; 3 buttons.\n"
     output = rewrite(given + BACK, Options(shoulders="three-needle", markers=False)).output
     assert "3 buttons; stitch holders; spare needle for joining." in output
+
+
+def test_a_piece_right_behind_the_materials_is_no_part_of_them() -> None:
+    text = (
+        "MATERIALS\n5 balls double knitting yarn\n1 pair of 4 mm needles\nBACK\n"
+        "Work in st st until armholes measure 20 cm, ending with a WS row.\n"
+        "Shape shoulders\nCast off 8 sts at beg of next 4 rows.\nCast off rem 20 sts.\n"
+    )
+    output = rewrite(text).output
+    assert (
+        "1 pair of 4 mm needles\n2 removable markers in one colour and 2 in another\nBACK" in output
+    )
