@@ -19,7 +19,7 @@ _LISTS = (
     # A(B)C(D)E: a size is outside or inside the brackets
     rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
     # 8 (8) 9 (9) 10 sts: with blanks, where a unit shows that the list goes on to the end
-    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\))?(?=\s(?:sts?|stitch|loops|mesh|rows?|times|cms?|ins?|inch|balls)\b)",
+    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\))?(?=\s(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (8-9-9) (10-10-11): every size in brackets

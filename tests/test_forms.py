@@ -116,3 +116,15 @@ def test_what_can_be_read_in_two_ways_is_not_rewritten(words: str) -> None:
     report = rewrite(text)
     assert report.output == text
     assert "rewritten" not in {p.status for p in report.passages}
+
+
+@pytest.mark.parametrize("unit", ["sts", "stitches", "loops"])
+def test_a_list_with_blanks_around_its_brackets_goes_on_to_its_unit(unit: str) -> None:
+    text = (
+        "Sizes: S (M) L\nBACK\nWork in st st until armholes measure 20 cm, ending with a WS row.\n"
+        f"Shape shoulders\nCast off 8 (8) 9 {unit} at beg of next 4 rows.\n"
+        f"Cast off rem 20 (22) 24 {unit}.\n"
+    )
+    (found,) = rewrite(text).passages
+    assert found.status == "rewritten"
+    assert found.edges[0].steps == ((8, 8, 9), (8, 8, 9))
