@@ -11,12 +11,13 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
+from rewriter.leadedits import move_mention, one_less
 from rewriter.leadin import read_lead_in
 from rewriter.passages import Passage
 from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding, called
 from rewriter.references import references
-from rewriter.revise import Revision, move_mention, one_less
+from rewriter.revise import Revision
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.shaping import Shaping
 from rewriter.spans import Span

@@ -15,7 +15,8 @@ from rewriter.explain import abbreviation_edits, is_listed
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.headings import is_heading_words
-from rewriter.leadin import LeadIn, Mention, flipped
+from rewriter.leadedits import adjoin, lead_edits
+from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
@@ -67,7 +68,7 @@ def revise(
         raise Unread(unread.code, message, unread.span, unread.sizes) from None
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
-    edits = _lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
+    edits = lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
     region, text, more = _paragraph(draft, finding, shaping, plan, options, with_note)
     edits += [Edit(region, text, "shaping", finding.id), *more]
     if with_note and plan.slopes and is_listed(draft, options):
@@ -126,7 +127,7 @@ def _paragraph(
     kept = _kept_words(passage, source)
     region = Span(passage.span.start if kept else passage.opening_words.start, last.span.end)
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
-    if absorbed and _adjoin(source, absorbed[0].span.end, region.start):
+    if absorbed and adjoin(source, absorbed[0].span.end, region.start):
         region = Span(absorbed[0].span.start, region.end)
     region, tail = _with_gap(draft, region, last)
     separator, indent = _between_lines(draft, passage)
@@ -230,12 +231,6 @@ def _ending_frame(statement: Statement) -> int:
     return statement.span.start
 
 
-def _adjoin(source: str, end: int, start: int) -> bool:
-    """Say whether nothing but blanks and one line end lies between two places."""
-    between = source[end:start]
-    return not between.strip() and len(regex.findall(r"\r\n|\r|\n", between)) <= 1
-
-
 def _with_gap(draft: Draft, region: Span, last: Statement) -> tuple[Span, bool]:
     """Take in the blank before more text on the same line, which then begins a line of its own."""
     source = draft.document.source.text
@@ -317,107 +312,3 @@ def _number_after(passage: Passage, last: Statement) -> int | None:
         if statement.label and statement.label.numbers:
             return statement.label.numbers[0]
     return None
-
-
-# --- lead-ins --------------------------------------------------------------------------------------
-
-
-def _lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
-    """Move what the lead-in says of its last row one row down."""
-    out: list[Edit] = []
-    for mention in finding.lead_in.mentions:
-        out += move_mention(draft, finding, mention, shaping)
-    for statement in finding.lead_in.absorbed[-1:]:
-        if not _adjoin(draft.document.source.text, statement.span.end, finding.passage.span.start):
-            counts = [s for s in finding.passage.before if s.span.start > statement.span.start]
-            told = Span(statement.span.start, counts[-1].span.end if counts else statement.span.end)
-            out.append(Edit(_whole(draft, told), "", "lead-in", finding.id))
-    before = finding.before
-    if before is not None and before.statement is None and not before.inside:
-        out += _one_more(draft, finding)
-    return out
-
-
-def _one_more(draft: Draft, finding: Finding) -> list[Edit]:
-    """Keep the stitch counts true that stand after decreases of which the last has moved on."""
-    source = draft.document.source.text
-    places: dict[Span, str] = {}
-    for statement in reversed(finding.passage.before):
-        counts = [*statement.opening, *statement.running]
-        counts += [f.parts["count"][0] for f in statement.frames if not f.verb and f.amount]
-        for count in counts:
-            for number in regex.compile(r"\d+").finditer(source, count.span.start, count.span.end):
-                places[Span(*number.span())] = str(int(number.group()) + 1)
-        if any(f.verb for f in statement.frames):
-            break
-    return [Edit(span, text, "lead-in", finding.id) for span, text in places.items()]
-
-
-def _whole(draft: Draft, span: Span) -> Span:
-    """Return the span of a sentence with the blanks that would be left behind."""
-    source = draft.document.source.text
-    before = source[: span.start]
-    if before.endswith((" ", "\t")):
-        return Span(span.start - 1, span.end)
-    found = regex.compile(r"[ \t]*(?:\r\n|\r|\n)?[ \t]*(?:\r\n|\r|\n)?").match(source, span.end)
-    return Span(span.start, found.end() if found else span.end)
-
-
-def move_mention(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) -> list[Edit]:
-    source = draft.document.source.text
-    if mention.fact in ("side", "stitch"):
-        span, word = flipped(source, mention.span, mention.fact)
-        return [Edit(span, word, "lead-in", finding.id)]
-    if mention.fact == "row of pattern":
-        article = regex.compile(r"(?i)\b(?:an?|the)\s+\Z").search(source, 0, mention.span.start)
-        at = article.start() if article else mention.span.start
-        return [Edit(Span(at, at), wording()["lead"]["row_before"], "lead-in", finding.id)]
-    if mention.fact == "relative":
-        return []
-    if mention.fact == "rows":
-        if any(v < 2 for v in mention.values):
-            raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
-        return one_less(source, mention.span, finding.id, "lead-in")
-    if mention.fact == "repeat":
-        end = len(mention.span.of(source).rstrip(" .*_")) + mention.span.start
-        return [Edit(Span(end, end), wording()["lead"]["less_last"], "lead-in", finding.id)]
-    if mention.fact == "edge" and not shaping.two_edged:
-        return _other_edge(source, mention.span, finding.id)
-    return []
-
-
-def one_less(source: str, span: Span, passage: str, why: str) -> list[Edit]:
-    numbers = list(regex.finditer(r"\d+", span.of(source)))
-    if not numbers:
-        raise Unread("lead-in-in-words", "the number of rows is spelled out here", span)
-    edits = [
-        Edit(
-            Span(span.start + n.start(), span.start + n.end()),
-            str(int(n.group()) - 1),
-            why,
-            passage,
-        )
-        for n in numbers
-    ]
-    plural = regex.compile(r"\s*\w*\s*\brow(s)\b").match(source, span.start + numbers[-1].end())
-    plural = plural or regex.compile(r"[^.;]{0,12}\brow(s)\b").search(source, span.start, span.end)
-    if plural and len(numbers) == 1 and numbers[0].group() == "2":
-        edits.append(Edit(Span(*plural.span(1)), "", why, passage))
-    return edits
-
-
-_EDGE_WORD = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|outer|sleeve|neck|front|inner)\b")
-
-
-def _other_edge(source: str, span: Span, passage: str) -> list[Edit]:
-    found = _EDGE_WORD.search(span.of(source))
-    if found is None:
-        return []
-    word = found.group()
-    other = "armhole" if word.lower() in ("neck", "front", "inner") else "neck"
-    if word.isupper():
-        other = other.upper()
-    elif word[0].isupper():
-        other = other.capitalize()
-    place = Span(span.start + found.start(), span.start + found.end())
-    return [Edit(place, other, "lead-in", passage)]

@@ -1,0 +1,120 @@
+"""Edits of a lead-in: what it says of its last row moves one row down."""
+
+from __future__ import annotations
+
+import regex
+
+from rewriter.doubt import Unread
+from rewriter.edits import Edit
+from rewriter.leadin import Mention, flipped
+from rewriter.phrases import wording
+from rewriter.reading import Draft, Finding
+from rewriter.shaping import Shaping
+from rewriter.spans import Span
+
+
+def lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
+    """Move what the lead-in says of its last row one row down."""
+    out: list[Edit] = []
+    for mention in finding.lead_in.mentions:
+        out += move_mention(draft, finding, mention, shaping)
+    for statement in finding.lead_in.absorbed[-1:]:
+        if not adjoin(draft.document.source.text, statement.span.end, finding.passage.span.start):
+            counts = [s for s in finding.passage.before if s.span.start > statement.span.start]
+            told = Span(statement.span.start, counts[-1].span.end if counts else statement.span.end)
+            out.append(Edit(_whole(draft, told), "", "lead-in", finding.id))
+    before = finding.before
+    if before is not None and before.statement is None and not before.inside:
+        out += _one_more(draft, finding)
+    return out
+
+
+def _one_more(draft: Draft, finding: Finding) -> list[Edit]:
+    """Keep the stitch counts true that stand after decreases of which the last has moved on."""
+    source = draft.document.source.text
+    places: dict[Span, str] = {}
+    for statement in reversed(finding.passage.before):
+        counts = [*statement.opening, *statement.running]
+        counts += [f.parts["count"][0] for f in statement.frames if not f.verb and f.amount]
+        for count in counts:
+            for number in regex.compile(r"\d+").finditer(source, count.span.start, count.span.end):
+                places[Span(*number.span())] = str(int(number.group()) + 1)
+        if any(f.verb for f in statement.frames):
+            break
+    return [Edit(span, text, "lead-in", finding.id) for span, text in places.items()]
+
+
+def _whole(draft: Draft, span: Span) -> Span:
+    """Return the span of a sentence with the blanks that would be left behind."""
+    source = draft.document.source.text
+    before = source[: span.start]
+    if before.endswith((" ", "\t")):
+        return Span(span.start - 1, span.end)
+    found = regex.compile(r"[ \t]*(?:\r\n|\r|\n)?[ \t]*(?:\r\n|\r|\n)?").match(source, span.end)
+    return Span(span.start, found.end() if found else span.end)
+
+
+def move_mention(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) -> list[Edit]:
+    source = draft.document.source.text
+    if mention.fact in ("side", "stitch"):
+        span, word = flipped(source, mention.span, mention.fact)
+        return [Edit(span, word, "lead-in", finding.id)]
+    if mention.fact == "row of pattern":
+        article = regex.compile(r"(?i)\b(?:an?|the)\s+\Z").search(source, 0, mention.span.start)
+        at = article.start() if article else mention.span.start
+        return [Edit(Span(at, at), wording()["lead"]["row_before"], "lead-in", finding.id)]
+    if mention.fact == "relative":
+        return []
+    if mention.fact == "rows":
+        if any(v < 2 for v in mention.values):
+            raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
+        return one_less(source, mention.span, finding.id, "lead-in")
+    if mention.fact == "repeat":
+        end = len(mention.span.of(source).rstrip(" .*_")) + mention.span.start
+        return [Edit(Span(end, end), wording()["lead"]["less_last"], "lead-in", finding.id)]
+    if mention.fact == "edge" and not shaping.two_edged:
+        return _other_edge(source, mention.span, finding.id)
+    return []
+
+
+def one_less(source: str, span: Span, passage: str, why: str) -> list[Edit]:
+    numbers = list(regex.finditer(r"\d+", span.of(source)))
+    if not numbers:
+        raise Unread("lead-in-in-words", "the number of rows is spelled out here", span)
+    edits = [
+        Edit(
+            Span(span.start + n.start(), span.start + n.end()),
+            str(int(n.group()) - 1),
+            why,
+            passage,
+        )
+        for n in numbers
+    ]
+    plural = regex.compile(r"\s*\w*\s*\brow(s)\b").match(source, span.start + numbers[-1].end())
+    plural = plural or regex.compile(r"[^.;]{0,12}\brow(s)\b").search(source, span.start, span.end)
+    if plural and len(numbers) == 1 and numbers[0].group() == "2":
+        edits.append(Edit(Span(*plural.span(1)), "", why, passage))
+    return edits
+
+
+_EDGE_WORD = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|outer|sleeve|neck|front|inner)\b")
+
+
+def _other_edge(source: str, span: Span, passage: str) -> list[Edit]:
+    found = _EDGE_WORD.search(span.of(source))
+    if found is None:
+        return []
+    word = found.group()
+    other = "armhole" if word.lower() in ("neck", "front", "inner") else "neck"
+    if word.isupper():
+        other = other.upper()
+    elif word[0].isupper():
+        other = other.capitalize()
+    place = Span(span.start + found.start(), span.start + found.end())
+    return [Edit(place, other, "lead-in", passage)]
+
+
+def adjoin(source: str, end: int, start: int) -> bool:
+    """Say whether nothing but blanks and one line end lies between two places."""
+    between = source[end:start]
+    return not between.strip() and len(regex.findall(r"\r\n|\r|\n", between)) <= 1

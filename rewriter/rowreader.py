@@ -1,0 +1,120 @@
+"""One row from its frames: what the words of a row do to the stitches, in working order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.doubt import Unread
+from rewriter.frames import Frame
+from rewriter.neckdec import beside_decrease, decrease_in_row, decreased_sts
+from rewriter.rowframes import side_named, with_holders
+from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
+from rewriter.spans import Span
+from rewriter.together import TogetherReader
+
+
+class RowReader(TogetherReader):
+    """Reads the frames of one row."""
+
+    def _row(self, frames: Sequence[Frame], labelled: bool = False) -> Row:
+        """Read one row from its frames; a labelled one goes on to the end of the row."""
+        acts: list[Act] = []
+        row = Row((), statement=self.number, span=Span(frames[0].start, frames[-1].end))
+        for frame in with_holders(frames):
+            row = self._act(frame, row, acts)
+        _fold_band(acts, frames)
+        row = beside_decrease(row, acts, frames, self.source)
+        if labelled and len(acts) == 1 and acts[0].kind is Kind.BIND_OFF and acts[0].n is not None:
+            acts.append(WORK_ALL)
+        return row.with_acts(*acts)
+
+    def _act(self, frame: Frame, row: Row, acts: list[Act]) -> Row:
+        verb = frame.verb
+        if frame.edge and verb != "decrease":
+            row = replace(row, edge=frame.edge)
+        if (facing := frame.one("side")) and not row.side:
+            row = replace(row, side=side_named(facing.side))
+        if verb == "hold" and acts[-1:] == [bind_off(None)] and "holder" not in frame.parts:
+            return row  # "bind off rem sts, leaving first and last st loose"
+        if verb == "decrease":
+            return self._decrease(frame, row, acts)
+        if verb == "bind_off":
+            acts.append(bind_off(None if frame.takes_all else self._count(frame)))
+            row = replace(row, neck_words=self.source[frame.start : frame.end])
+            if frame.takes_all and frame.amount:
+                row = replace(row, claim=self._count(frame))
+        elif verb == "aid":
+            if acts:
+                raise Unread("turn-unclear", "a turning st stands inside the row", frame.span)
+            row = replace(row, aid=self.size + 1 not in frame.excepts)
+        elif verb in ("work", "work_row", "back_row"):
+            acts.append(self._work(frame))
+            extent = frame.one("extent")
+            if extent is not None and extent.kind == "until_count" and extent.amount:
+                row = replace(row, until=self._value(extent.amount))
+            elif self.dividing and frame.amount:
+                row = replace(row, until=self._count(frame))
+            row = replace(row, word=frame.concept)
+        elif verb == "turn":
+            if acts[-1:] != [WORK_ALL]:  # "K to end, turn": every row is turned at its end
+                acts.append(TURN)
+        elif verb == "closing":
+            row = replace(row, closes=True)
+        elif verb == "hold" and "holder" not in frame.parts and frame.amount:
+            row = replace(row, printed=self._count(frame))  # "..., leaving 31 sts"
+        elif verb == "hold":
+            acts.append(self._hold(frame))
+            row = replace(row, claim=self._count(frame) if frame.amount else None)
+        elif verb == "fasten_off" and "count" in frame.parts:
+            acts.append(bind_off(None))  # "fasten off rem sts"
+            row = replace(row, claim=self._count(frame) if frame.amount else None)
+        elif verb == "fasten_off":
+            acts.append(Act(Kind.CUT))
+        elif not verb and "count" in frame.parts and acts:
+            row = replace(row, printed=self._count(frame))
+        else:
+            self._refuse(frame)
+        return row
+
+    def _decrease(self, frame: Frame, row: Row, acts: Sequence[Act]) -> Row:
+        """Read a decrease among the words of one row."""
+        n = decreased_sts(frame, self._value(frame.amount) if frame.amount else None)
+        return decrease_in_row(frame, row, acts, n, self.source)
+
+    def _work(self, frame: Frame) -> Act:
+        extent = frame.one("extent")
+        if extent is None or extent.kind in ("to_end", "to_band"):
+            if frame.amount and not frame.takes_all:
+                return Act(Kind.WORK, self._count(frame))
+            return WORK_ALL
+        if extent.kind == "until_count" and self.dividing:
+            return WORK_ALL
+        if extent.kind == "to_last":
+            return leave(self._value(extent.amount) if extent.amount else 1)
+        raise Unread(
+            "dividing-row",
+            "a row that is divided within the shoulder is not converted yet",
+            frame.span,
+        )
+
+    def _hold(self, frame: Frame) -> Act:
+        if "holder" not in frame.parts:
+            self._refuse(frame)
+        return Act(Kind.HOLD)
+
+    def _refuse(self, frame: Frame) -> None:
+        if frame.verb in ("decrease", "increase"):
+            raise Unread(
+                "shaping-in-the-rows",
+                "sts are decreased or increased in these rows; such rows are not converted yet",
+                frame.span,
+            )
+        raise Unread("not-understood", "this is not understood among these rows", frame.span)
+
+
+def _fold_band(acts: list[Act], frames: Sequence[Frame]) -> None:
+    """Read "work to the band, moss 8" as a row worked to its end."""
+    to_band = any((e := f.one("extent")) is not None and e.kind == "to_band" for f in frames)
+    if to_band and len(acts) > 1 and acts[-2] == WORK_ALL and acts[-1].kind is Kind.WORK:
+        acts.pop()
