@@ -27,6 +27,7 @@ class Caution(BaseModel):
     message: str
     place: Literal["", "piece", "draft"] = ""
     cue: str = ""
+    kinds: tuple[str, ...] = ()
     fabric: tuple[str, ...] = ()
     turns: tuple[str, ...] = ()
     joins: tuple[str, ...] = ()
@@ -58,7 +59,8 @@ def warn_of_cautions(
 def _applies(caution: Caution, revision: Revision, draft: Draft, options: Options) -> bool:
     finding = revision.finding
     return (
-        (not caution.fabric or finding.fabric in caution.fabric)
+        (not caution.kinds or finding.kind in caution.kinds)
+        and (not caution.fabric or finding.fabric in caution.fabric)
         and (not caution.turns or options.turn in caution.turns)
         and (not caution.joins or revision.plan.join in caution.joins)
         and (not caution.markers or options.markers)

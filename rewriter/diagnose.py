@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -67,27 +66,6 @@ def diagnose(draft: Draft, notes: Notes, options: Options) -> None:
     _compare_shoulders(draft, notes)
     if not draft.findings and not draft.short_rows:
         notes.remark("nothing-found", "no stepped bind-offs were found in this text", Span(0, 0))
-
-
-# What the trade says of steps that are not a shoulder's (common practice).
-_CAUTIONS = {
-    "armhole": "underarm steps are usually kept: the sleeve or border is set against them; try it "
-    "before the garment",
-    "cap": "the top of a sleeve is eased into the armhole: a smooth edge may be longer or shorter "
-    "than the stepped one; measure both before sewing in",
-    "neck": "the neckband is now picked up along a slope: keep the number of sts that the draft "
-    "picks up, and spread them evenly",
-}
-
-
-def warn_of_kinds(notes: Notes, converted: Sequence[Finding]) -> None:
-    """Add the trade's caution for each passage converted that is not a shoulder, once a kind."""
-    said: set[str] = set()
-    for finding in converted:
-        caution = _CAUTIONS.get(finding.kind)
-        if caution is not None and finding.kind not in said:
-            said.add(finding.kind)
-            notes.warn(f"{finding.kind}-converted", caution, finding.passage.span)
 
 
 _SLIPS = regex.compile(

@@ -215,9 +215,8 @@ class Builder:
     def _verb(self, part: Part) -> None:
         own = self.current.verb and not self.current.inherited
         if part.kind == "bind_off" and self.set_off and self._awaits_count():
-            self._stretch(
-                self.current, part
-            )  # "bind off for the shoulders at both sides: bind off ..."
+            # "bind off for the shoulders at both sides: bind off ..." says its verb twice
+            self._stretch(self.current, part)
             return
         if part.kind == "bind_off" and not own and "measure" in self.current.parts:
             self._open()  # "After 20 cm armhole height cast off ...": a lead-in without a verb

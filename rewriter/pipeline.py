@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from rewriter import edits as editing
 from rewriter.cautions import warn_of_cautions
-from rewriter.diagnose import Notes, diagnose, warn_of_kinds
+from rewriter.diagnose import Notes, diagnose
 from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.document import split_document
 from rewriter.doubt import Unread
@@ -81,7 +81,6 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
             work.outcomes[finding.id] = outcome
     join = _join(work, candidates)
     _revise_all(work, candidates, join)
-    warn_of_kinds(work.notes, [r.finding for r in work.revisions])
     edits, output = _prove_all(work)
     warn_of_cautions(draft, work.revisions, options, work.notes)
     note_spacing(draft, work.revisions, work.notes)

@@ -33,7 +33,7 @@ from rewriter.rows import (
     edge_of_beginning,
     side_of,
 )
-from rewriter.sides import ARMHOLE_SIDE, NECK_SIDE, Sized, settle_side
+from rewriter.sides import ARMHOLE_SIDE, Sized, settle_side
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.twin import Steps
@@ -151,7 +151,7 @@ def read_shaping(
     first_side, because = (
         (answer, "the answer given")
         if answer is not None
-        else settle_side(passage, lead_in, two_edged, sized, NECK_SIDE if at_neck else ARMHOLE_SIDE)
+        else settle_side(passage, lead_in, two_edged, sized, at_neck)
     )
     after = count_after(passage, len(sizes)) if two_edged else None
     if two_edged and after is None and both_sides_at_once(passage):

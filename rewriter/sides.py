@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import regex
@@ -43,14 +43,15 @@ def settle_side(
     lead_in: LeadIn,
     two_edged: bool,
     sized: Sequence[Sized],
-    edge_sides: Mapping[str, Side],
+    at_neck: bool = False,
 ) -> tuple[Side | None, str]:
     """Return the side of the first bind-off row and what tells it.
 
-    `edge_sides` says for each piece on which side rows begin at the edge that is shaped.
+    `at_neck` says that the edge shaped is the neck's, not the armhole's.
 
     Raises Unread where two things the draft says of it contradict each other.
     """
+    edge, edge_sides = ("neck", NECK_SIDE) if at_neck else ("armhole", ARMHOLE_SIDE)
     told: list[tuple[Side, str, Span]] = []
     for s in sized:
         for i, row in enumerate(s.rows):
@@ -71,7 +72,7 @@ def settle_side(
         told.append(
             (
                 side if first_step % 2 == 0 else OTHER_SIDE[side],
-                f"the {'armhole' if edge_sides is ARMHOLE_SIDE else 'neck'} edge of a {passage.piece}",
+                f"the {edge} edge of a {passage.piece}",
                 passage.span,
             )
         )
