@@ -181,7 +181,7 @@ class Writer(Phrases):
         side = self.job.plan.side(line, shaping.first_side)
         facing = rows["facing"].format(side=style.rs if side == "RS" else style.ws) if side else ""
         work = rows["to_end"].format(work=self.work(line), to_end=style.to_end)
-        goes = f"{work}, {self._method('closing').format(st=style.unit_one)}"
+        goes = f"{work}, {self._method('closing').format(st=style.st)}"
         key = "rejoin_neck_held" if shaping.ending == "held" else "rejoin"
         held = rows["hold_first"].format(
             n=self.count(first), tail="" if self.job.plan.join == "held" else rows["tail"]
@@ -192,7 +192,7 @@ class Writer(Phrases):
             bo=style.bind_off,
             neck=self.job.neck,
             manner=style.manner,
-            aid=self._method("holder").format(st=style.unit_one),
+            aid=self._method("holder").format(st=style.st),
             goes=goes,
         )
         return [self.case(f"{held}."), self.case(f"{rejoined}.")]

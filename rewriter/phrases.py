@@ -161,7 +161,7 @@ class Phrases:
         text = self._marker_sentence(k.pop(), list(sizes)).replace(
             f"from {self.job.edge} edge", f"from each {self.job.edge} edge"
         )
-        off = f" {self.case(wording()['markers']['off'])}" if self.job.with_note else ""
+        off = f" {self._markers_off()}" if self.job.with_note else ""
         return [self.case(text) + off]
 
     def _markers(self) -> list[str]:
@@ -187,12 +187,18 @@ class Phrases:
                 text = f"{names}: {text[0].lower()}{text[1:]}"
             out.append(self.case(text))
         if out and self.job.with_note:
-            off = self.case(wording()["markers"]["off"])
+            off = self._markers_off()
             if len(groups) == 1 and len(groups[min(groups)]) == self.sizes:
                 out[-1] += f" {off}"
             else:  # of all sizes
                 out.append(off)
         return out
+
+    def _markers_off(self) -> str:
+        """Return when the markers come off."""
+        colour = "colour" if self.style.terms == "UK" else "color"
+        key = "off_boundary" if self._has_boundary() else "off"
+        return self.case(wording()["markers"][key].format(colour=colour))
 
     def _has_boundary(self) -> bool:
         """Say whether sts lie beyond the shoulder, so that a marker can part them from it."""

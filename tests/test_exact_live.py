@@ -25,6 +25,7 @@ from rewriter.source import read_source
 from rewriter.twin import keep_live_exact, twin
 from tests.drafts import SyntheticDraft, all_drafts
 from tests.oracle import knit_columns, stepped_heights
+from tests.test_models import PULLOVER
 from tests.test_twin import GAPS, NECK, STEPS, at_rows, columns, stepped
 
 LIVE: tuple[Shoulders, ...] = ("three-needle", "graft", "held")
@@ -175,17 +176,7 @@ def test_a_shoulder_held_with_a_wrong_count_is_not_proven(
     assert "rejoin" not in report.output
 
 
-BACK = """SIZES 8(10:12)
-BACK
-Work in stocking stitch, K on RS and P on WS.
-Row 2 of rib: K to end.
-Cont straight until armholes measure 19(20:21) cm, ending with a WS row.
-Shape shoulders
-Cast off 8(9:9) sts at beg of next 4 rows, then 9(9:10) sts at beg of foll 2 rows.
-Cast off rem 31(33:35) sts.
-MAKING UP
-Join shoulder seams.
-"""
+BACK = f"SIZES 8(10:12)\n{PULLOVER}MAKING UP\nJoin shoulder seams.\n"
 HELD = BACK.replace("Cast off rem 31(33:35) sts.", "Leave rem 31(33:35) sts on a holder.")
 EXACT = Options(shoulders="three-needle", exact_live=True, markers=False)
 
