@@ -53,7 +53,28 @@ def number_words() -> str:
 @cache
 def amount_pattern() -> str:
     """Return the regular expression of a count or list of counts (a single token)."""
-    return "(?:" + "|".join([*_LISTS, _N, number_words()]) + ")"
+    number = rf"(?:{_N}|{number_words()})"
+    # "twenty-six, or twenty-eight" at the end of a sentence: one for each of two sizes
+    either = rf"{number},?\s+or\s+{number}(?=\s*[.;]?\s*$)"
+    return "(?:" + "|".join([*_LISTS, either, _N, number_words()]) + ")"
+
+
+@cache
+def sized_pattern(left: bool | None = None) -> str:
+    """Return the regular expression of a count told for each of two sizes in running words.
+
+    "Seven stitches for a small one, and nine for a larger"; "28 left for the neck in the small one, 30
+    in the larger" where sts are `left`.
+    """
+    number = rf"(?:{_N}|{number_words()})"
+    unit = rf"(?:\s*{lexicon().patterns['STITCH']})?\.?"
+    words = rf"(?:\s+{lexicon().patterns['REMAIN']})"
+    remain = words if left else "" if left is False else f"{words}?"
+    smaller, larger = (lexicon().concepts["LARGER"][c].pattern for c in ("smaller", "larger"))
+    return (
+        rf"(?:{number}{unit}{remain}(?:\s+for\s+the\s+neck)?\s+{smaller}\s*[,;]?\s*(?:(?:and|or)\s+)?"
+        rf"{number}{unit}{words}?\s+{larger})"
+    )
 
 
 def measure_pattern() -> str:
@@ -61,12 +82,25 @@ def measure_pattern() -> str:
     return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]))"
 
 
+ORDINALS = (
+    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+    "eleventh", "twelfth",
+)  # fmt: skip
+"""Ordinals in words, in order; they name rows ("Third and Fourth Rows")."""
+
+
+def row_numbers(text: str) -> tuple[int, ...]:
+    """Return the numbers in matched words that name rows: "rows 3-6", "third and fourth rows"."""
+    found = regex.findall(rf"\d+|\b(?:{'|'.join(ORDINALS)})\b", text)
+    return tuple(int(n) if n.isdigit() else ORDINALS.index(n) + 1 for n in found)
+
+
 def row_number_pattern() -> str:
     """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row"."""
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
     # "last 2 rows 3 times": not row 3
     named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})rows?\s+\d{{1,3}}{tail}"
-    one = r"\d{1,3}(?:st|nd|rd|th)"
+    one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
     ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
     return rf"(?:{named}|{ordinal}|{of_these})"
@@ -131,14 +165,24 @@ class Amount:
         return tuple(v or 0 for v in self.values)
 
 
+_LABEL_ONE = regex.compile(r"\bone\b(?=\s*(?:,|;|$))")  # "for a small one": no number
 _HAS_DIGIT = regex.compile(r"\d")
 
 
 def read_amount(text: str, span: Span) -> Amount:
     """Return the counts of a matched amount (see `amount_pattern`)."""
+    if regex.fullmatch(sized_pattern(), text):
+        one, two = regex.findall(rf"{_N}|{number_words()}", _LABEL_ONE.sub(" ", text))
+        return Amount((_number(one), _number(two)), span, text)
+    if found := regex.fullmatch(r"(.+?),?\s+or\s+(.+)", text):
+        return Amount(tuple(_number(n) for n in found.groups()), span, text)
     if not _HAS_DIGIT.search(text) and not any(c in text for c in "(["):
         return Amount((read_words(text),), span, text)
     return Amount(tuple(_entries(text)), span, text)
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isdigit() else read_words(text)
 
 
 def read_words(text: str) -> int:

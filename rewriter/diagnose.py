@@ -7,6 +7,7 @@ from typing import Literal
 
 import regex
 
+from rewriter.glued import parted
 from rewriter.options import Options
 from rewriter.reading import Draft, Finding
 from rewriter.spans import Span
@@ -83,6 +84,14 @@ def _slips(finding: Finding, source: str, notes: Notes) -> None:
             f"{found.group()!r} is read as the word it must have been",
             Span(found.start(), found.end()),
         )
+    for found in regex.finditer(r"[A-Za-z]{8,}", source, pos=span.start, endpos=span.end):
+        words = parted(found.group().lower())
+        if len(words) > 1:
+            notes.remark(
+                "slip-read",
+                f"{found.group()!r} is read as {' '.join(words)!r}",
+                Span(found.start(), found.end()),
+            )
 
 
 def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:

@@ -268,7 +268,8 @@ def _sentences(
         return
     trimmed = [_trim_line(text, line) for line in _lines(text, block.span)]
     trimmed = [line for line in trimmed if line.end > line.start]
-    lines = [_without_sign(text, line) for line in trimmed]
+    numbered = _is_numbered([line.of(text) for line in trimmed])
+    lines = [_without_sign(text, line, numbered) for line in trimmed]
     # in a draft that is all in capitals they set no heading apart
     capitals = has_lower_case(text)
     headings = [
@@ -316,9 +317,23 @@ def _trim_line(text: str, line: Span) -> Span:
     return Span(line.start + len(body) - len(body.lstrip()), line.start + len(body.rstrip()))
 
 
-def _without_sign(text: str, line: Span) -> Span:
+_STEP_NUMBER = re.compile(r"(\d{1,2}|[!@#])\s(?=[A-Z*])")
+# The figures of 10 to 13 in circles, as a scanner reads them.
+_MISREAD = {"0": 10, "!": 11, "@": 12, "#": 13}
+
+
+def _is_numbered(lines: list[str]) -> bool:
+    """Say whether lines are steps numbered without a point: "8 Work ...", "9 Cast off ...", "10 ..."."""
+    signs = [m.group(1) for line in lines if (m := _STEP_NUMBER.match(line))]
+    numbers = [_MISREAD[s] if s in _MISREAD else int(s) for s in signs]
+    return len(numbers) > 2 and all(b == a + 1 for a, b in pairwise(numbers))
+
+
+def _without_sign(text: str, line: Span, numbered: bool = False) -> Span:
     """Leave out a bullet or number before a trimmed line."""
     sign = _LINE_SIGN.match(text, line.start, line.end)
+    if sign is None and numbered:
+        sign = _STEP_NUMBER.match(text, line.start, line.end)
     return Span(sign.end(), line.end) if sign else line
 
 

@@ -83,6 +83,8 @@ class Writer(Phrases):
         if any(aided) and aid:
             unaided = [i for i in line.sizes if not line.rows[i].aid]  # type: ignore[union-attr]
             words.append(aid.format(st=self.style.st) + self._except(unaided))
+        if row.band:
+            words.append(row.band)
         if row.dec_at == "start":
             words.append(self._decrease(row))
         for n in range(len(row.acts)):

@@ -82,6 +82,11 @@ _ELSEWHERE = regex.compile(
 )
 
 
+# A line that stops where a number or row must follow, and goes on with a heading or another text.
+_CUT_OFF = regex.compile(
+    r"(?m)\b(?:at|of|the|next|foll|following|beg|beginning)[ \t]*[\r\n]+"
+    r"[ \t]*(?:[A-Z]{4,}\b|[A-Z][a-z]+ [A-Z])"
+)
 _NO_SHOULDERS = regex.compile(r"\bdog(?:'s)?\s+(?:coat|sweater|jacket)|\bshawl\b(?!\s+collar)")
 
 
@@ -106,11 +111,15 @@ def _vetoed(
         return Evidence("neck", "its heading names the neck")
     if topic == "cap":
         return Evidence("cap", "its heading names the top of a sleeve")
+    if _CUT_OFF.search(passage.sentence.text):
+        return Evidence(None, "its sentence is mixed with other lines, or broken off")
+    if topic == "top" and passage.piece == "unknown":
+        return Evidence(None, "its heading may name the top of a sleeve or of a back")
     if passage.piece == "unknown":
         if _NO_SHOULDERS.search(whole):
             return Evidence("other", "the text is about something that has no shoulders")
         if (found := _ELSEWHERE.search(own)) is not None:
-            return Evidence("other", f"its piece speaks of a {found.group()}")
+            return Evidence("other", f"its piece speaks of {found.group()!r}")
         if _decreases_up_to(passage):
             return Evidence("cap", "sts are decreased at both ends right up to it")
     return None
@@ -154,6 +163,10 @@ def _by_remainder(
     if not nothing_left and not for_neck:
         if "neck" in edges:
             return Evidence("neck", "it names the neck")
+        if not passage.follows:
+            return Evidence(
+                None, "no word names the shoulder, and nothing follows that tells what is left"
+            )
         return Evidence("armhole", "sts are left to work on with, and no word names the shoulder")
     if for_neck:
         return Evidence("shoulder", "what it leaves is the neck")

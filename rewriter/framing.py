@@ -28,7 +28,7 @@ ROWS = frozenset(
     {
         "next_rows", "next_alt_rows", "next_side_rows", "foll_alt_rows", "foll_side_rows",
         "and_foll_rows", "every_row", "every_side_row", "every_other", "some_rows", "some_alt_rows",
-        "some_side_rows", "side_row", "last_rows", "first_rows", "row_number",
+        "some_side_rows", "side_row", "later_rows", "last_rows", "first_rows", "row_number",
     }
 )  # fmt: skip
 _CADENCES = frozenset({"foll_alt_rows", "foll_side_rows"})
@@ -85,7 +85,11 @@ class Builder:
         kind = part.kind
         if kind in ("link", "colon", "stop", "dash"):
             self.since_link = self._leading_on() if kind == "colon" else []
+            if kind == "colon" and not self.current.verb and "measure" in self.current.parts:
+                self._open()  # "After 6 inches come the shoulders: ..."
             self.set_off = kind != "link"
+            if part.concept == "semicolon" and "rows" in self.current.parts:
+                self.current.inherited_count = False  # the item is told to its end
             return
         if kind == "paren":
             self._paren(part)
@@ -93,6 +97,8 @@ class Builder:
             self._fill("rows", part)
         elif part.concept == "height" and self._awaits_count():
             self.current.notes.append(part)  # "close, at the same height as the back, 2x8 sts"
+        elif kind == "by_binding":
+            self._by_binding(part)
         elif kind in VERBS:
             self._verb(part)
         elif kind in _SLOT:
@@ -118,6 +124,14 @@ class Builder:
         """Say whether sts are bound off, but it has not been said yet how many."""
         told = self.current.parts.keys() & {"count", "steps"}
         return self.current.verb == "bind_off" and not self.current.inherited and not told
+
+    def _by_binding(self, part: Part) -> None:
+        """Read "6 sts are decreased at each side, by binding them off": the verb comes last."""
+        if self.current.verb != "decrease":
+            self._verb(replace(part, kind="bind_off", concept="bind_off"))
+            return
+        self.current.verb = self.current.concept = "bind_off"
+        self._stretch(self.current, part)
 
     def _total(self, part: Part) -> None:
         """Take a stitch count: one before the first verb is the count before the sentence."""
@@ -147,6 +161,13 @@ class Builder:
             "rem_count",
         ):
             self._total(inner[0])
+        elif (
+            inner
+            and all(_SLOT.get(p.kind) in _LEADING for p in inner)
+            and any(p.kind in ROWS or p.kind == "at_beg" for p in inner)
+        ):
+            for p in inner:  # "(every 2 rows)", "(at the start of the wrong-side rows)"
+                self.add(p)
         elif inner and inner[0].kind == "ending":
             for p in part.inner:  # "(work the last row on RS)"
                 self.add(p)
@@ -249,6 +270,11 @@ class Builder:
         if slot == "other_side" and (self.current.parts or self.current.verb in ("", "aid")):
             self._open()  # "...; on other side bind off 3 sts": what follows is told of that side
         taken = self.current.parts.get(slot)
+        if slot == "rows" and taken and taken[0].kind == "every_row" and part.kind == "some_rows":
+            # "at the beginning of every row, for 6 rows"
+            self.current.parts[slot] = [part]
+            self._stretch(self.current, part)
+            return
         if slot == "count" and self.set_off and self.current.parts.keys() & {"extent", "steps"}:
             taken = [part]  # "k to end - 52", "3 x 6 sts = 52 sts": a total
         if slot == "count" and self.current.inherited_count:
@@ -357,6 +383,5 @@ def _adds_cadence(taken: list[Part], part: Part) -> bool:
         return False
     amount = taken[0].amount
     single = amount is None or amount.values == (1,)
-    return single and (
-        part.kind in _CADENCES or part.kind in ("every_other", "every_side_row", "next_alt_rows")
-    )
+    goes_on = _CADENCES | {"some_alt_rows", "every_other", "every_side_row", "next_alt_rows"}
+    return single and part.kind in goes_on

@@ -38,11 +38,16 @@ _SIDE_OF_NECK = re.compile(
 )
 
 
+# "Both sizes alike": a remark behind the heading of a piece, no list of sizes.
+_ALIKE = re.compile(r"\b(?:both|all|two) sizes\b")
+
+
 def read_heading(text: str) -> tuple[tuple[str, ...], str | None]:
     """Return the topics of a heading and the piece it opens, if it opens one."""
     text = _SIDE_OF_NECK.sub(" ", text)  # it names a side, not the shaping of the neck
+    text = _ALIKE.sub(" ", text)
     topics = tuple(name for name, pattern in _headings().topics if pattern.search(text))
-    if topics and re.search(r"\b(?:shap|neck|shoulder|armhole|raglan)", text):
+    if topics and re.search(r"\b(?:shap|neck|slope|edge|shoulder|armhole|raglan)", text):
         # "Shape back neck" is about the neck of a piece, it does not open a back.
         return topics, None
     hits = [

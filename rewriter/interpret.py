@@ -28,6 +28,7 @@ from rewriter.rowframes import (
     is_stepped,
     most_rows,
     neck_at_same_time,
+    neck_without_rows,
     side_named,
     turns_in_one_row,
     with_holders,
@@ -107,7 +108,7 @@ class _Reader(RowReader):
                 "the neck and the shoulder go on? (write the rows of both sides out)",
                 statement.span,
             )
-        if neck_at_same_time(statement):
+        if neck_at_same_time(statement) or neck_without_rows(statement):
             raise Unread(
                 "rows-unclear",
                 "in which of these rows sts are bound off at the neck edge is not told",

@@ -112,7 +112,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     found.span = statement.span
     view = statement.sentence.view
     if counted := _ROWS_UNTIL.search(view.text):
-        # "until there are 18 rows above last dec row"
+        # "until there are 18 rows above last dec row", "until 52 rows from beg have been done"
         values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))
         found.mentions.append(Mention("rows", view.span(*counted.span("rows")), values))
     if _is_one_plain_row(statement, frames):
@@ -126,6 +126,10 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             # "Work 1 row, ending with a WS row": the row itself becomes the first short row
             found.mentions.clear()
             found.absorbed.append(statement)
+        return
+    if (edge := _to_edge(statement, frames)) is not None:
+        found.mentions.append(Mention("edge", edge.span))
+        found.length = True
         return
     ends = any(
         f.verb == "work" and (r := f.one("rows")) is not None and r.kind == "last_rows"
@@ -178,7 +182,11 @@ def _repeats_until(statement: Statement, frames: Sequence[Frame]) -> bool:
     return repeated and bool(regex.search(r"\b(?:until|till)\b", statement.sentence.view.text))
 
 
-_ROWS_UNTIL = regex.compile(r"\buntil there are (?P<rows>\d[\d\s,:;()\[\]-]*?)\s*rows\b")
+_ROWS_UNTIL = regex.compile(
+    r"\b(?:until|till) (?:there are )?(?P<rows>\d[\d\s,:;()\[\]-]*?)\s*rows\b"
+    r"(?:(?<=there are [^a-z]*rows)"
+    r"|[^.;]{0,40}\b(?:have|are) (?:now )?(?:been )?(?:worked|done|knitted|completed)\b)"
+)
 
 
 def _label_side(statement: Statement) -> Side | None:
@@ -245,6 +253,20 @@ def _tells_rows(frame: Frame) -> bool:
     if until and (extent is None or "rows" not in frame.parts or _counts_rows(frame)):
         return False  # "until there are 14 ridges", "until there are 18 rows above ..."
     return frame.verb in ("work", "back_row", "") and "rows" in frame.parts
+
+
+def _to_edge(statement: Statement, frames: Sequence[Frame]) -> Part | None:
+    """Return the edge in "When armhole is as deep as the back, work to armhole edge"."""
+    last = frames[-1]
+    extent = last.one("extent")
+    by_length = any(f.verb in ("measures", "refer") or "measure" in f.parts for f in frames[:-1])
+    if statement.label is not None or not by_length or last.verb != "work" or extent is None:
+        return None
+    named = extent.kind == "to_end" and _EDGE_NAMED.search(statement.sentence.view.text)
+    return extent if named and not last.parts.keys() - {"extent"} else None
+
+
+_EDGE_NAMED = regex.compile(r"\bto (?:the )?(?:armhole|arm|shoulder|side|neck|front) edge\W*$")
 
 
 def _counts_rows(frame: Frame) -> bool:

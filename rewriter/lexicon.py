@@ -14,8 +14,9 @@ from rewriter._resources import grammar_file
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
     "CLOSING", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
-    "BIND_OFF", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_END", "TO_LAST", "EVERY_OTHER",
-    "AND_FOLL", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES",
+    "BY_BINDING", "BIND_OFF", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_END", "TO_LAST",
+    "EVERY_OTHER", "AND_FOLL", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER",
+    "ALL_SIZES", "SHOULD_BE", "BUT_ONE", "LATER", "FROM",
     "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
     "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
     "RS_WS", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "MORE", "SIZE", "STITCH", "ROW",
@@ -61,6 +62,8 @@ class Lexicon:
     """For each terminal, the expression of each of its concepts."""
     numbers: dict[str, int]
     """Spelled-out numbers."""
+    joined: frozenset[str]
+    """Words that a scanner may run together."""
     uk: tuple[str, ...]
     us: tuple[str, ...]
 
@@ -84,7 +87,8 @@ def lexicon() -> Lexicon:
         concepts[terminal] = {c: regex.compile(_bounded(ps)) for c, ps in table.items()}
     numbers = {str(k): int(v) for k, v in data["numbers"].items()}
     terms = data["terms"]
-    return Lexicon(patterns, concepts, numbers, tuple(terms["uk"]), tuple(terms["us"]))
+    joined = frozenset(data["joined"]["words"])
+    return Lexicon(patterns, concepts, numbers, joined, tuple(terms["uk"]), tuple(terms["us"]))
 
 
 @cache
@@ -106,8 +110,8 @@ def cue() -> regex.Pattern[str]:
     """
     words = [lexicon().patterns[t] for t in ("BIND_OFF", "TURN", "AID", "CLOSING", "ENDING")]
     more = (
-        r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts|stitch(?:es)?"
-        r"|sizes?|separately|each side|both sides"
+        r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
+        r"|sizes?|steps?|separately|each side|both sides"
         r"|match|correspond|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     )
     return regex.compile("|".join([*words, more]))

@@ -19,6 +19,8 @@ from rewriter.amounts import (
     read_amount,
     read_step_list,
     row_number_pattern,
+    row_numbers,
+    sized_pattern,
     step_list_pattern,
 )
 from rewriter.lexicon import TERMINALS, lexicon
@@ -63,7 +65,11 @@ def grammar_text() -> str:
     some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{'|'.join(lexicon().numbers)})(?![a-z]))"
     rows = rf"(?:{words['ALT']}\s+|{words['RS_WS']}\s+)?{words['ROW']}"
     some_rows = rf"(?:{some}\s*)?{rows}"
-    and_alt = rf"(?<![a-z])(?:and|&)(?=\s+(?:{some}\s*)?{words['ALT']}\s+{words['ROW']})"
+    and_alt = rf"(?<![a-z])(?:and|&)(?:\s+the)?(?=\s+(?:{some}\s*)?{words['ALT']}\s+{words['ROW']})"
+    and_some = (
+        rf"(?:and|&)\s+(?:on\s+)?(?:the\s+)?{amount}\s+{words['FOLL']}"
+        rf"\s+(?:{words['ALT']}|{words['RS_WS']})\s+{words['ROW']}"
+    )
     times_x = r"(?:x(?=\s?[\d(])|h(?=\d))"  # "2x6", read by a scanner as "2h6"
     ahead = {
         "NEXT": rf"\s+{some_rows}",
@@ -73,6 +79,7 @@ def grammar_text() -> str:
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
+        "FROM": rf"\s+{words['RS_WS']}",
         "ALL": rf"(?!\s+{some})",
     }
     made = [
@@ -85,6 +92,8 @@ def grammar_text() -> str:
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
+        ("N_SIZED_LEFT", sized_pattern(left=True)),
+        ("N_SIZED", sized_pattern(left=False)),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
         ("N_ROWS", rf"{amount}(?=\s*{rows})"),
         ("N_TIMES", rf"(?:{amount}|[(\[]\s*\d+\s*[)\]])(?=\s*(?:{words['TIMES']}|{times_x}))"),
@@ -108,7 +117,7 @@ def grammar_text() -> str:
             rf"(?=\s+{amount}\s*(?:[.,;]|$|{words['LINK']}))",
         ),
         ("AND_ALT", and_alt),
-        ("NEXT_BARE", rf"{words['NEXT']}(?=\s+(?:{words['AND_FOLL']}|{and_alt}))"),
+        ("NEXT_BARE", rf"{words['NEXT']}(?=\s+(?:{words['AND_FOLL']}|{and_alt}|{and_some}))"),
         (
             "FIRST_STS",
             rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?)first(?=\s+{some}\s*{words['STITCH']})",
@@ -170,10 +179,9 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
             yield _part(child, view)
 
 
-_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_FOLL"})
+_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_FOLL", "N_SIZED", "N_SIZED_LEFT"})
 _RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
-_BOTH = re.compile(r"\b(?:each|both)\b")
-_DIGITS = re.compile(r"\d+")
+_BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
 
 def _place(view: View, first: Token, last: Token) -> Span:
@@ -198,13 +206,15 @@ def _part(tree: Tree[Token], view: View) -> Part:
             side = lexicon().concept("RS_WS", str(token))
             of_work = " work" in str(token)
         elif token.type in ("ROW_NUMBER", "ORDINAL"):
-            numbers = tuple(int(n) for n in _DIGITS.findall(str(token)))
+            numbers = row_numbers(str(token))
         elif token.type == "STEP_LIST":
             pairs = read_step_list(str(token))
         elif token.type == "EDGE" and _BOTH.search(str(token)):
             numbers = (2,)
     lead = tokens[0]
-    if lead.type == "ROW_NUMBER":
+    if lead.type == "SEMICOLON":
+        concept = "semicolon"
+    elif lead.type == "ROW_NUMBER":
         concept = "range" if _RANGE.search(str(lead)) else ""
     elif lead.type in lexicon().concepts:
         concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))

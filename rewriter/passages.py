@@ -9,6 +9,7 @@ import regex
 
 from rewriter.dividing import is_dividing
 from rewriter.document import Document, Sentence
+from rewriter.edgenames import name_edges
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import cue
 from rewriter.notions import find_abbreviations
@@ -82,7 +83,10 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
         if sentence.heading or not cue().search(sentence.view.text):
             out.append(None)
             continue
-        out.append(read_statement(sentence, sizes.labels, sizes.phrased))
+        statement = read_statement(sentence, sizes.labels, sizes.phrased)
+        if statement is not None:
+            name_edges(statement, sentence.piece)
+        out.append(statement)
     return joined_rows(document, out)
 
 

@@ -19,7 +19,7 @@ from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.options import Options
 from rewriter.overlooked import overlooked
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
-from rewriter.references import read_reference, references
+from rewriter.references import read_reference, references, referred_to
 from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
 from rewriter.shaping import Shaping, read_shaping
@@ -94,6 +94,7 @@ def read_draft(source: SourceText, options: Options) -> Draft:
     _doubt_rows_that_follow(draft)
     for finding in list(draft.findings):
         draft.findings += _references_to(draft, finding, counts)
+    draft.findings += _references_to_nothing(draft, counts)
     draft.findings.sort(key=lambda f: f.passage.span)
     return draft
 
@@ -132,8 +133,31 @@ def _references_to(draft: Draft, told: Finding, counts: Counter[str]) -> list[Fi
     return out
 
 
+def _references_to_nothing(draft: Draft, counts: Counter[str]) -> list[Finding]:
+    """Return the shoulders told by those of a piece that is not in the text, as in a cutting."""
+    there = {s.piece for s in draft.document.sentences} | {called(draft, f) for f in draft.findings}
+    told = {referred_to(s) for s in draft.document.sentences} - there
+    out = []
+    for piece in sorted(p for p in told if p is not None):
+        for reference in references(draft.document, draft.statements, piece, None):
+            passage = reference.passage
+            evidence = Evidence("shoulder", "its own words name the shoulder")
+            fabric = fabric_of(draft.document, passage)
+            reason = Unread(
+                "told-elsewhere",
+                f"this shoulder is told by that of the {piece}, which is not in this text",
+                passage.span,
+            )
+            name = _name(passage, evidence, counts)
+            lead_in = read_lead_in(passage, fabric)
+            out.append(Finding(name, passage, evidence, lead_in, None, fabric, None, reason))
+    return out
+
+
 _ROWS_FOLLOW = regex.compile(
     r"\W*(?:\d{1,2}(?:st|nd|rd|th)\b|rows?\s+\d|rep(?:eat)?\b|next\b(?=.*\b(?:bind|cast)\s+off))[^.]*\brows?\b"
+    # "Work as step 10 once more"
+    r"|\W*(?:rep(?:eat)?|work|do)\b[^.]*\b(?:once|twice|again|times?)\b"
 )
 
 

@@ -15,6 +15,7 @@ import regex
 from rewriter.counts import count_before
 from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread
+from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.frames import Frame, Statement
 from rewriter.leadin import LeadIn
 from rewriter.neckrows import both_sides_at_once
@@ -22,7 +23,6 @@ from rewriter.passages import Passage
 from rewriter.rowbefore import RowBefore
 from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Row, Side, bind_off, edge_of_beginning
 from rewriter.shaping import Shaping
-from rewriter.sides import ARMHOLE_SIDE
 from rewriter.sizes import Sizes
 from rewriter.twin import Steps
 
@@ -55,24 +55,28 @@ class Reference:
     """The piece is worked one side at a time there."""
 
 
+def referred_to(sentence: Sentence, kind: str = "shoulder") -> str | None:
+    """Return the piece by which a sentence tells its shoulder, if it does."""
+    found = None if sentence.heading else _LEANS[kind].search(sentence.text)
+    if found is None or _NOT_SHAPING.search(sentence.text):
+        return None
+    return found.group("piece").lower()
+
+
 def references(
     document: Document,
     statements: Sequence[Statement | None],
     piece: str,
-    piece_at: int,
+    piece_at: int | None,
     kind: str = "shoulder",
 ) -> list[Reference]:
-    """Return the sentences of other pieces that tell their shoulders (armholes, ...) by those of `piece`."""
+    """Return the sentences of other pieces that tell their shoulders (armholes, ...) by those of `piece`.
+
+    `piece_at` is None where that piece is not in the text.
+    """
     out = []
     for at, sentence in enumerate(document.sentences):
-        if sentence.heading or sentence.piece_at == piece_at:
-            continue
-        found = _LEANS[kind].search(sentence.text)
-        if (
-            found is None
-            or found.group("piece").lower() != piece
-            or _NOT_SHAPING.search(sentence.text)
-        ):
+        if sentence.piece_at == piece_at or referred_to(sentence, kind) != piece:
             continue
         before = [
             s

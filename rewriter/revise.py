@@ -98,7 +98,7 @@ def _paragraph(
     """Return what the new paragraph replaces, the paragraph, and the edits that go with its place."""
     passage, source = finding.passage, draft.document.source.text
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
-    last, rest = _last_statement(passage, shaping, plan, source)
+    last, rest = _last_statement(passage, shaping, plan, source, style.bind_off)
     job = Job(
         plan=plan,
         shaping=shaping,
@@ -135,9 +135,21 @@ def _paragraph(
     column = draft.document.source.place(region.start)[1] - 1
     width, opening = draft.document.width, ""
     goes_on = source[region.start - 1 : region.start] in (" ", "\t")
-    if width is not None and goes_on and column + len(lines[0].split(maxsplit=1)[0]) > width:
+    fits = width is None or column + len(lines[0].split(maxsplit=1)[0]) <= width
+    heads_note = lines[0].startswith("Note:") and source[: region.start].rstrip().endswith(":")
+    by = (
+        regex.compile(r"(?i)\s*\bby\s").match(source, region.start - 1)
+        if goes_on and kept
+        else None
+    )
+    if by is not None:
+        # "Shape the shoulders by casting off ...": the words kept now open a list of rows
         region, column = Span(region.start - 1, region.end), len(indent)
-        opening = newline + indent  # not one word fits the line
+        opening = ":" + newline + indent
+    elif goes_on and (not fits or heads_note):
+        # not one word fits the line; or a note would be read on from "...the shoulders:"
+        region, column = Span(region.start - 1, region.end), len(indent)
+        opening = newline + indent
     steps = steps_replaced(source, region)
     indent = " " * len(indent) if steps else indent
     rows = wrap(lines, width, indent, newline, column)
@@ -202,16 +214,20 @@ def _opening(words: str) -> str:
 
 
 def _last_statement(
-    passage: Passage, shaping: Shaping, plan: Plan, source: str
+    passage: Passage, shaping: Shaping, plan: Plan, source: str, verb: str
 ) -> tuple[Statement, str]:
-    """Return the last sentence that the new paragraph replaces, and what of it must be kept."""
+    """Return the last sentence that the new paragraph replaces, and what of it must be kept.
+
+    What is kept gets the `verb` if it had dropped its own ("..., and what is left for the neck").
+    """
     statements = passage.statements
     if plan.takes_ending or shaping.ending_from >= len(statements):
         return statements[-1], ""
     if shaping.ending_from == 0 or _has_steps_too(statements[shaping.ending_from]):
         ending = statements[shaping.ending_from]
-        at = _ending_frame(ending)
-        return ending, source[at : ending.span.end]
+        at, verbless = _ending_frame(ending, source)
+        kept = source[at : ending.span.end]
+        return ending, f"{verb} {kept}" if verbless else kept
     return statements[shaping.ending_from - 1], ""
 
 
@@ -221,14 +237,21 @@ def _has_steps_too(statement: Statement) -> bool:
     )
 
 
-def _ending_frame(statement: Statement) -> int:
-    """Return where the words about the remaining sts begin, their count included."""
+def _ending_frame(statement: Statement, source: str) -> tuple[int, bool]:
+    """Return where the words about the remaining sts begin, their count included.
+
+    Also say whether they have dropped their verb.
+    """
     steps = [f.start for f in statement.frames if f.verb == "bind_off" and not f.takes_all]
     for frame in statement.frames:
         if frame.verb == "hold" or (frame.verb == "bind_off" and frame.takes_all):
             counts = [p.span.start for p in statement.running]
-            return min([c for c in counts if max(steps, default=0) < c], default=frame.start)
-    return statement.span.start
+            counts = [c for c in counts if max(steps, default=0) < c < frame.start]
+            at = min(counts, default=frame.start)
+            article = regex.search(r"(?i)\bthe\s+$", source[statement.span.start : at])
+            verbless = frame.verb == "bind_off" and frame.inherited and not counts
+            return at - len(article.group()) if article else at, verbless
+    return statement.span.start, False
 
 
 def _with_gap(draft: Draft, region: Span, last: Statement) -> tuple[Span, bool]:

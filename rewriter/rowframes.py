@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import regex
 
@@ -77,6 +78,7 @@ def doubtful(statement: Statement) -> list[Part]:
 
 _WITH_STEP = regex.compile(
     r"\b(?:same time|together|simultaneously|along)\b[^.]*\bshoulder\b|\bshoulder\b[^.]*\bsame time\b"
+    r"|\bsame row (?:as|with) the (?:first|1st|last|2nd|second)\b[^.]*\bshoulder\b"
 )
 
 
@@ -97,6 +99,20 @@ def neck_at_same_time(statement: Statement) -> bool:
     edges = {f.edge for f in statement.frames if f.verb == "bind_off"}
     together = any(n.concept == "same_time" for f in statement.frames for n in f.notes)
     return together and "neck" in edges and len(edges) > 1
+
+
+def neck_without_rows(statement: Statement) -> bool:
+    """Say whether steps at the shoulder are followed by bind-offs at the neck for which no row is told.
+
+    "On shoulder line bind off 5 sts every other row 4 times, on neckline bind off 4 sts once": before,
+    among or after the others?
+    """
+    steps = [f for f in statement.frames if f.verb == "bind_off" and f.edge]
+    return any(
+        "times" in one.parts and "rows" in one.parts and one.edge != "neck"
+        and two.edge == "neck" and "times" in two.parts and "rows" not in two.parts
+        for one, two in pairwise(steps)
+    )  # fmt: skip
 
 
 def is_stepped(frame: Frame) -> bool:

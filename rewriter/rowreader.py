@@ -24,10 +24,22 @@ class RowReader(TogetherReader):
         for frame in with_holders(frames):
             row = self._act(frame, row, acts)
         _fold_band(acts, frames)
+        row = self._band_first(row, acts, frames)
         row = beside_decrease(row, acts, frames, self.source)
         if labelled and len(acts) == 1 and acts[0].kind is Kind.BIND_OFF and acts[0].n is not None:
             acts.append(WORK_ALL)
         return row.with_acts(*acts)
+
+    def _band_first(self, row: Row, acts: list[Act], frames: Sequence[Frame]) -> Row:
+        """Read "K9, p to end" as one row worked on, the band's words kept."""
+        of_work = [f.verb for f in frames[:2]] == ["work", "work"]
+        goes_on = len(acts) > 1 and (acts[1] == WORK_ALL or acts[1].kind is Kind.LEAVE)
+        if not of_work or not goes_on or acts[0].kind is not Kind.WORK or acts[0].n is None:
+            return row
+        if any(f.verb == "decrease" for f in frames) or row.until is not None:
+            return row
+        del acts[0]
+        return replace(row, band=self.source[frames[0].start : frames[0].end])
 
     def _act(self, frame: Frame, row: Row, acts: list[Act]) -> Row:
         verb = frame.verb

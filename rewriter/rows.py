@@ -75,6 +75,8 @@ class Row:
     """Stitches on the right needle at which a dividing row turns, as the words count them."""
     neck_words: str = ""
     """The draft's words for sts bound off at the neck edge ("Cast off centre 25 sts")."""
+    band: str = ""
+    """The draft's words for a front band at the beginning of the row ("K9"), worked in its own stitch."""
     printed: int | None = None
     """The stitch count that the text prints after the row."""
     statement: int = -1

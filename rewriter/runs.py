@@ -73,7 +73,7 @@ def _is_plain(statement: Statement) -> bool:
             continue  # a row with a neck decrease, or one that goes to the last sts before it
         if frame.verb == "repeat" or (frame.verb == "work" and rows and rows.kind == "last_rows"):
             continue
-        if not frame.verb and "count" in frame.parts:
+        if not frame.verb and "count" in frame.parts and not frame.residue:
             continue
         return False
     return True

@@ -16,6 +16,7 @@ from pydantic import BaseModel, ConfigDict
 from rewriter.counts import check_counts, count_after, count_before
 from rewriter.dividing import is_matching
 from rewriter.doubt import Unread
+from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.frames import Statement
 from rewriter.interpret import read_rows
 from rewriter.leadin import LeadIn
@@ -33,7 +34,7 @@ from rewriter.rows import (
     edge_of_beginning,
     side_of,
 )
-from rewriter.sides import ARMHOLE_SIDE, Sized, settle_side
+from rewriter.sides import Sized, settle_side
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.twin import Steps
@@ -256,16 +257,22 @@ def _sized(rows: list[Row]) -> Sized:
 
 
 def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage) -> None:
-    """Ask where steps seem to be at one edge, but the sts bound off last are called the neck's."""
+    """Ask where steps seem to be at one edge, but the sts bound off last must be the neck's.
+
+    They are called so, or they are more than twice as many as any step (common practice).
+    """
     for s in sized:
         final = None if s.final is None else s.rows[s.final]
         if final is None or final.statement < 0 or not final.has(Kind.BIND_OFF):
             continue
         told = passage.statements[final.statement].frames
-        if any(f.takes_all and any(n.concept == "neck" for n in f.notes) for f in told):
+        called = any(f.takes_all and any(n.concept == "neck" for n in f.notes) for f in told)
+        steps = [n for taken in s.steps.values() for _, n in taken]
+        many = final.claim is not None and final.claim > 2 * max(steps, default=0)
+        if called or many:
             raise Unread(
                 "edges-differ",
-                "the sts that remain are called the neck's: are both edges shaped?",
+                "the sts that remain seem to be the neck's: are both edges shaped?",
                 final.span or passage.span,
             )
 

@@ -8,23 +8,11 @@ from dataclasses import dataclass, field
 import regex
 
 from rewriter.doubt import Unread
+from rewriter.edgenames import ARMHOLE_SIDE, NECK_SIDE, is_upright
 from rewriter.leadin import LeadIn
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Row, Side, side_of
 from rewriter.spans import Span
-
-ARMHOLE_SIDE: dict[str, Side] = {
-    "left front": "RS",
-    "right front": "WS",
-    "left back": "WS",
-    "right back": "RS",
-}
-
-NECK_SIDE: dict[str, Side] = {piece: OTHER_SIDE[side] for piece, side in ARMHOLE_SIDE.items()}
-"""Where rows begin at the neck edge of a front or half back: opposite the armhole."""
-
-# A piece worked from the top hangs the other way: its edges tell no side here.
-_TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
 
 
 @dataclass
@@ -36,6 +24,23 @@ class Sized:
     """Steps by parity of their row: (row, stitches)."""
     final: int | None = None
     """Row that binds off or holds whatever is left."""
+
+
+_NECK_EDGE = regex.compile(r"(?i)\b(?:neck|front|inner|centre|center)\b")
+
+
+def _refuse_other_edge(passage: Passage, lead_in: LeadIn, sized: Sized) -> None:
+    """Ask where a lead-in ends at the neck edge, but the row after it binds off at the armhole."""
+    first_step = min(row for steps in sized.steps.values() for row, _ in steps)
+    for mention in lead_in.mentions:
+        words = mention.span.of(passage.sentence.source)
+        if mention.fact == "edge" and first_step == 0 and _NECK_EDGE.search(words):
+            raise Unread(
+                "sides-contradict",
+                "the lead-in ends at the neck edge, where the next row begins, but the armhole edge is "
+                "to be bound off",
+                mention.span,
+            )
 
 
 def settle_side(
@@ -65,7 +70,9 @@ def settle_side(
         if label is not None and label.side:
             side = OTHER_SIDE["RS" if label.side == "RS" else "WS"]
             told.append((side, "the row before", label.span))
-    upright = not _TOP_DOWN.search(passage.sentence.source)
+    if not two_edged and not at_neck:
+        _refuse_other_edge(passage, lead_in, sized[0])
+    upright = is_upright(passage.sentence.source)
     if upright and not two_edged and passage.piece in edge_sides:
         side = edge_sides[passage.piece]
         first_step = min(row for steps in sized[0].steps.values() for row, _ in steps)

@@ -10,7 +10,13 @@ from functools import cache
 
 import regex
 
-from rewriter.amounts import amount_pattern, read_amount, read_step_list, step_list_pattern
+from rewriter.amounts import (
+    amount_pattern,
+    read_amount,
+    read_step_list,
+    sized_pattern,
+    step_list_pattern,
+)
 from rewriter.document import Document
 from rewriter.lexicon import lexicon
 from rewriter.spans import Span, view_of
@@ -145,6 +151,11 @@ def _amount() -> regex.Pattern[str]:
     return regex.compile(rf"(?<![\d.,/-]){amount_pattern()}")
 
 
+@cache
+def _sized() -> regex.Pattern[str]:
+    return regex.compile(sized_pattern())
+
+
 # A phrase for each of two sizes: "4 rows (6 rows)", "twice (3 times)", "twelve (ten for the larger size)"
 _PHRASE_LIST = regex.compile(
     r"(?:\brows?|times|once|twice|thrice|sts?\.?)\s*\(\s*(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice"
@@ -167,7 +178,7 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
     named: list[int] = []
     for sentence in document.sentences:
         text = sentence.view.text
-        phrases += len(_PHRASE_LIST.findall(text))
+        phrases += len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text))
         named += [len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text)]
         if not any(c in text for c in "([-:"):
             continue

@@ -13,6 +13,8 @@ from typing import NamedTuple
 
 import regex
 
+from rewriter.glued import lost_blanks
+
 
 class Span(NamedTuple):
     """A half-open range of code points in the source text."""
@@ -44,13 +46,15 @@ _POINT = regex.compile(
     # a total may follow "sts." as a sentence of its own: "6 sts. 102 sts."
     r"(?<=\b(?i:sts?))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])(?!\s*\d[^a-zA-Z.]*(?i:sts?|stitches)\b)"
     r"|(?<=\b(?i:rs|ws|pm|ch|tog|beg|heg|rem|alt|dec|inc|patt?|rep|foll|foil|foli|cont|ins?|cm|nos?|sl|yo|lh"
-    r"|rh|bo|co|k|p|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])"
+    r"|rh|bo|co|k|p|m|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])"
     r"|(?<=\b(?:BEG|ALT|FOLL|REM|PATT|CONT|DEC|INC))\.(?=\s*[A-Z0-9(\[])"
 )
 
 
 # A figure read as a letter by a scanner: "3l sts", "l0 rows", "Kl".
 _DIGIT = re.compile(r"(?<=\d)[lo](?![a-z])|(?<![a-z\d])l(?=\d)|(?<=\b[kp])l\b")
+# A figure parted from its zero: "until 3 0 sts rem".
+_PARTED = re.compile(r"(?<=until )(\d) (?=0 sts?\b)")
 
 
 def _as_digit(found: re.Match[str]) -> str:
@@ -88,17 +92,20 @@ def view_of(source: str, span: Span, markup: bool = False) -> View:
     plain = _DIGIT.sub(_as_digit, _lower(_POINT.sub(" ", raw)).translate(_PLAIN))
     if markup:
         plain = plain.replace("**", "  ").replace("__", "  ").replace("\\", " ")
-    cuts = list(_DIVIDED.finditer(raw))
+    cuts = [(cut.start(), cut.end(), "") for cut in _DIVIDED.finditer(raw)]
+    # a blank that was lost has no place of its own: it stands where the next word begins
+    cuts += [(parted.end(1), parted.end(), "") for parted in _PARTED.finditer(plain)]
+    cuts += [(place, place, " ") for place in lost_blanks(plain)]
     if not cuts:
         return View(plain, span.start, None)
     kept: list[str] = []
     offsets: list[int] = []
     at = 0
-    for cut in [*cuts, None]:
-        stop = cut.start() if cut else len(raw)
-        kept.append(plain[at:stop])
-        offsets.extend(range(span.start + at, span.start + stop))
-        at = cut.end() if cut else stop
+    for start, end, instead in [*sorted(cuts), (len(raw), len(raw), "")]:
+        kept.append(plain[at:start] + instead)
+        offsets.extend(range(span.start + at, span.start + start))
+        offsets.extend([span.start + start] * len(instead))
+        at = end
     return View("".join(kept), span.start, (*offsets, span.end))
 
 

@@ -45,6 +45,8 @@ class StepReader:
         """Whether the steps so far were on every other row."""
         self.both = False
         """Whether the steps so far were on every other row at both edges."""
+        self.every = 0
+        """How many rows a time stands for where the steps so far were told for every row."""
         self.last_step = -2
         self.source = ""
         self.dividing = self.at_once = False
@@ -132,8 +134,11 @@ class StepReader:
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
         told = frame.one("rows")
-        if both and cadence == "every" and told is not None and told.kind == "every_row":
-            times *= 2  # "at beg of each row 3 times each side"; "over 4 rows" counts them all
+        every = self.every if told is None else 0
+        if told is not None and told.kind == "every_row":
+            every = 2 if both else 1
+        if cadence == "every" and every:
+            times *= every  # "at beg of each row 3 times each side"; "over 4 rows" counts them all
         first = len(self.rows)
         for i in range(times):
             if cadence == "alternate" and (i > 0 or gap_first) and not both:
@@ -154,6 +159,7 @@ class StepReader:
         ]
         self.alternate = cadence == "alternate" and not both
         self.both = cadence == "alternate" and both
+        self.every = every if cadence == "every" else 0
         self.step_side = side
 
     def _edge(self, frame: Frame) -> str:
@@ -259,11 +265,16 @@ class StepReader:
                 times = 1
             if times is None:
                 return "single", 1, False, None
+            at_both = "beg" in frame.parts and "each_side" in frame.parts
+            if self.every and not self.alternate:
+                return "every", times, False, None  # "every row 7 sts 2 times, 8 sts 2 times"
+            if at_both:  # "at each side three times, at the beginning of the row"
+                return "alternate", times, False, None
             if self.alternate or self.both or self.last_edge:
                 return "alternate", times, True, None
             raise Unread("rows-unclear", "on which rows is not said", frame.span)
         count = self._value(head.amount) if head.amount else None
-        if head.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows"):
+        if head.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows", "some_alt_rows"):
             if head.kind == "next_alt_rows" and not self.alternate and count is None:
                 return "single", 1, False, None
             return "alternate", (times or 1) * (1 if count is None else count), True, None
@@ -297,6 +308,13 @@ class StepReader:
             if number == 1 and self.alternate and head.concept == "foll":
                 return "alternate", 1, True, None
             return "single" if number == 1 else "every", number, False, None
+        if head.kind == "later_rows" and count:
+            if "beg" in frame.parts:  # "at beg of the 2 rows after that"
+                return "every" if count > 1 else "single", count, False, None
+            while self.last_step >= 0 and len(self.rows) < self.last_step + count:
+                self._append(PLAIN)
+            self.alternate = count == 2
+            return "single", times or 1, False, None
         if head.kind == "row_number" and self.base is not None and len(head.numbers) == 1:
             while len(self.rows) < self.base + head.numbers[0] - 1:
                 self._append(PLAIN)

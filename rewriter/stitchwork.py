@@ -24,9 +24,11 @@ def fabric_of(document: Document, passage: Passage) -> Fabric:
 
 
 _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
-    ("reverse", regex.compile(r"\brev(?:erse)?\.?\s+(?:st(?:ocking)?\s+st|stockinette)")),
-    ("stocking", regex.compile(r"\b(?:st st|stst|stocking st(?:itch)?|stockinette)\b")),
-    ("garter", regex.compile(r"\b(?:g[- ]st|garter st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
+    ("reverse", regex.compile(r"\brev(?:erse)?\.?\s+(?:st(?:ocking)?[\s-]+st|stockinette)")),
+    ("stocking", regex.compile(
+        r"\b(?:st st|stst|st\.?\s?-\s?st|stocking[- ]st(?:itch)?|stockinette(?:[- ]st(?:itch)?)?)\b")),
+    ("garter", regex.compile(
+        r"\b(?:g[- ]st|garter[- ]st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
     ("patterned", regex.compile(
         r"\b(?:moss|seed|lace|cables?|patt|pat|pattern|fair isle|texture|ridges?|slipped|broken rib)\b"
         r"|\b(?:work|working|worked|cont)[^.]{0,30}\brib\b")),

@@ -1,0 +1,47 @@
+"""Edges named by left and right: which of them is the armhole's follows from the piece."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import regex
+
+from rewriter.frames import Statement
+from rewriter.rows import OTHER_SIDE, Side
+
+ARMHOLE_SIDE: dict[str, Side] = {
+    "left front": "RS",
+    "right front": "WS",
+    "left back": "WS",
+    "right back": "RS",
+}
+"""Where rows begin at the armhole edge of a front or half back, worked from the bottom (common practice)."""
+
+NECK_SIDE: dict[str, Side] = {piece: OTHER_SIDE[side] for piece, side in ARMHOLE_SIDE.items()}
+"""Where rows begin at its neck edge: opposite the armhole."""
+
+# A piece worked from the top hangs the other way: its edges tell no side here.
+_TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
+
+
+def is_upright(source: str) -> bool:
+    """Say whether no word of a draft tells of pieces worked from the top."""
+    return not _TOP_DOWN.search(source)
+
+
+def name_edges(statement: Statement, piece: str) -> None:
+    """Call "the left edge" of a sentence by its name: the armhole's or the neck's.
+
+    Left and right are those of the piece with the RS facing; RS rows begin at the right edge. Where
+    the piece does not tell which edge it is, the words stay residue.
+    """
+    for frame in statement.frames:
+        part = frame.one("edge")
+        if part is None or part.concept not in ("left", "right"):
+            continue
+        side = ARMHOLE_SIDE.get(piece)
+        if side is None or not is_upright(statement.sentence.source):
+            frame.residue.append(part)
+            continue
+        begins: Side = "RS" if part.concept == "right" else "WS"
+        frame.parts["edge"] = [replace(part, concept="armhole" if begins == side else "neck")]
