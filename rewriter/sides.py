@@ -24,7 +24,7 @@ NECK_SIDE: dict[str, Side] = {piece: OTHER_SIDE[side] for piece, side in ARMHOLE
 """Where rows begin at the neck edge of a front or half back: opposite the armhole."""
 
 # A piece worked from the top hangs the other way: its edges tell no side here.
-_TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
+TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
 
 
 @dataclass
@@ -65,7 +65,7 @@ def settle_side(
         if label is not None and label.side:
             side = OTHER_SIDE["RS" if label.side == "RS" else "WS"]
             told.append((side, "the row before", label.span))
-    upright = not _TOP_DOWN.search(passage.sentence.source)
+    upright = not TOP_DOWN.search(passage.sentence.source)
     if upright and not two_edged and passage.piece in edge_sides:
         side = edge_sides[passage.piece]
         first_step = min(row for steps in sized[0].steps.values() for row, _ in steps)
