@@ -16,6 +16,9 @@ from rewriter.rowframes import is_stepped
 from rewriter.runs import is_plain, turns
 from rewriter.sides import TOP_DOWN
 
+_FEW = 4
+"""Plain rows at most between the first cast-on and the shoulders of a piece, where no word names them."""
+
 
 @dataclass(frozen=True)
 class Begun:
@@ -26,6 +29,21 @@ class Begun:
     count: Part
     between: tuple[Statement, ...]
     """The sentences between it and the passage, what follows in its own sentence first."""
+
+    @property
+    def is_near(self) -> bool:
+        """Whether no more than a few rows lie between: an underarm is cast on far from the top."""
+        rows = 0
+        for frame in (f for s in self.between for f in s.frames):
+            told = frame.one("rows")
+            most = (
+                max((v or 0 for v in told.amount.values), default=1) if told and told.amount else 1
+            )
+            rows += most if frame.verb in ("work", "back_row", "work_row") else 0
+            extent = frame.one("extent")
+            if "measure" in frame.parts or (extent is not None and extent.kind != "to_end"):
+                return False
+        return rows <= _FEW
 
 
 @dataclass
@@ -231,6 +249,7 @@ _NO_SHOULDER = (
     ("other", "a thumb, heel or hem", regex.compile(r"\b(?:thumb|heel|hem|tail|vent|flap)\b")),
 )
 _NECK = regex.compile(r"\bneck(?:line)?\b")
+_SIDEWAYS = regex.compile(r"(?i)\bsideways\b|\b(?:side|cuff)[\s-]to[\s-](?:side|cuff)\b")
 
 
 def kind_of_cast_on(passage: CastOnPassage, source: str) -> Evidence:
@@ -259,12 +278,16 @@ def kind_of_cast_on(passage: CastOnPassage, source: str) -> Evidence:
         return Evidence("other", f"sts are cast on in the {passage.piece}")
     if {"armhole", "cap"} & set(passage.topics[-1:]):
         return Evidence("armhole", "its heading names the armhole")
-    if told or (named and begins):
+    if named and _SIDEWAYS.search(source):
+        return Evidence(None, "its words name the shoulder, but the draft is worked sideways")
+    if named and (begins or (told and TOP_DOWN.search(source))):
         return Evidence("shoulder", "its words name the shoulder")
     if named:
-        return Evidence(None, "its heading names the shoulder, but the piece does not begin here")
+        return Evidence(None, "its words name the shoulder, but the piece does not begin here")
+    if passage.begun is None or not passage.begun.is_near:
+        return Evidence("other", "sts are cast on here, and no word names the shoulder")
     if _NECK.search(first):
         return Evidence("shoulder", "the sts it begins with are the neck's")
-    if begins and TOP_DOWN.search(source):
+    if TOP_DOWN.search(source):
         return Evidence("shoulder", "it begins a piece worked from the top")
     return Evidence("other", "sts are cast on here, and no word names the shoulder")

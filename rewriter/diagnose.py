@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Literal
 
 import regex
@@ -124,6 +125,12 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
     if isinstance(shaping, CastOnShaping):
         if options.respace:
             notes.remark("steps-not-spread", "steps that are cast on stay as they are", span)
+        if any(b - a > 2 for e in shaping.edges for s in e for a, b in pairwise(s.rows)):
+            notes.remark(
+                "steps-far-apart",
+                "steps are more than two rows apart; the rows between turn again at the same place",
+                span,
+            )
         return
     begins = min(s.rows[0] for edges in shaping.edges for s in edges) == 0
     told = finding.lead_in.mentions or finding.lead_in.absorbed or finding.before

@@ -62,6 +62,8 @@ ONE_EDGE = [
     "Cast on 7 sts for shoulder. Work 2 rows. Cast on 7 sts at beg of next and foll alt row. 21 sts.",
     "Cast on 7 sts for shoulder.\nRow 1 (WS): Purl.\nRow 2 (RS): Knit to end, cast on 7 sts.\n"
     "Rep rows 1 and 2 once more. 21 sts.",
+    "Cast on 7 sts for shoulder.\nRow 1 (RS): Knit.\nRow 2 (WS): Purl, cast on 7 sts at end of row.\n"
+    "Rep rows 1 and 2 once more. 21 sts.",
     "Cast on 7 sts for shoulder. Next row (WS): Purl. Next row (RS): K to end, cast on 7 sts. "
     "Next row: P. Next row: K to end, cast on 7 sts. 21 sts.",
 ]
@@ -150,6 +152,8 @@ def test_what_cannot_be_told_is_left_with_its_reason(text: str, status: str, wor
 
 
 ELSEWHERE = [
+    ("Work until piece measures 7 in. Cast on 4 sts at beg of next 4 rows.", "other", "no word"),
+    ("Work 30 rows. Cast on 4 sts at beg of next 4 rows.", "other", "no word"),
     ("Work 4 rows. Cast on 6 sts at end of next 8 rows for sleeves.", "other", "sleeve"),
     ("Work 4 rows. Cast on 4 sts at beg of next 4 rows for underarm.", "armhole", "underarm"),
     ("Inc 1 st each end of next row. Cast on 4 sts at beg of next 4 rows.", "other", "no word"),
@@ -164,6 +168,16 @@ def test_cast_ons_elsewhere_are_left(text: str, kind: str, words: str) -> None:
     assert (passage.kind, passage.status) == (kind, "left")
     assert words in (passage.reason or "")
     assert report.output == TOP + text
+
+
+def test_a_piece_worked_sideways_is_asked_about() -> None:
+    text = (
+        "Worked sideways.\n\nBACK\nCast on 60 sts. P 1 row. Shape side and shoulder: "
+        "cast on 6 sts at beg of next 8 rows.\n"
+    )
+    (passage,) = rewrite(text).passages
+    assert passage.status == "question"
+    assert "sideways" in (passage.reason or "")
 
 
 def test_bottom_up_cast_ons_are_no_shoulders() -> None:
