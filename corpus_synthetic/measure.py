@@ -58,10 +58,12 @@ def cases() -> Iterator[Case]:
         folder = truth.parent.name
         house = str(data["house"]) if folder == "generated" else folder
         yield Case(_draft(truth, ".truth.json"), house, tuple(map(_from_truth, data["passages"])))
-    for expect in sorted(HERE.glob("forms/*.expect.json")):
+    for expect in sorted(HERE.glob("*/*.expect.json")):
         data = json.loads(expect.read_text(encoding="utf-8"))
         yield Case(
-            _draft(expect, ".expect.json"), "forms", tuple(map(_from_expect, data["passages"]))
+            _draft(expect, ".expect.json"),
+            expect.parent.name,
+            tuple(map(_from_expect, data["passages"])),
         )
 
     for name, truth in json.loads(PASSAGES.read_text(encoding="utf-8")).items():

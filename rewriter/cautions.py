@@ -11,6 +11,7 @@ import regex
 from pydantic import BaseModel, ConfigDict
 
 from rewriter._resources import grammar_file
+from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
 from rewriter.options import Options
 from rewriter.reading import Draft, Finding
@@ -62,10 +63,15 @@ def _applies(caution: Caution, revision: Revision, draft: Draft, options: Option
         (not caution.kinds or finding.kind in caution.kinds)
         and (not caution.fabric or finding.fabric in caution.fabric)
         and (not caution.turns or options.turn in caution.turns)
-        and (not caution.joins or revision.plan.join in caution.joins)
+        and (not caution.joins or (revision.plan.join in caution.joins and not _casts_on(revision)))
         and (not caution.markers or options.markers)
         and (not caution.cue or bool(regex.search(caution.cue, _words(caution, finding, draft))))
     )
+
+
+def _casts_on(revision: Revision) -> bool:
+    """Say whether a shoulder is cast on: it is neither bound off nor joined."""
+    return isinstance(revision.shaping, CastOnShaping)
 
 
 def _words(caution: Caution, finding: Finding, draft: Draft) -> str:

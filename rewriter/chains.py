@@ -8,6 +8,9 @@ from dataclasses import replace
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 
+STEPPING = ("bind_off", "cast_on")
+"""What is told in steps."""
+
 
 def spread_cadence(frames: Sequence[Frame]) -> None:
     """Give the items of a chain the rows that are told once for all of them.
@@ -16,11 +19,11 @@ def spread_cadence(frames: Sequence[Frame]) -> None:
     7" likewise; "2x9 and 1x8 sts on every 2nd row" tells the rows behind the last item.
     """
     for at, frame in enumerate(frames):
-        if frame.verb != "bind_off" or frame.inherited:
+        if frame.verb not in STEPPING or frame.inherited:
             continue
         run = [frame]
         for later in frames[at + 1 :]:
-            if not (later.inherited and later.verb == "bind_off"):
+            if not (later.inherited and later.verb == frame.verb):
                 break
             run.append(later)
         if len(run) > 1:

@@ -9,6 +9,7 @@ import regex
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.passages import Passage
+from rewriter.rowframes import is_stepped
 from rewriter.rows import Kind, Row
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
@@ -29,7 +30,8 @@ def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] |
             if extent is not None and extent.kind in ("until_left", "until_count"):
                 counts.append(extent)
             elif (told := frame.one("count")) and (
-                frame.verb == "cast_on" or (frame.verb == "work" and _only_works(statement))
+                (frame.verb == "cast_on" and not is_stepped(frame))
+                or (frame.verb == "work" and _only_works(statement))
             ):
                 counts.append(told)
             elif (not frame.verb or (frame.verb == "hold" and "holder" not in frame.parts)) and (

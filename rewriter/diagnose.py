@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Literal
 
 import regex
 
+from rewriter.castonmodel import CastOnShaping
 from rewriter.glued import parted
 from rewriter.options import Options
 from rewriter.reading import Draft, Finding
+from rewriter.shaping import Shaping
 from rewriter.spans import Span
 
 
@@ -128,6 +131,16 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
             "exactly: its sts gain one row, all others none, and the piece is one row longer",
             span,
         )
+    if isinstance(shaping, CastOnShaping):
+        if options.respace:
+            notes.remark("steps-not-spread", "steps that are cast on stay as they are", span)
+        if any(b - a > 2 for e in shaping.edges for s in e for a, b in pairwise(s.rows)):
+            notes.remark(
+                "steps-far-apart",
+                "steps are more than two rows apart; the rows between turn again at the same place",
+                span,
+            )
+        return
     begins = min(s.rows[0] for edges in shaping.edges for s in edges) == 0
     told = finding.lead_in.mentions or finding.lead_in.absorbed or finding.before
     if begins and not told and shaping.steps_most > 1:
@@ -145,9 +158,18 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
             )
 
 
+def _begins_beside(shaping: Shaping) -> bool:
+    """Say whether a piece of one edge is cast on beside its steps: those may be the shoulder's too."""
+    return isinstance(shaping, CastOnShaping) and not shaping.two_edged and any(shaping.neck)
+
+
 def _compare_shoulders(draft: Draft, notes: Notes) -> None:
     """Compare the shoulders of back and fronts, for each size."""
-    known = [f for f in draft.findings if f.kind == "shoulder" and f.shaping is not None]
+    known = [
+        f
+        for f in draft.findings
+        if f.kind == "shoulder" and f.shaping is not None and not _begins_beside(f.shaping)
+    ]
     if len(known) < 2 or known[0].shaping is None:
         return
     first = known[0]

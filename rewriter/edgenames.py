@@ -21,12 +21,12 @@ NECK_SIDE: dict[str, Side] = {piece: OTHER_SIDE[side] for piece, side in ARMHOLE
 """Where rows begin at its neck edge: opposite the armhole."""
 
 # A piece worked from the top hangs the other way: its edges tell no side here.
-_TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
+TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
 
 
 def is_upright(source: str) -> bool:
     """Say whether no word of a draft tells of pieces worked from the top."""
-    return not _TOP_DOWN.search(source)
+    return not TOP_DOWN.search(source)
 
 
 def name_edges(statement: Statement, piece: str) -> None:

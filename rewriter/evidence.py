@@ -18,7 +18,7 @@ from rewriter.twoballs import divided_parts
 
 PassageKind = Literal["shoulder", "neck", "armhole", "cap", "other"]
 
-_BODIES = frozenset(
+BODIES = frozenset(
     {"back", "front", "back and front", "left front", "right front", "left back", "right back"}
 )
 _UNTIL_ARMHOLE = regex.compile(
@@ -56,7 +56,7 @@ def kind_of(
     dolman = regex.search(
         r"\bsleeve edges?\b", own
     )  # sleeves knitted on: one edge with the shoulder
-    if named and passage.piece not in (_BODIES | {"unknown"}) and not dolman:
+    if named and passage.piece not in (BODIES | {"unknown"}) and not dolman:
         return Evidence(None, f"{named}, but it stands in the {passage.piece}")
     if named:
         return Evidence("shoulder", named)
@@ -106,7 +106,7 @@ def _vetoed(
     if "raglan" in own or ("raglan" in whole and "shoulder" not in whole):
         return Evidence("neck", "the piece has raglan edges, which have no shoulder")
     if topic == "neck" and not (nothing_left and after_length):
-        if nothing_left and passage.piece in (_BODIES | {"unknown"}):
+        if nothing_left and passage.piece in (BODIES | {"unknown"}):
             return Evidence(None, "its heading names the neck, but it leaves nothing")
         return Evidence("neck", "its heading names the neck")
     if topic == "cap":
@@ -170,7 +170,7 @@ def _by_remainder(
         return Evidence("armhole", "sts are left to work on with, and no word names the shoulder")
     if for_neck:
         return Evidence("shoulder", "what it leaves is the neck")
-    if passage.piece in _BODIES and not first_in_piece:
+    if passage.piece in BODIES and not first_in_piece:
         return Evidence("shoulder", "it ends the piece after a straight stretch")
     if "neck" in edges or _AT_NECK_EDGE.search(own):
         return Evidence("shoulder", "it is worked beside the neck edge and leaves nothing")
@@ -182,7 +182,7 @@ def _by_remainder(
         return Evidence("shoulder", "it ends the piece after the armhole")
     if _STRAIGHT.search(_nearest(passage, 2)):
         return Evidence("shoulder", "it ends the piece after a straight stretch")
-    if passage.piece in _BODIES:
+    if passage.piece in BODIES:
         return Evidence("shoulder", f"it ends the {passage.piece}")
     return Evidence(None, "no word says whether this is a shoulder")
 

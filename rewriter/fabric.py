@@ -127,6 +127,24 @@ class _Needle:
             run[2] += 1
         self.gap += n if self.up else -n
 
+    def cast_on(self, n: int) -> bool:
+        """Add sts at the edge where the yarn is; say whether it is at an edge.
+
+        Columns added at the right-hand edge have numbers below those that are there.
+        """
+        if self.gap not in (0, self.size):
+            return False
+        if self.gap == 0 and (self.size or self.up):
+            low = self.live[0][0] if self.live else 0
+            self.live.insert(0, [low - n, n, 0])
+            self.size += n
+        else:
+            high = self.live[-1][0] + self.live[-1][1] if self.live else 0
+            self.live.append([high, n, 0])
+            self.size += n
+            self.gap = self.size
+        return True
+
     def end(self, n: int, fate: Fate, row: int) -> None:
         """Take the next `n` sts off the needle."""
         i, j = self._next(n)
@@ -186,6 +204,9 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
             elif act.kind is Kind.TURN:
                 turned = True
                 needle.turns.add(needle.boundary())
+            elif act.kind is Kind.CAST_ON:
+                if not needle.cast_on(act.n or 0):
+                    raise FabricError("sts are to be cast on inside the row", index)
             elif act.kind is Kind.HOLD:
                 _hold(needle, act.n, index)
             else:

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rewriter.amounts import Amount
-from rewriter.chains import spread_cadence
+from rewriter.chains import STEPPING, spread_cadence
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 from rewriter.spans import Span
@@ -335,11 +335,11 @@ class Builder:
             if "holder" in frame.parts:  # "rem 47 sts on holder"
                 frame.verb = frame.concept = "hold"
             elif (
-                before.verb == "bind_off"
+                before.verb in STEPPING
                 and "count" in frame.parts
                 and (frame.parts.keys() & {"rows", "beg", "times"})
             ):
-                frame.verb, frame.concept, frame.inherited = "bind_off", before.concept, True
+                frame.verb, frame.concept, frame.inherited = before.verb, before.concept, True
         return frames
 
 

@@ -296,6 +296,8 @@ class _Reader(RowReader):
                     row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
                 if holds_part(frames, at, stop) and self._sloped():
                     row = row.with_acts(Act(Kind.HOLD, row.claim), *row.acts[1:])
+                if row.dec and not row.acts:
+                    self._refuse(frame)  # "..., dec 1 st at neck edge": in which rows?
                 if row.acts:
                     if self.rejoins and self._sloped():
                         row = row.with_acts(Act(Kind.JOIN), *row.acts)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import regex
 
+from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
@@ -35,6 +36,8 @@ def why_sewn(findings: Sequence[Finding], exact: bool) -> tuple[str, Span] | Non
     for finding in findings:
         if finding.evidence.kind is None or finding.unread is not None or finding.shaping is None:
             return f"{finding.id} is not converted", finding.passage.span
+        if isinstance(finding.shaping, CastOnShaping):
+            return f"{finding.id} is cast on, so it has no sts to keep", finding.passage.span
         reason = why_not_live(finding.shaping, exact)
         if reason is not None:
             return f"{finding.id}: {reason}", finding.passage.span

@@ -14,10 +14,10 @@ from rewriter._resources import grammar_file
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
     "CLOSING", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
-    "BY_BINDING", "BIND_OFF", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_END", "TO_LAST",
-    "EVERY_OTHER", "AND_FOLL", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER",
-    "ALL_SIZES", "SHOULD_BE", "BUT_ONE", "LATER", "FROM",
-    "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
+    "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_END",
+    "TO_LAST", "EVERY_OTHER", "AND_FOLL", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK",
+    "MARKER", "ALL_SIZES", "SHOULD_BE", "BUT_ONE", "LATER", "FROM", "SIZES_ONLY", "EXCEPTING",
+    "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
     "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
     "RS_WS", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "MORE", "SIZE", "STITCH", "ROW",
     "TIMES", "LINK", "FILLER",

@@ -119,7 +119,7 @@ def _passage(
     short_rows = any(turns(s) for s in run if not is_dividing(s))
     first, lead = without_lead(run[0])
     body = [first, *run[1:]]
-    if not short_rows and not _two_rows(body):
+    if not short_rows and not two_rows(body):
         return None
     before = [
         s
@@ -192,7 +192,7 @@ def leaves_nothing(passage: Passage) -> bool:
     return bool(fastened) or any(takes_all_sts(s) for s in passage.statements)
 
 
-def _two_rows(statements: Sequence[Statement]) -> bool:
+def two_rows(statements: Sequence[Statement]) -> bool:
     """Say whether bind-offs stand on two rows or more, as far as can be told without numbers."""
     rows = 0
     for statement in statements:
@@ -218,6 +218,8 @@ def _two_rows(statements: Sequence[Statement]) -> bool:
             times = "times" in frame.parts or "steps" in frame.parts or len(head) > 1
             amount = head[0].amount if head else None
             largest = max((v or 0 for v in amount.values), default=1) if amount else 1
+            if statement.label and statement.label.rows and not head:
+                largest = max((v or 0 for v in statement.label.rows.values), default=1)
             if head and head[0].kind in ("every_row", "every_other", "every_side_row"):
                 largest = 2
             rows += max(largest, 2 if times else 1)

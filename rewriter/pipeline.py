@@ -6,6 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from rewriter import edits as editing
+from rewriter.castonmodel import CastOnShaping
+from rewriter.castonplan import prove_cast_on
+from rewriter.castons import CastOnPassage, find_cast_ons
 from rewriter.cautions import warn_of_cautions
 from rewriter.diagnose import Notes, diagnose
 from rewriter.dividedplan import DividedPlan, prove_divided
@@ -37,7 +40,7 @@ _QUESTIONS = frozenset(
         "rows-not-counted", "rows-unclear", "repeat-unclear", "edge-and-rows", "edges-differ",
         "words-not-understood", "rows-out-of-order", "no-count", "lead-in-too-short", "kind-unknown",
         "told-elsewhere", "broken-off", "count-unclear", "verb-missing", "lead-in-unclear",
-        "decrease-on-turn", "not-followed", "neck-with-step",
+        "decrease-on-turn", "not-followed", "neck-with-step", "row-behind",
     }
 )  # fmt: skip
 
@@ -254,6 +257,7 @@ def _failures(work: _Work, edits: Sequence[Edit], output: str) -> list[tuple[Rev
         else:
             work.outcomes[revision.finding.id] = Outcome("rewritten", None, proofs=tuple(proofs))
     if not failed:
+        passages += find_cast_ons(document, statements)
         failed = _unstable(work, passages)
     for revision, _ in failed:
         work.outcomes.pop(revision.finding.id, None)
@@ -284,6 +288,9 @@ def _prove_one(
     inside = _without_lead(inside, place)
     sizes = len(work.draft.sizes)
     shaping, plan = revision.shaping, revision.plan
+    if isinstance(shaping, CastOnShaping):
+        begun = _begun_again(finding.passage, edits, statements)
+        return prove_cast_on(shaping, inside, begun if shaping.begun else None, sizes)
     if isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
         proofs = prove_divided(shaping, plan, inside, sizes)
     else:
@@ -296,6 +303,16 @@ def _prove_one(
                 raise NotProven("the lead-in does not go with the first short row")
             break
     return proofs
+
+
+def _begun_again(
+    passage: Passage, edits: Sequence[Edit], statements: Sequence[Statement | None]
+) -> Statement | None:
+    """Return the revised sentence that tells the cast-on with which a piece begins."""
+    if not isinstance(passage, CastOnPassage) or passage.begun is None:
+        return None
+    place = editing.moved(edits, passage.begun.count.span)
+    return next((s for s in statements if s and s.span.start <= place.start < s.span.end), None)
 
 
 def _without_lead(inside: list[Statement], place: Span) -> list[Statement]:

@@ -8,6 +8,8 @@ from itertools import pairwise
 
 import regex
 
+from rewriter.castonmodel import read_cast_on
+from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
 from rewriter.counts import count_before
 from rewriter.document import Document, split_document
 from rewriter.doubt import Unread
@@ -95,8 +97,30 @@ def read_draft(source: SourceText, options: Options) -> Draft:
     for finding in list(draft.findings):
         draft.findings += _references_to(draft, finding, counts)
     draft.findings += _references_to_nothing(draft, counts)
+    for cast_on in find_cast_ons(document, statements):
+        draft.findings.append(_read_cast_on(draft, cast_on, counts, options))
     draft.findings.sort(key=lambda f: f.passage.span)
     return draft
+
+
+def _read_cast_on(
+    draft: Draft, passage: CastOnPassage, counts: Counter[str], options: Options
+) -> Finding:
+    """Read cast-ons in steps, which are the shoulders of a piece worked from the top, or none."""
+    evidence = kind_of_cast_on(passage, draft.document.source.text)
+    name = _name(passage, evidence, counts)
+    if evidence.kind is None and (kind := options.answer(name, "kind")):
+        evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")
+    fabric = fabric_of(draft.document, passage)
+    lead_in = read_lead_in(passage, fabric)
+    shaping, unread = None, None
+    if evidence.kind == "shoulder":
+        side = _answered_side(options.answer(name, "first-side"))
+        try:
+            shaping = read_cast_on(passage, lead_in, fabric, draft.sizes, side)
+        except Unread as reason:
+            unread = reason
+    return Finding(name, passage, evidence, lead_in, None, fabric, shaping, unread)
 
 
 def called(draft: Draft, finding: Finding) -> str:

@@ -25,10 +25,13 @@ def needle_map(passage: PassageReport, size: int) -> str:
     edges = passage.edges
     if not edges:
         return ""
-    first = _steps(edges[0], size)
+    steps = [_steps(edge, size) for edge in edges]
+    if passage.cast_on:  # these are told from the neck outward
+        steps = [sts[::-1] for sts in steps]
+    first = steps[0]
     if len(edges) == 1:
         return " · ".join(map(str, reversed(first)))
-    second = _steps(edges[1], size)
+    second = steps[1]
     neck = str(passage.neck[size]) if passage.neck else "?"
     return f"{' · '.join(map(str, second))} ‖ {neck} ‖ {' · '.join(map(str, reversed(first)))}"
 
@@ -145,7 +148,8 @@ def _edge_lines(passage: PassageReport) -> Iterator[str]:
     for edge in passage.edges:
         side = f"a {edge.first_bind_off_side} row" if edge.first_bind_off_side else "side not told"
         turns = max((len(t) for t in edge.turns), default=0)
-        yield f"{edge.edge} edge: first bind-off on {side}; {turns} turns"
+        done = "cast-on" if passage.cast_on else "bind-off"
+        yield f"{edge.edge} edge: first {done} on {side}; {turns} turns"
 
 
 def _show_tables(report: Report, source: SourceText) -> None:

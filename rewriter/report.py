@@ -85,6 +85,9 @@ class PassageReport(_Model):
     stitches_before: tuple[int, ...] | None
     neck: tuple[int, ...] | None
     edges: tuple[EdgeReport, ...]
+    cast_on: bool = False
+    """The steps are cast on, in a piece worked from the top: they are told from the neck outward,
+    `first_bind_off_side` is that of the first row that works them, and row 0 is the first row told."""
     verification: Verification
 
 

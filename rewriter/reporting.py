@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from rewriter.castons import CastOnPassage
 from rewriter.diagnose import Notes
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
@@ -112,6 +113,7 @@ def _passage(
         if shaping is not None and shaping.two_edged and known
         else None,
         edges=() if shaping is None else _edges(shaping, revision, proofs, sizes),
+        cast_on=isinstance(finding.passage, CastOnPassage),
         verification=_verification(proofs, revision),
     )
 

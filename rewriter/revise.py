@@ -6,6 +6,10 @@ from dataclasses import dataclass
 
 import regex
 
+from rewriter.castonmodel import CastOnShaping
+from rewriter.castonplan import CastOnPlan, plan_cast_on
+from rewriter.castons import CastOnPassage
+from rewriter.castontext import begun_edits, write_cast_on
 from rewriter.dividedplan import DividedPlan, plan_divided
 from rewriter.dividedtext import write_divided
 from rewriter.doubt import Unread
@@ -57,7 +61,8 @@ def revise(
     drafted = finding.shaping
     if drafted is None:
         raise finding.unread or Unread("unread", "this passage is not understood", Span(0, 0))
-    spread = options.respace and finding.kind == "shoulder"
+    casts = isinstance(drafted, CastOnShaping)
+    spread = options.respace and finding.kind == "shoulder" and not casts
     shaping, moves = spaced(draft.findings, finding, drafted) if spread else (drafted, ())
     try:
         plan = _plan(finding, shaping, join, options)
@@ -77,6 +82,9 @@ def revise(
 
 
 def _plan(finding: Finding, shaping: Shaping, join: Shoulders, options: Options) -> Plan:
+    if isinstance(shaping, CastOnShaping):
+        assert isinstance(finding.passage, CastOnPassage)
+        return plan_cast_on(finding.passage, shaping)
     if isinstance(shaping, DividedShaping):
         return plan_divided(finding.passage, shaping, finding.lead_in, join)
     live = options.exact_live and join != "sewn" and shaping.two_edged
@@ -116,7 +124,12 @@ def _paragraph(
         before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
         opening=_opening(passage.opening_words.of(source)),
     )
-    if isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
+    more: list[Edit] = []
+    if isinstance(shaping, CastOnShaping) and isinstance(plan, CastOnPlan):
+        assert isinstance(passage, CastOnPassage)
+        lines = write_cast_on(job, shaping, plan, passage, source)
+        more += begun_edits(shaping, passage, style, finding.id)
+    elif isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
         lines = write_divided(job, shaping, plan, source)
     else:
         lines = write(job)
@@ -153,10 +166,9 @@ def _paragraph(
     steps = steps_replaced(source, region)
     indent = " " * len(indent) if steps else indent
     rows = wrap(lines, width, indent, newline, column)
-    more: list[Edit] = []
     if steps:
         rows, number = with_numbers(rows, steps, indent)
-        more = moved_on(source, region.end, steps, number - steps.last, finding.id)
+        more += moved_on(source, region.end, steps, number - steps.last, finding.id)
     text = opening + separator.join(rows)
     text += separator + indent if tail else ""
     if finding.refers_to is not None:

@@ -25,6 +25,8 @@ class Kind(Enum):
     """Work `n` sts, or all that are ahead when `n` is None."""
     LEAVE = "leave"
     """Work until `n` sts are left unworked ahead."""
+    CAST_ON = "cast on"
+    """Cast on `n` sts beside the yarn, at the edge where the row begins or the one it has reached."""
     BIND_OFF = "bind off"
     """Bind off `n` sts, or all that are ahead when `n` is None."""
     TURN = "turn"
@@ -106,6 +108,11 @@ PLAIN = Row((WORK_ALL,))
 def bind_off(n: int | None) -> Act:
     """Bind off `n` sts (all when None)."""
     return Act(Kind.BIND_OFF, n)
+
+
+def cast_on(n: int) -> Act:
+    """Cast on `n` sts at the edge where the yarn is."""
+    return Act(Kind.CAST_ON, n)
 
 
 def leave(n: int) -> Act:

@@ -51,7 +51,7 @@ def _is_open(statement: Statement) -> bool:
     if not frames:
         return True
     last = frames[-1]
-    if last.verb == "bind_off":
+    if last.verb in ("bind_off", "cast_on"):
         return not last.takes_all and "rows" not in last.parts and "beg" not in last.parts
     if last.verb == "work":
         extent = last.one("extent")
@@ -72,7 +72,7 @@ def _goes_on(row: Statement, following: Statement) -> bool:
     if before and before[-1].verb == "turn":
         return verb == "hold" and len(frames) == 1
     if not before:
-        return verb in ("bind_off", "work")
+        return verb in ("bind_off", "cast_on", "work")
     if before[-1].verb == "work":
         return verb == "turn"
     works = verb == "work" and (frames[0].one("extent") is not None or frames[0].amount is not None)

@@ -53,7 +53,7 @@ def turns(statement: Statement) -> bool:
     )
 
 
-def _is_plain(statement: Statement) -> bool:
+def is_plain(statement: Statement) -> bool:
     frames = [f for f in statement.frames if f.verb or f.parts]
     if not frames:
         return statement.sizes is not None or bool(statement.running)
@@ -124,7 +124,7 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         if _is_ending(statement):
             ended = ended or (takes_all_sts(statement) and not _rejoined(statements, stop))
-        elif not opens(statement) and not _is_plain(statement):
+        elif not opens(statement) and not is_plain(statement):
             break
         stop += 1
     while stop > start + 1:
@@ -208,7 +208,7 @@ def _begins_at_height(statement: Statement) -> bool:
 
 def _is_left_out(statement: Statement) -> bool:
     """Say whether a sentence at the end of a run is no part of it: plain rows, fastening off."""
-    plain = _is_plain(statement) and not _only_counts(statement) and not _repeats(statement)
+    plain = is_plain(statement) and not _only_counts(statement) and not _repeats(statement)
     return plain or _only_fastens_off(statement)
 
 

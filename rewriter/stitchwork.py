@@ -30,7 +30,8 @@ _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
     ("garter", regex.compile(
         r"\b(?:g[- ]st|garter[- ]st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
     ("patterned", regex.compile(
-        r"\b(?:moss|seed|lace|cables?|patt|pat|pattern|fair isle|texture|ridges?|slipped|broken rib)\b"
+        r"\b(?:moss|seed|lace|cables?(?!\s+(?:method|cast))|patt|pat|pattern|fair isle|texture|ridges?"
+        r"|slipped|broken rib)\b"
         r"|\b(?:work|working|worked|cont)[^.]{0,30}\brib\b")),
 )  # fmt: skip
 

@@ -216,3 +216,11 @@ def test_steps_in_words_that_give_none_are_asked_about(words: str) -> None:
     report = rewrite(text)
     assert report.output == text
     assert "question" in {p.status for p in report.passages}
+
+
+def test_a_neck_decrease_whose_rows_are_not_told_is_not_passed_over() -> None:
+    text = (
+        "BACK\nWork until armholes measure 8 in, ending with a WS row.\nShape shoulders\n"
+        "Cast off 7 sts at beg of next 4 rows, dec 1 st at neck edge. Cast off rem 20 sts.\n"
+    )
+    refused(text, "shaping-in-the-rows")
