@@ -58,11 +58,10 @@ def cases() -> Iterator[Case]:
         folder = truth.parent.name
         house = str(data["house"]) if folder == "generated" else folder
         yield Case(_draft(truth, ".truth.json"), house, tuple(map(_from_truth, data["passages"])))
-    for expect in sorted(HERE.glob("forms/*.expect.json")):
+    for expect in sorted(HERE.glob("*/*.expect.json")):
         data = json.loads(expect.read_text(encoding="utf-8"))
-        yield Case(
-            _draft(expect, ".expect.json"), "forms", tuple(map(_from_expect, data["passages"]))
-        )
+        expected = tuple(map(_from_expect, data["passages"]))
+        yield Case(_draft(expect, ".expect.json"), expect.parent.name, expected)
 
     for name, truth in json.loads(PASSAGES.read_text(encoding="utf-8")).items():
         forms = sorted(set(_FORM.findall(truth["note"])))
