@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import regex
 
@@ -97,6 +98,20 @@ def neck_at_same_time(statement: Statement) -> bool:
     edges = {f.edge for f in statement.frames if f.verb == "bind_off"}
     together = any(n.concept == "same_time" for f in statement.frames for n in f.notes)
     return together and "neck" in edges and len(edges) > 1
+
+
+def rows_told_ahead(statement: Statement) -> Frame | None:
+    """Return a bind-off before which a bare number of rows stands, and behind which its own rows.
+
+    "After 68 rows cast off 8 sts at beg of next 6 rows": the 68 rows are not for binding off.
+    """
+    for frame, after in pairwise(statement.frames):
+        rows, count = frame.one("rows"), frame.one("count")
+        if frame.verb != "bind_off" or not after.inherited_count or rows is None or count is None:
+            continue
+        if rows.kind == "some_rows" and rows.span.start < count.span.start:
+            return frame
+    return None
 
 
 def is_stepped(frame: Frame) -> bool:

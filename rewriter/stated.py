@@ -20,8 +20,9 @@ from rewriter.leadedits import changed_by
 from rewriter.leadin import flipped
 from rewriter.reading import Draft, Finding, called
 from rewriter.revise import Revision
-from rewriter.spans import Span
+from rewriter.spans import Span, view_of
 from rewriter.statedhits import Hit, hits_in
+from rewriter.statedwords import ridges
 from rewriter.verify import Proof
 
 
@@ -52,6 +53,20 @@ def note_stated(
     for stated in _read_stated(draft, revisions, taken, proofs):
         if stated.doubt:
             notes.warn("stated-elsewhere", stated.doubt, stated.hit.words)
+    for revision in revisions:
+        if revision.plan.moves_lead_in and not revision.finding.lead_in.absorbed:
+            _note_ridges(draft, revision.finding, notes)
+
+
+def _note_ridges(draft: Draft, finding: Finding, notes: Notes) -> None:
+    """Warn of ridges of garter stitch that a lead-in counts: a row less leaves the last half done."""
+    lead = finding.lead_in.span
+    if lead is None:
+        return
+    pattern, says = ridges()
+    view = view_of(draft.document.source.text, Span(lead.start, finding.passage.span.start))
+    for found in pattern.finditer(view.text):
+        notes.warn("stated-elsewhere", says, view.span(*found.span()))
 
 
 def _read_stated(

@@ -181,3 +181,10 @@ def without(view: View, words: list[tuple[int, int]]) -> View:
     for start, end in words:
         text = text[:start] + " " * (end - start) + text[end:]
     return View(text, view.base, view.offsets)
+
+
+@cache
+def ridges() -> tuple[regex.Pattern[str], str]:
+    """Return the expression of a number of garter ridges, and what is said where a row is taken from them."""
+    table = _table()["ridges"]
+    return regex.compile(_expression(table["phrase"])), str(table["says"])
