@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 import regex
 
@@ -101,15 +100,17 @@ def neck_at_same_time(statement: Statement) -> bool:
 
 
 def rows_told_ahead(statement: Statement) -> Frame | None:
-    """Return a bind-off before which a bare number of rows stands, and behind which its own rows.
+    """Return a bind-off before which a bare number of rows stands that nothing makes its own.
 
-    "After 68 rows cast off 8 sts at beg of next 6 rows": the 68 rows are not for binding off.
+    "After 68 rows cast off 8 sts at beg of next 6 rows": the 68 rows are not for binding off; but those
+    of "at beg of the 2 rows after that cast off 7 sts" are.
     """
-    for frame, after in pairwise(statement.frames):
-        rows, count = frame.one("rows"), frame.one("count")
-        if frame.verb != "bind_off" or not after.inherited_count or rows is None or count is None:
+    for frame in statement.frames:
+        rows, count, beg = frame.one("rows"), frame.one("count"), frame.one("beg")
+        if frame.verb != "bind_off" or rows is None or count is None:
             continue
-        if rows.kind == "some_rows" and rows.span.start < count.span.start:
+        own = beg is not None and beg.span.start < rows.span.start
+        if rows.kind == "some_rows" and rows.span.start < count.span.start and not own:
             return frame
     return None
 
