@@ -104,7 +104,8 @@ def changed_by(source: str, span: Span, by: int, passage: str, why: str) -> list
 def _changed(number: regex.Match[str], by: int) -> str:
     """Return another number as this one is written: in figures, as an ordinal or in words."""
     if not number.group("figure"):
-        words = in_words(read_words(number.group()) + by)
+        value = read_words(number.group()) + by
+        words = in_words(value) if value < 100 else str(value)
         return words.capitalize() if number.group()[0].isupper() else words
     value = int(number.group("figure")) + by
     return ordinal(value) if number.group("suffix") else str(value)

@@ -139,7 +139,11 @@ def _in_cells(
         value = _RANGE if fact.name == "range" else _ROW if fact.name == "row" else _VALUE
         found = [value.fullmatch(view.text) for view in views]
         matches = [m for m in found if m is not None]
-        if len(matches) < len(found) or not ("rows" in told or all(m["unit"] for m in matches)):
+        if (
+            not matches
+            or len(matches) < len(found)
+            or not ("rows" in told or all(m["unit"] for m in matches))
+        ):
             continue
         amounts = [read_amount(m["n"], Span(0, 0)).values for m in matches]
         yield Hit(

@@ -137,3 +137,27 @@ def test_a_note_follows_is_named_or_stays(note: str, side: str, becomes: str | N
     assert report.passages[0].status == "rewritten"
     assert (becomes == "") == bool(named(report, text))
     assert (becomes or note) in report.output
+
+
+@pytest.mark.parametrize(
+    "before", ["Cont until armholes measure 20 cm (34 ridges).", "Work until there are 34 ridges."]
+)
+def test_ridges_that_lack_a_row_are_named(before: str) -> None:
+    text = f"BACK\nWork in garter st for 30 cm.\n{before}{SHOULDERS}"
+    report = rewrite(text)
+    assert report.passages[0].status == "rewritten"
+    assert named(report, text) == ["34 ridges"]
+
+
+def test_a_heading_that_counts_its_rows_follows() -> None:
+    text = f"BACK\nCont until armholes measure 20 cm.{SHOULDERS}"
+    text = text.replace("Shape shoulders", "Shape shoulders (6 rows)")
+    assert "\nShape shoulders (7 rows)\n" in rewrite(text).output
+
+
+@pytest.mark.parametrize("row", ["| Shoulder shaping | |", "| Total | – |", "| Armhole |"])
+def test_a_table_without_its_numbers_is_passed_over(row: str) -> None:
+    text = f"# Rows\n\n| a | rows |\n| --- | --- |\n{row}\n\n# Back\n\nCont for 20 cm.\n{SHOULDERS}"
+    report = rewrite(text, name="a.md")
+    assert report.passages[0].status == "rewritten"
+    assert row in report.output
