@@ -60,11 +60,8 @@ def cases() -> Iterator[Case]:
         yield Case(_draft(truth, ".truth.json"), house, tuple(map(_from_truth, data["passages"])))
     for expect in sorted(HERE.glob("*/*.expect.json")):
         data = json.loads(expect.read_text(encoding="utf-8"))
-        yield Case(
-            _draft(expect, ".expect.json"),
-            expect.parent.name,
-            tuple(map(_from_expect, data["passages"])),
-        )
+        expected = tuple(map(_from_expect, data["passages"]))
+        yield Case(_draft(expect, ".expect.json"), expect.parent.name, expected)
 
     for name, truth in json.loads(PASSAGES.read_text(encoding="utf-8")).items():
         forms = sorted(set(_FORM.findall(truth["note"])))

@@ -142,7 +142,8 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
             )
         return
     begins = min(s.rows[0] for edges in shaping.edges for s in edges) == 0
-    told = finding.lead_in.mentions or finding.lead_in.absorbed or finding.before
+    exact = [m for m in finding.lead_in.mentions if m.fact != "about"]
+    told = exact or finding.lead_in.absorbed or finding.before
     if begins and not told and shaping.steps_most > 1:
         if finding.lead_in.length:
             notes.remark(

@@ -29,6 +29,7 @@ from rewriter.rowframes import (
     most_rows,
     neck_at_same_time,
     neck_without_rows,
+    rows_told_ahead,
     side_named,
     turns_in_one_row,
     with_holders,
@@ -113,6 +114,12 @@ class _Reader(RowReader):
                 "rows-unclear",
                 "in which of these rows sts are bound off at the neck edge is not told",
                 statement.span,
+            )
+        if (ahead := rows_told_ahead(statement)) is not None:
+            raise Unread(
+                "rows-unclear",
+                "are the rows told before this bind-off worked before it, or are they its own?",
+                ahead.span,
             )
         for part in doubtful(statement):
             raise Unread(

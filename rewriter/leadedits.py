@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 import regex
 
+from rewriter.amounts import in_words, number_words, read_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.leadin import Mention, flipped
-from rewriter.phrases import wording
+from rewriter.phrases import ordinal, wording
 from rewriter.reading import Draft, Finding
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
+from rewriter.statedwords import whole_tally
 
 
 def lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
@@ -20,7 +24,8 @@ def lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
         out += move_mention(draft, finding, mention, shaping)
     for statement in finding.lead_in.absorbed[-1:]:
         if not adjoin(draft.document.source.text, statement.span.end, finding.passage.span.start):
-            counts = [s for s in finding.passage.before if s.span.start > statement.span.start]
+            after = [s for s in finding.passage.before if s.span.start > statement.span.start]
+            counts = list(takewhile(lambda s: whole_tally(s.sentence.view) is None, after))
             told = Span(statement.span.start, counts[-1].span.end if counts else statement.span.end)
             out.append(Edit(_whole(draft, told), "", "lead-in", finding.id))
     before = finding.before
@@ -63,12 +68,12 @@ def move_mention(draft: Draft, finding: Finding, mention: Mention, shaping: Shap
         article = regex.compile(r"(?i)\b(?:an?|the)\s+\Z").search(source, 0, mention.span.start)
         at = article.start() if article else mention.span.start
         return [Edit(Span(at, at), wording()["lead"]["row_before"], "lead-in", finding.id)]
-    if mention.fact == "relative":
+    if mention.fact in ("relative", "about"):
         return []
-    if mention.fact == "rows":
+    if mention.fact in ("rows", "count"):
         if any(v < 2 for v in mention.values):
             raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
-        return one_less(source, mention.span, finding.id, "lead-in")
+        return changed_by(source, mention.span, -1, finding.id, "lead-in")
     if mention.fact == "repeat":
         end = len(mention.span.of(source).rstrip(" .*_")) + mention.span.start
         return [Edit(Span(end, end), wording()["lead"]["less_last"], "lead-in", finding.id)]
@@ -77,24 +82,33 @@ def move_mention(draft: Draft, finding: Finding, mention: Mention, shaping: Shap
     return []
 
 
-def one_less(source: str, span: Span, passage: str, why: str) -> list[Edit]:
-    numbers = list(regex.finditer(r"\d+", span.of(source)))
+_NUMBER = regex.compile(rf"(?P<figure>\d+)(?P<suffix>(?:st|nd|rd|th)\b)?|(?i:{number_words()})")
+
+
+def changed_by(source: str, span: Span, by: int, passage: str, why: str) -> list[Edit]:
+    """Return the edits that change every number in a span by so many, each written as it is.
+
+    Raises Unread where the span holds no number.
+    """
+    numbers = list(_NUMBER.finditer(source, span.start, span.end))
     if not numbers:
-        raise Unread("lead-in-in-words", "the number of rows is spelled out here", span)
-    edits = [
-        Edit(
-            Span(span.start + n.start(), span.start + n.end()),
-            str(int(n.group()) - 1),
-            why,
-            passage,
-        )
-        for n in numbers
-    ]
-    plural = regex.compile(r"\s*\w*\s*\brow(s)\b").match(source, span.start + numbers[-1].end())
+        raise Unread("lead-in-in-words", "the number of rows is not understood here", span)
+    edits = [Edit(Span(*n.span()), _changed(n, by), why, passage) for n in numbers]
+    plural = regex.compile(r"\s*\w*\s*\brow(s)\b").match(source, numbers[-1].end())
     plural = plural or regex.compile(r"[^.;]{0,12}\brow(s)\b").search(source, span.start, span.end)
-    if plural and len(numbers) == 1 and numbers[0].group() == "2":
+    if plural and len(numbers) == 1 and edits[0].replacement.lower() in ("1", "one"):
         edits.append(Edit(Span(*plural.span(1)), "", why, passage))
     return edits
+
+
+def _changed(number: regex.Match[str], by: int) -> str:
+    """Return another number as this one is written: in figures, as an ordinal or in words."""
+    if not number.group("figure"):
+        value = read_words(number.group()) + by
+        words = in_words(value) if value < 100 else str(value)
+        return words.capitalize() if number.group()[0].isupper() else words
+    value = int(number.group("figure")) + by
+    return ordinal(value) if number.group("suffix") else str(value)
 
 
 _EDGE_WORD = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|outer|sleeve|neck|front|inner)\b")

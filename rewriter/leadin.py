@@ -8,7 +8,7 @@ bind-off, a repeat), those words would have to take the turn: that is not done h
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -19,9 +19,14 @@ from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import Span, View
+from rewriter.statedwords import Tally, tallies_in, whole_tally, without
+from rewriter.statements import read_statement
 from rewriter.stitchwork import Fabric
 
-Fact = Literal["side", "stitch", "row of pattern", "edge", "rows", "relative", "repeat"]
+Fact = Literal[
+    "side", "stitch", "row of pattern", "edge", "rows", "relative", "repeat", "count", "about"
+]
+"""A count is one of the rows worked so far, not of rows to be worked; one "about" is approximate."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,19 +76,50 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
     if passage.lead:
         _read_frames(passage.lead, found, fabric)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)
-        _doubt(found, passage.sentence.view, passage.span.start)
+        view = passage.sentence.view
+        if view.offsets is None:
+            _count(found, tallies_in(view, passage.span.start - view.base))
+        _doubt(found, view, passage.span.start)
         return found
     for statement in reversed(passage.before):
         if not any(f.verb or f.parts for f in statement.frames):
             continue
+        if tally := whole_tally(statement.sentence.view):
+            _count(found, [tally])
+            continue
         if all(not f.verb and "rows" not in f.parts for f in statement.frames):
             continue  # a stitch count
-        _read_statement(statement, found, fabric)
-        _with_relatives(found, statement.sentence.view)
-        if found.obstacle is None and not found.absorbed:
-            _doubt(found, statement.sentence.view, statement.span.end)
+        _read_before(statement, found, fabric)
         break
     return found
+
+
+def _read_before(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
+    """Read the last sentence that has rows worked; counts of the rows so far are taken off first."""
+    view = statement.sentence.view
+    tallies = list(tallies_in(view))
+    if tallies:
+        rest = read_statement(statement.sentence, view=without(view, [t.words for t in tallies]))
+        statement = replace(statement, frames=rest.frames if rest else statement.frames)
+    _read_statement(statement, found, fabric)
+    _with_relatives(found, view)
+    if found.obstacle is None and not found.absorbed:
+        _count(found, tallies)
+        _doubt(found, view, statement.span.end)
+
+
+def _count(found: LeadIn, tallies: Iterable[Tally]) -> None:
+    """Take in counts of the rows so far: the place where they stand moves one row down."""
+    for tally in tallies:
+        found.mentions = [
+            m for m in found.mentions if m.fact != "rows" or not _overlap(m.span, tally.span)
+        ]
+        fact: Fact = "about" if tally.about else "count"
+        found.mentions.append(Mention(fact, tally.span, tally.values))
+
+
+def _overlap(one: Span, two: Span) -> bool:
+    return one.start < two.end and two.start < one.end
 
 
 _TELLS_END = regex.compile(
@@ -97,12 +133,13 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
     """Doubt a lead-in whose words name a side or rows where it ends, but were not understood."""
     text = view.text[: max(0, stop - view.base)] if view.offsets is None else view.text
     until = _BEFORE_END.search(text)
-    told = [m.span for m in found.mentions if m.fact not in ("edge", "repeat")]
+    told = [m for m in found.mentions if m.fact not in ("edge", "repeat")]
+    ends = any(m.fact not in ("count", "about") for m in told)
     for hit in _TELLS_END.finditer(text, until.end() if until else 0):
         place = view.span(hit.start(), hit.end())
-        covered = any(place.start < t.end and t.start < place.end for t in told)
+        covered = any(_overlap(place, m.span) for m in told)
         counts = hit.group()[0].isdigit()  # a number of rows is doubtful beside a side, too
-        if not covered and (counts or not told):
+        if not covered and (counts or not ends):
             found.doubt = place
             return
 
@@ -124,7 +161,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
         _read_frames(frames, found, fabric)
         if _is_one_plain_row(statement, [f for f in frames if f.verb != "ending"]):
             # "Work 1 row, ending with a WS row": the row itself becomes the first short row
-            found.mentions.clear()
+            found.mentions = [m for m in found.mentions if m.fact in ("count", "about")]
             found.absorbed.append(statement)
         return
     if (edge := _to_edge(statement, frames)) is not None:

@@ -23,7 +23,7 @@ TERMINALS = (
     "TIMES", "LINK", "FILLER",
 )  # fmt: skip
 
-_OPTIONAL_FIRST = regex.compile(r"\G\[([^\[\]]*)\] ")
+_OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")
 _OPTIONAL_LAST = regex.compile(r" \[([^\[\]]*)\]")
 _OPTIONAL = regex.compile(r"\[([^\[\]]*)\]")
 _OPEN, _CLOSE = "\x01", "\x02"

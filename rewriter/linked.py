@@ -11,7 +11,7 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
-from rewriter.leadedits import move_mention, one_less
+from rewriter.leadedits import changed_by, move_mention
 from rewriter.leadin import read_lead_in
 from rewriter.passages import Passage
 from rewriter.phrases import finished, wording
@@ -44,7 +44,7 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         if told in moved:
             span = Span(found.start("rows"), found.end("rows"))
             if min(int(n) for n in regex.findall(r"\d+", span.of(source))) > 1:
-                out += one_less(source, span, moved[told], "linked")
+                out += changed_by(source, span, -1, moved[told], "linked")
     return out
 
 

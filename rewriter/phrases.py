@@ -127,7 +127,7 @@ class Phrases:
         word = "" if side is None else style.rs if side == "RS" else style.ws
         n = None if number is None else str(number)
         if number is not None and style.labels.ordinal:
-            n = _ordinal(number)
+            n = ordinal(number)
         return self._first(style.labels.write(n, word))
 
     def _first(self, text: str) -> str:
@@ -247,7 +247,7 @@ def listed(values: Sequence[int], form: Sequence[str]) -> str:
     return f"{values[0]}{opening}{separator.join(map(str, values[1:]))}{closing}"
 
 
-def _ordinal(number: int) -> str:
+def ordinal(number: int) -> str:
     if number % 100 in (11, 12, 13):
         return f"{number}th"
     ending = {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
@@ -256,7 +256,7 @@ def _ordinal(number: int) -> str:
 
 def ordinals(count: int) -> tuple[str, ...]:
     """Return the names of sizes by their place: 1st, 2nd, ..."""
-    return tuple(_ordinal(n + 1) for n in range(count))
+    return tuple(ordinal(n + 1) for n in range(count))
 
 
 def _size_word(group: Sequence[int]) -> str:

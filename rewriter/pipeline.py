@@ -31,6 +31,7 @@ from rewriter.revise import Revision, revise
 from rewriter.source import read_source
 from rewriter.spacing import note_spacing
 from rewriter.spans import SourceText, Span, line_starts
+from rewriter.stated import note_stated, stated_edits
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
 
 # What is a question to the reader, and what is deliberately left alone.
@@ -87,6 +88,8 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
     edits, output = _prove_all(work)
     warn_of_cautions(draft, work.revisions, options, work.notes)
     note_spacing(draft, work.revisions, work.notes)
+    proofs = {name: outcome.proofs for name, outcome in work.outcomes.items()}
+    note_stated(draft, work.revisions, proofs, edits, work.notes)
     if options.exact_live:
         note_gained_rows(work.revisions, work.notes)
     return report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
@@ -235,6 +238,7 @@ def _edits_of(work: _Work) -> list[Edit]:
     joins = {r.plan.join for r in shoulders}
     if len(joins) == 1:
         edits += seam_edits(work.draft, shoulders, joins.pop())
+    edits += stated_edits(work.draft, work.revisions, edits)
     return editing.ordered(edits)
 
 

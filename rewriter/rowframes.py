@@ -115,6 +115,22 @@ def neck_without_rows(statement: Statement) -> bool:
     )  # fmt: skip
 
 
+def rows_told_ahead(statement: Statement) -> Frame | None:
+    """Return a bind-off before which a bare number of rows stands that nothing makes its own.
+
+    "After 68 rows cast off 8 sts at beg of next 6 rows": the 68 rows are not for binding off; but those
+    of "at beg of the 2 rows after that cast off 7 sts" are.
+    """
+    for frame in statement.frames:
+        rows, count, beg = frame.one("rows"), frame.one("count"), frame.one("beg")
+        if frame.verb != "bind_off" or rows is None or count is None:
+            continue
+        own = beg is not None and beg.span.start < rows.span.start
+        if rows.kind == "some_rows" and rows.span.start < count.span.start and not own:
+            return frame
+    return None
+
+
 def is_stepped(frame: Frame) -> bool:
     """Say whether a bind-off is told for the beginning of rows."""
     if frame.takes_all:

@@ -9,18 +9,19 @@ from rewriter.frames import Label, Statement
 from rewriter.framing import ROWS, VERBS, Builder
 from rewriter.parsing import Part, parse
 from rewriter.sizewords import sizes_named
-from rewriter.spans import Span
+from rewriter.spans import Span, View
 
 
 def read_statement(
-    sentence: Sentence, labels: Sequence[str] = (), phrases: bool = False
+    sentence: Sentence, labels: Sequence[str] = (), phrases: bool = False, view: View | None = None
 ) -> Statement | None:
     """Read a sentence into frames; None where it cannot be an instruction (far too long).
 
     `labels` are the names of the sizes, for a sentence that is for some of them only; `phrases` says
-    that the draft tells its sizes in phrases ("4 rows (6 rows)").
+    that the draft tells its sizes in phrases ("4 rows (6 rows)"); `view` its words, where some of them
+    are left out.
     """
-    parts = parse(sentence.view)
+    parts = parse(view or sentence.view)
     if parts is None:
         return None
     label, rest = _label(parts)

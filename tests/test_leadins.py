@@ -57,6 +57,11 @@ SHOULDERS = "\nShape shoulders\nCast off 8 sts at beg of next 6 rows. Cast off r
             "RS",
         ),
         ("Work 52 rows straight.", "Work 51 rows straight.", None),
+        (
+            "Work until 40 rows have been worked from beg of armhole, ending on wrong side.",
+            "Work until 39 rows have been worked from beg of armhole, ending on right side.",
+            "RS",
+        ),
         ("Work 8 rows in moss stitch.", "Work 7 rows in moss stitch.", None),
         ("Cont until armholes measure 20 cm, ending with row 8 of patt.", "row 7 of patt.", None),
         ("Work until armholes measure 20 cm.", "Work until armholes measure 20 cm.", None),
@@ -83,7 +88,7 @@ def test_a_row_told_by_itself_becomes_the_first_short_row() -> None:
     "words",
     [
         "Work until armholes measure 20 cm and a wrong side row has been completed.",
-        "Work until 40 rows have been worked from beg of armhole, ending on wrong side.",
+        "Cont until 68th row from armhole has been worked.",
         "Work until armholes measure 20 cm, ending on a 4th patt row.",
     ],
 )

@@ -51,6 +51,18 @@ def test_sums_that_fail_for_one_size_show_the_sum_and_the_size() -> None:
     assert next(d.sizes for d in report.diagnostics if d.code == "sums") == ("12",)
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Shape shoulders over 6 rows: cast off 8 sts at beg of next 6 rows.",
+        "After 68 rows cast off 8 sts at beg of next 6 rows.",
+        "At 68 rows cast off 8 sts at beg of next 6 rows, then",
+    ],
+)
+def test_rows_told_before_a_bind_off_are_not_added_to_its_own(words: str) -> None:
+    refused(f"{LEAD}{words} cast off rem 31 sts.\n", "rows-unclear")
+
+
 def test_an_odd_number_of_rows_for_two_edges_is_a_question() -> None:
     text = LEAD + "Shape shoulders\nCast off 8 sts at beg of next 5 rows.\nCast off rem 31 sts.\n"
     report = refused(text, "odd-rows")
