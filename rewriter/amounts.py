@@ -14,14 +14,17 @@ _N = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]]))"
 _WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))
 _ITEM = rf"(?:{_N}|-|(?<![a-z])(?:{_WORDS})(?![a-z-]))"
 _SEP = r"(?:\s*[,:;/-]\s*|\s+)"
-_GROUP = rf"[(\[]\s*{_ITEM}(?:{_SEP}{_ITEM})*\s*[)\]]"
+_SLASHED = r"[(\[]\s*\d{1,3}(?:\s*/\s*\d{1,3})+\s*[)\]]"
+_GROUP = rf"(?:[(\[]\s*{_ITEM}(?:{_SEP}{_ITEM})*\s*[)\]]|{_SLASHED})"
 _LISTS = (
     # A(B)C(D)E: a size is outside or inside the brackets
     rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
     # 8 (8) 9 (9) 10 sts: with blanks, where a unit shows that the list goes on to the end
-    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\))?(?=\s(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b)",
+    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}(?=\s(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
+    # (9, 10) sts: for the sizes named before
+    rf"(?<![\d)\]]\s{{0,2}})[(\[]\s*{_N}(?:\s*[,:;-]\s*{_N})+\s*[)\]](?=\s*(?:sts?|stitches|rows?)\b)",
     # (8-9-9) (10-10-11): every size in brackets
     rf"{_GROUP}(?:\s*{_GROUP})+",
     # 5-6-6 (6-7): two garments, the second in brackets
@@ -32,7 +35,7 @@ _LISTS = (
     rf"\({_N}\)\s*{_N}(?:\s*\({_N}\)(?:\s*{_N})?)?",
     # 8-9-10 or 8/9/10, three sizes or more: two would be a range
     rf"{_N}(?:\s?-\s?{_N}){{2,}}",
-    rf"{_N}(?:/{_N}){{2,}}",
+    r"\d{1,3}(?:\s?/\s?\d{1,3}){2,}(?!\d)",
 )
 _FRACTION = r"(?:[½¼¾⅓⅔⅛⅜⅝⅞]|\s?\d/\d|[.,]\d+|-\d/\d|\s?[½¼¾⅓⅔⅛⅜⅝⅞])"
 _LENGTH = rf"\d+{_FRACTION}?"
@@ -111,15 +114,24 @@ def ordinal_pattern() -> str:
     return r"(?:\d{1,2}(?:st|nd|rd|th)(?![a-z]))"
 
 
-_TIMES_OF = r"\d{1,2}\s?x\s?\d{1,3}(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b)?"
+_STS = r"(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b)"
+_TIMES_OF = (
+    rf"(?:\d{{1,2}}\s?x\s?\d{{1,3}}{_STS}?|\d{{1,2}}\s?times?\s\d{{1,3}}{_STS}"
+    rf"|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b)"
+)
 _RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&)\s*{_TIMES_OF})*"
 _RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;-]\s*{_RUN})*\s*[)\]]"
 
 
-_CHAIN = r"\d{1,2}(?:-\d{1,2})+"
+_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+|{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+)"
 _IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
 # 9-9-8 (10-9-9) 11-10-10: the steps of each size, for outside the brackets they go on
-_CHAINS = rf"{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
+_CHAINS = (
+    rf"(?:{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
+    # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts)
+    rf"|\d{{1,2}}{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+\s*"
+    rf"(?:[(\[]\s*\d{{1,2}}{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+\s*[)\]]\s*)+)"
+)
 
 
 def step_list_pattern() -> str:
@@ -129,13 +141,20 @@ def step_list_pattern() -> str:
 
 def read_step_list(text: str) -> tuple[tuple[tuple[int, int], ...], ...]:
     """Return, for each size, the pairs (times, stitches) of a matched step list."""
-    if "x" not in text:
+    if "x" not in text and "time" not in text:
         chains = regex.findall(_CHAIN, text)
-        return tuple(tuple((1, int(n)) for n in chain.split("-")) for chain in chains)
-    runs = regex.findall(_RUN, text)
-    return tuple(
-        tuple((int(t), int(n)) for t, n in regex.findall(r"(\d+)\s?x\s?(\d+)", run)) for run in runs
-    )
+        return tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", chain)) for chain in chains)
+    return tuple(tuple(map(_times_of, regex.findall(_TIMES_OF, run))) for run in _runs(text))
+
+
+def _runs(text: str) -> list[str]:
+    return [found.group() for found in regex.finditer(_RUN, text)]
+
+
+def _times_of(text: str) -> tuple[int, int]:
+    """Return (times, stitches) of "2x6", "2 times 6 sts" or "6 sts 2 times"."""
+    one, two = map(int, regex.findall(r"\d+", text))
+    return (two, one) if regex.search(r"times?$", text) else (one, two)
 
 
 class ListLengthError(ValueError):

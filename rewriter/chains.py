@@ -48,6 +48,16 @@ def _spread(run: Sequence[Frame]) -> None:
     told = run[-1].one("rows")
     shared = told is not None and told.kind == "every_other"
     alone = all("rows" not in f.parts for f in run[:-1])
+    if (
+        shared
+        and alone
+        and all(set(f.parts) <= {"count", "rows", "edge", "each_side"} for f in run)
+    ):
+        # "9 sts, 8 sts and 8 sts, every second row"
+        first.parts["rows"] = run[-1].parts.pop("rows")
+        for step in run:
+            step.parts["times"] = [Part("once", step.span, "1")]
+        return
     if shared and alone and all(timed & set(f.parts) for f in run):
         first.parts["rows"] = run[-1].parts.pop("rows")
 
@@ -70,6 +80,9 @@ def _one_for_each_row(run: Sequence[Frame]) -> bool:
 
 def _tells_rows_first(frame: Frame) -> bool:
     """Say whether the rows stand before the first count: "on every 2nd row: 8, 8, 7 sts"."""
+    told = frame.parts.get("rows", [])
+    if [p.kind for p in told] == ["next_rows", "every_other"] and told[0].amount is None:
+        frame.parts["rows"] = told[1:]  # "on the next row and then on alternate rows: 8, 8, 7 sts"
     rows, count = frame.one("rows"), frame.one("count")
     if rows is None or count is None or rows.kind != "every_other":
         return False

@@ -237,7 +237,8 @@ _SENTENCE_END = re.compile(
     r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
 )
 _RUN_IN = re.compile(
-    r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>[A-Za-z &/'\r\n-]{3,60}?)(?:\s*\([^()\d]{1,20}\))?\s?"
+    r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>[A-Za-z &/',\r\n-]{3,60}?)"
+    r"(?:\s*\([^()\d]{1,20}\)|\s*[(\[]\d[^\[\]A-Za-z]{0,40}\s?(?:sts?|stitches)[)\]])?\s?"
     r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:|\.?[\u2014\u2013]|\.{1,4}(?=\s))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
 )
 
@@ -246,7 +247,7 @@ _FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
 
 
 def _is_heading_line(line: str, capitals: bool = True) -> bool:
-    bare = _FORUM_MARK.sub("", line).strip().strip("*_#").strip()
+    bare = _FORUM_MARK.sub("", line).strip().strip("*_#<>").strip()
     bare = re.sub(r"\s*\([^()]*\)$", "", bare)  # "Sleeves (make 2)"
     if not bare or len(bare) > 60 or bare.endswith((",", ";")) or any(c.isdigit() for c in bare):
         return False

@@ -60,12 +60,19 @@ def kind_of(
         return Evidence(None, f"{named}, but it stands in the {passage.piece}")
     if named:
         return Evidence("shoulder", named)
+    if _SHAPES_SHOULDER.search(_nearest(passage, 1)):
+        return Evidence("shoulder", "the words right before it name the shoulder")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
         return Evidence(kind, f"it stands in the {passage.piece}")
     return _vetoed(passage, source, own, nothing_left, first_in_piece) or _by_remainder(
         passage, words, own, edges, nothing_left, first_in_piece
     )
+
+
+_SHAPES_SHOULDER = regex.compile(
+    r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
+)
 
 
 def _named(passage: Passage, words: str) -> str:
@@ -158,7 +165,7 @@ def _by_remainder(
     if _AT_INNER_EDGE.search(_nearest(passage, 1)) and not edges & {"armhole", "shoulder", "side"}:
         return Evidence("neck", "it begins at the inner edge")
     last = not any(is_stepped(f) for s in passage.follows for f in s.frames if f.verb == "bind_off")
-    if not nothing_left and not for_neck and last and _FULL_DEPTH.search(_nearest(passage, 2)):
+    if not nothing_left and not for_neck and last and _FULL_DEPTH.search(_nearest(passage, 4)):
         return Evidence("shoulder", "it begins where the armhole has its full depth")
     if not nothing_left and not for_neck:
         if "neck" in edges:

@@ -168,9 +168,16 @@ class Builder:
         ):
             for p in inner:  # "(every 2 rows)", "(at the start of the wrong-side rows)"
                 self.add(p)
+        elif inner and all(p.kind in ("some_rows", "more", "filler") for p in part.inner):
+            self.current.notes.append(part)  # "(six rows in all)"
+            self._stretch(self.current, part)
         elif inner and inner[0].kind == "ending":
             for p in part.inner:  # "(work the last row on RS)"
                 self.add(p)
+        elif [p.kind for p in inner] == ["count", "on_needle"] and self.current.verb == "work":
+            # "k 17 (18 sts on right needle)"
+            self.current.parts.pop("count", None)
+            self._fill("extent", replace(inner[0], kind="until_count"))
         elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
             self._slot("side", inner[0])
         elif (
@@ -269,12 +276,22 @@ class Builder:
             return
         if slot == "other_side" and (self.current.parts or self.current.verb in ("", "aid")):
             self._open()  # "...; on other side bind off 3 sts": what follows is told of that side
+        rows = self.current.parts.get("rows")
+        if slot == "side" and rows and rows[-1].kind == "every_row":
+            rows[-1] = replace(rows[-1], kind="every_side_row", side=part.side)
+            self._stretch(self.current, part)  # "on every row from the RS"
+            return
         taken = self.current.parts.get(slot)
         if slot == "rows" and taken and taken[0].kind == "every_row" and part.kind == "some_rows":
             # "at the beginning of every row, for 6 rows"
             self.current.parts[slot] = [part]
             self._stretch(self.current, part)
             return
+        nearest = self.since_link[-1] if self.since_link else None
+        if slot == "count" and taken and taken[0].kind == "rem_all" and nearest == (slot, taken[0]):
+            taken = None  # "cast off all the remaining 34 sts"
+            self.current.parts.pop(slot)
+            part = replace(part, kind="rem_count")
         if slot == "count" and self.set_off and self.current.parts.keys() & {"extent", "steps"}:
             taken = [part]  # "k to end - 52", "3 x 6 sts = 52 sts": a total
         if slot == "count" and self.current.inherited_count:

@@ -259,6 +259,11 @@ class _Reader(RowReader):
             if turns_in_one_row(frames[at : at + 3]):
                 self._append(self._row(frames[at : at + 3]))
                 at += 3
+            elif _decreases_in_row(frames[at : at + 4]):
+                stop = end_of_row(frames, at)
+                self._append(self._row([_in_row(frame), *frames[at + 1 : stop]], labelled=True))
+                self.alternate, self.last_step = True, len(self.rows) - 1
+                at = stop
             elif self._is_next_step(frame):
                 at += 1
                 if at < len(frames) and frames[at].verb == "work" and goes_on(frames[at]):
@@ -266,6 +271,18 @@ class _Reader(RowReader):
                 self._steps(frame)
             elif frame.verb == "repeat" or is_again(frame):
                 self._repeat(frame, None)
+                at += 1
+            elif (
+                frame.verb == "ending"
+                and self.rows
+                and (told := frame.one("rows") or frame.one("side"))
+            ):
+                side = side_named(
+                    told.side
+                )  # "..., ending with a RS row": the side of the last row
+                if side is None or self.rows[-1].side not in (None, side):
+                    self._refuse(frame)
+                self.rows[-1] = replace(self.rows[-1], side=side)
                 at += 1
             elif frame.verb == "join":
                 self.rejoined = frame.one("side")
@@ -345,6 +362,20 @@ class _Reader(RowReader):
         if amount is None or not self.rows:
             return
         self.rows[-1] = replace(self.rows[-1], printed=self._value(amount))
+
+
+def _decreases_in_row(frames: Sequence[Frame]) -> bool:
+    """Say whether one row is told: "cast off 7 sts at beg of next row, patt to last 2, work 2 tog"."""
+    if [f.verb for f in frames[:3]] != ["bind_off", "work", "decrease"]:
+        return False
+    rows, extent = frames[0].one("rows"), frames[1].one("extent")
+    one = rows is not None and rows.kind == "next_rows" and rows.amount is None
+    return one and extent is not None and extent.kind == "to_last" and "rows" not in frames[2].parts
+
+
+def _in_row(frame: Frame) -> Frame:
+    """Return a frame without the words that say in which row it stands."""
+    return replace(frame, parts={k: v for k, v in frame.parts.items() if k not in ("rows", "beg")})
 
 
 def _every_other(numbers: Sequence[int]) -> bool:

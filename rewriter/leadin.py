@@ -17,6 +17,7 @@ import regex
 from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
 from rewriter.passages import Passage
+from rewriter.rowframes import is_talk
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import Span, View
 from rewriter.statedwords import Tally, tallies_in, whole_tally, without
@@ -82,7 +83,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         _doubt(found, view, passage.span.start)
         return found
     for statement in reversed(passage.before):
-        if not any(f.verb or f.parts for f in statement.frames):
+        if not any(f.verb or f.parts for f in statement.frames) or is_talk(statement):
             continue
         if tally := whole_tally(statement.sentence.view):
             _count(found, [tally])

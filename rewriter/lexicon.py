@@ -16,7 +16,7 @@ TERMINALS = (
     "CLOSING", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
     "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_END",
     "TO_LAST", "EVERY_OTHER", "AND_FOLL", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK",
-    "MARKER", "ALL_SIZES", "SHOULD_BE", "BUT_ONE", "LATER", "FROM", "SIZES_ONLY", "EXCEPTING",
+    "MARKER", "ALL_SIZES", "SHOULD_BE", "BUT_ONE", "LATER", "SIZES_ONLY", "EXCEPTING",
     "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
     "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
     "RS_WS", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "MORE", "SIZE", "STITCH", "ROW",
@@ -72,6 +72,10 @@ class Lexicon:
         return _concept(terminal, text)
 
 
+_COUNTED = r"(?<=\b(?:next|foll|following|every|each|other|alt|alternate|2nd|second|these|last)\s+(?:[a-z0-9]+\s+)?)"
+"""What must stand before a needle that is counted as a row."""
+
+
 @cache
 def lexicon() -> Lexicon:
     """Return the lexicon, read once per process."""
@@ -85,6 +89,8 @@ def lexicon() -> Lexicon:
         }
         patterns[terminal] = _bounded([p for spellings in table.values() for p in spellings])
         concepts[terminal] = {c: regex.compile(_bounded(ps)) for c, ps in table.items()}
+    named = _bounded([pattern_of(s) for s in data["ROW_NAMED"]["needle"]])
+    patterns["ROW"] = rf"(?:{patterns['ROW']}|{_COUNTED}{named})"
     numbers = {str(k): int(v) for k, v in data["numbers"].items()}
     terms = data["terms"]
     joined = frozenset(data["joined"]["words"])

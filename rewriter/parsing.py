@@ -79,7 +79,6 @@ def grammar_text() -> str:
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
-        "FROM": rf"\s+{words['RS_WS']}",
         "ALL": rf"(?!\s+{some})",
     }
     made = [
@@ -117,6 +116,16 @@ def grammar_text() -> str:
             rf"(?=\s+{amount}\s*(?:[.,;]|$|{words['LINK']}))",
         ),
         ("AND_ALT", and_alt),
+        (
+            "TAIL",
+            r"(?<![a-z])(?:leaving|leave)\s+(?:a|an)\s+[^.;,]{0,20}?(?<![a-z])(?:tail|end)(?:\s+for\s+[a-z]+)?",
+        ),
+        # "Slip rem sts on to a spare needle and leave."
+        (
+            "LEAVE_IT",
+            r"(?<![a-z])and\s+leave(?:\s+(?:them|aside|for the present|for now))*(?=\s*[.;]|\s*$)",
+        ),
+        ("ALT_ALONE", rf"(?<=(?<![a-z])the\s+)(?:alternate|alt)(?=\s+{words['ROW']})"),
         ("NEXT_BARE", rf"{words['NEXT']}(?=\s+(?:{words['AND_FOLL']}|{and_alt}|{and_some}))"),
         (
             "FIRST_STS",

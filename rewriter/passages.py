@@ -168,13 +168,15 @@ def without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
             lead = [f for f in statement.frames[:i] if f.verb or f.parts]
             if not lead or _told_together(statement.frames, i):
                 return statement, []
+            # counts told before the first bind-off are those before it
+            early = [p for p in statement.running if p.span.end <= frame.start]
             body = Statement(
                 statement.sentence,
                 None,
                 statement.frames[i:],
-                statement.running,
+                [p for p in statement.running if p not in early],
                 statement.sizes,
-                statement.opening,
+                [*statement.opening, *early],
             )
             return body, lead
     return statement, []
@@ -189,7 +191,10 @@ def _told_together(frames: Sequence[Frame], at: int) -> bool:
 def leaves_nothing(passage: Passage) -> bool:
     """Say whether the words of a passage bind off or hold every stitch in the end."""
     fastened = regex.match(r"\W*(?:fasten|break|cut) (?:off|yarn|wool)\b", passage.ahead)
-    return bool(fastened) or any(takes_all_sts(s) for s in passage.statements)
+    none_left = regex.match(
+        r"\W*(?:0|no) (?:sts|stitches) (?:now )?(?:remain|left|rem)\b", passage.ahead
+    )
+    return bool(fastened or none_left) or any(takes_all_sts(s) for s in passage.statements)
 
 
 def two_rows(statements: Sequence[Statement]) -> bool:

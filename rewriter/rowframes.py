@@ -33,6 +33,7 @@ def with_holders(frames: Sequence[Frame]) -> list[Frame]:
 _TALK = regex.compile(
     r"\b(?:tells? you|pattern(?:s)? (?:says?|tells?|asks?)|many of us"
     r"|most (?:patterns|knitters)|if you have)\b"
+    r"|\bmethod\b[^.]*\bthroughout\b"
 )
 
 
@@ -44,10 +45,15 @@ _ON_THESE = regex.compile(
 )
 
 
+def is_talk(statement: Statement) -> bool:
+    """Say whether a sentence speaks of the work in general and tells nothing to do."""
+    return bool(_TALK.search(statement.sentence.view.text))
+
+
 def is_note(statement: Statement) -> bool:
     """Say whether a sentence tells no row: markers, "DS = double st: ...", "Cont on these 12 sts"."""
     text = statement.sentence.view.text
-    if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", text) or _TALK.search(text):
+    if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", text) or is_talk(statement):
         return True
     if _ON_THESE.fullmatch(text):
         return True

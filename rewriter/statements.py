@@ -38,19 +38,26 @@ def read_statement(
     return Statement(sentence, label, frames, running, sizes, opening, stars=stars)
 
 
+_MOST_ROWS = 60
+"""How far "row 2 and every WS row" is taken to go on; no shoulder has as many rows."""
+
+
 def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     """Take a row label off the front of a sentence."""
     at = 0
     while at < len(parts) and parts[at].kind in ("star", "link", "dash"):
         at += 1
+    side = ""
+    if at + 1 < len(parts) and parts[at].kind == "side" and parts[at + 1].kind == "row_number":
+        side, at = parts[at].side, at + 1  # "RS row 1:"
     if at == len(parts) or parts[at].kind not in (
         "next_rows", "row_number", "next_side_rows", "side_row",
     ):  # fmt: skip
         return None, parts
     head = parts[at]
-    side = head.side
+    side = head.side or side
     end = at + 1
-    marked = False
+    marked = every = False
     while end < len(parts):
         part = parts[end]
         if part.kind == "paren" and len(part.inner) == 1 and part.inner[0].side:
@@ -61,6 +68,8 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
             side = part.side
         elif part.kind in ("link", "star", "dash", "stop") and (end == at + 1 or marked):
             pass
+        elif part.kind in ("every_side_row", "every_other") and head.kind == "row_number":
+            every = len(head.numbers) == 1  # "Row 2 and every WS row:"
         else:
             break
         end += 1
@@ -73,6 +82,8 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     numbers = head.numbers
     if head.concept == "range" and len(numbers) == 2:
         numbers = tuple(range(numbers[0], numbers[1] + 1))
+    if every:
+        numbers = tuple(range(numbers[0], numbers[0] + _MOST_ROWS, 2))
     return Label(span, head.amount, numbers, side), parts[end:]
 
 
@@ -83,6 +94,8 @@ def _sizes(
     start = next((i for i, p in enumerate(parts) if p.kind not in ("star", "link")), 0)
     if start < len(parts) and parts[start].kind == "all_sizes":
         return (), _after_colon(parts[start + 1 :])
+    if labelled := _size_label(parts[start:], source, labels):
+        return labelled
     ordinals: list[int] = []
     for i, part in enumerate(parts[start : start + 60], start):
         if part.kind == "ordinal":
@@ -97,6 +110,19 @@ def _sizes(
         elif part.kind in VERBS - {"work"}:
             break
     return None, parts
+
+
+def _size_label(
+    parts: Sequence[Part], source: str, labels: Sequence[str]
+) -> tuple[tuple[int, ...], Sequence[Part]] | None:
+    """Take "Size M:" or "Sizes 1-3:" off the front, where it names sizes of the draft."""
+    if not parts or parts[0].kind != "size":
+        return None
+    colon = next((i for i, p in enumerate(parts[:6]) if p.kind == "colon"), 0)
+    if not colon or any(p.kind in VERBS for p in parts[1:colon]):
+        return None
+    named = sizes_named(Span(parts[0].span.start, parts[colon].span.start).of(source), labels)
+    return (tuple(named), _after_colon(parts[colon + 1 :])) if named else None
 
 
 def _dashed(parts: Sequence[Part]) -> bool:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
+import regex
+
 from rewriter.amounts import Amount, ListLengthError
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
@@ -13,6 +15,7 @@ from rewriter.rowframes import names_both_edges, side_named
 from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
 from rewriter.spans import Span
 
+_THIS = regex.compile(r"(?i)(?:do|rep(?:eat)?)\s+this\b")
 MOST_ROWS = 400
 """Rows of one passage; more than any shoulder has, and a guard against misread numbers."""
 
@@ -194,8 +197,12 @@ class StepReader:
             return Amount((0,), extent.span)
         if extent.kind != "until_left":
             return None
+        told = frame.parts.get("rows", [])
+        goes_on = (
+            len(told) == 2 and told[1].amount is None
+        )  # "of next row and of every foll WS row"
         every = rows is not None and rows.kind in ("every_row", "every_other", "every_side_row")
-        return extent.amount if every else None
+        return extent.amount if every or goes_on else None
 
     def _steps_until(self, frame: Frame, n: int, until: Amount, both: bool) -> None:
         """Add steps of `n` sts until so many are left; a smaller last step takes what remains."""
@@ -221,8 +228,9 @@ class StepReader:
             )
         shoulder = left // edges
         steps = [n] * (shoulder // n) + ([shoulder % n] if shoulder % n else [])
-        for sts in steps:
-            if not two_edges:
+        next_first = rows is not None and rows.kind in ("next_rows", "next_side_rows")
+        for number, sts in enumerate(steps):
+            if not two_edges and not (next_first and number == 0):
                 self._gap()
             for _ in range(edges):
                 self._append(
@@ -275,10 +283,12 @@ class StepReader:
             raise Unread("rows-unclear", "on which rows is not said", frame.span)
         count = self._value(head.amount) if head.amount else None
         if head.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows", "some_alt_rows"):
-            if head.kind == "next_alt_rows" and not self.alternate and count is None:
+            if head.kind == "next_alt_rows" and self.last_step < 0 and count is None:
                 return "single", 1, False, None
             return "alternate", (times or 1) * (1 if count is None else count), True, None
-        if head.kind in ("next_side_rows", "every_side_row", "side_row"):
+        if head.kind == "last_rows" and count and "beg" in frame.parts and self.last_step >= 0:
+            return "every", count, False, None  # "..., and 8 sts beg last 2 rows"
+        if head.kind in ("next_side_rows", "every_side_row", "side_row", "some_side_rows"):
             number = count if count is not None else times
             if number is None:
                 if head.kind in ("next_side_rows", "side_row"):
@@ -299,7 +309,7 @@ class StepReader:
             return "alternate", times, True, None
         if head.kind in ("next_rows", "and_foll_rows", "some_rows"):
             number = 1 if count is None else count
-            if frame.edge and number > 1:
+            if frame.edge and number > 1 and not names_both_edges(frame):
                 raise Unread(
                     "edge-and-rows",
                     "one edge is named, but rows at both edges are counted",
@@ -315,6 +325,9 @@ class StepReader:
                 self._append(PLAIN)
             self.alternate = count == 2
             return "single", times or 1, False, None
+        odd = tuple(range(1, 2 * len(head.numbers), 2))
+        if head.kind == "row_number" and not self.rows and head.numbers == odd and len(odd) > 1:
+            return "alternate", len(odd), False, None  # "at beg of 1st, 3rd and 5th rows"
         if head.kind == "row_number" and self.base is not None and len(head.numbers) == 1:
             while len(self.rows) < self.base + head.numbers[0] - 1:
                 self._append(PLAIN)
@@ -339,6 +352,11 @@ class StepReader:
         rows = frame.one("rows")
         if rows is None and self.starred is not None:
             pattern = self.rows[self.starred[0] : self.starred[1]]
+            self._copy(pattern, frame, rows_to_fill)
+            return
+        if rows is None and _THIS.match(self.source, frame.start):
+            # "Do this twice more": the rows of the sentence before
+            pattern = [row for row in self.rows if row.statement == self.rows[-1].statement]
             self._copy(pattern, frame, rows_to_fill)
             return
         if rows is None or rows.kind not in ("last_rows", "row_number"):
@@ -374,7 +392,8 @@ class StepReader:
                 )
         for _ in range(number):
             for row in pattern:
-                self._append(replace(row, printed=None, statement=self.number, span=frame.span))
+                again = replace(row, printed=None, side=None)
+                self._append(replace(again, statement=self.number, span=frame.span))
         if self.rows[-1].has(Kind.BIND_OFF):
             self.last_step = len(self.rows) - 1
 
