@@ -11,7 +11,7 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
-from rewriter.leadedits import move_mention, one_less
+from rewriter.leadedits import move_mention, rows_changed
 from rewriter.leadin import read_lead_in
 from rewriter.passages import Passage
 from rewriter.phrases import finished, wording
@@ -28,10 +28,10 @@ _FEWER = regex.compile(
 )
 
 
-def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
+def linked_edits(draft: Draft, revisions: Sequence[Revision], by: int = -1) -> list[Edit]:
     """Follow "N rows less than on back to beg of shoulder shaping": the shaping begins a row lower.
 
-    The same of armholes, where these are rewritten."""
+    The same of armholes, where these are rewritten. `by` is the number of rows it moves up."""
     source = draft.document.source.text
     moved = {
         (called(draft, r.finding), r.finding.kind): r.finding.id
@@ -43,8 +43,8 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         told = found.group("piece").lower(), found.group("kind").lower()
         if told in moved:
             span = Span(found.start("rows"), found.end("rows"))
-            if min(int(n) for n in regex.findall(r"\d+", span.of(source))) > 1:
-                out += one_less(source, span, moved[told], "linked")
+            if min(int(n) for n in regex.findall(r"\d+", span.of(source))) + by > 0:
+                out += rows_changed(source, span, by, moved[told], "linked")
     return out
 
 
@@ -109,10 +109,10 @@ def _matching_line(draft: Draft, first: Side, revisions: Sequence[Revision]) -> 
     return finished(text, style)
 
 
-def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
+def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1) -> list[Edit]:
     """Move the lead-ins of pieces whose shaping is "as for back" and alike; the words stay true.
 
-    Raises Unread where the row before has words of its own.
+    `by` is the number of rows by which the shaping moves up. Raises Unread where the row before has words of its own.
     """
     out: list[Edit] = []
     for reference in references(
@@ -141,5 +141,5 @@ def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit
                 reference.passage.span,
             )
         for mention in lead_in.mentions:
-            out += move_mention(draft, finding, mention, shaping)
+            out += move_mention(draft, finding, mention, shaping, by)
     return out

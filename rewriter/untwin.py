@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from rewriter.fabric import Fabric, FabricError, knit
 from rewriter.rows import PLAIN, WORK_ALL, Act, Edge, Kind, Row, bind_off
@@ -97,7 +98,7 @@ def _steps(
 ) -> tuple[Steps, int]:
     """Return the steps of one shoulder and the rows that its columns gain."""
     runs = _outer(sloped, stitches, edge, total)
-    for (_, lower), (count, higher) in zip(runs, runs[1:], strict=False):
+    for (_, lower), (count, higher) in pairwise(runs):
         if higher < lower:
             raise NoSteps(
                 f"{_sts(count)} nearer the neck are {_rows(lower - higher)} lower than those outside"

@@ -60,8 +60,7 @@ def test_one_edge_comes_back_with_what_stands_at_its_neck(
     rows = stepped([edge], None)
     last = edge.rows[-1]
     for number in decreases & set(range(-1, last)):
-        at = "start" if number % 2 else "end"
-        rows[number + 1] = replace(rows[number + 1], dec=1, dec_at=at)
+        rows[number + 1] = replace(rows[number + 1], dec=1, dec_at="start" if number % 2 else "end")
     if bound and last > 1 and not rows[2].dec:
         rows[2] = replace(rows[2], edge="neck", acts=(bind_off(bound), WORK_ALL))
     if not band:
