@@ -63,7 +63,7 @@ def diagnose(draft: Draft, notes: Notes, options: Options) -> None:
         notes.remark(
             "already-short-rows", "already shaped in short rows; left as it is", passage.span
         )
-    _compare_shoulders(draft, notes)
+    compare_shoulders(draft, notes)
     if not draft.findings and not draft.short_rows:
         notes.remark("nothing-found", "no stepped bind-offs were found in this text", Span(0, 0))
 
@@ -136,7 +136,7 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
             )
 
 
-def _compare_shoulders(draft: Draft, notes: Notes) -> None:
+def compare_shoulders(draft: Draft, notes: Notes) -> None:
     """Compare the shoulders of back and fronts, for each size."""
     known = [f for f in draft.findings if f.kind == "shoulder" and f.shaping is not None]
     if len(known) < 2 or known[0].shaping is None:

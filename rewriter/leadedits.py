@@ -77,10 +77,10 @@ def move_mention(
         return []
     words = wording()["lead"][_ADDED[mention.fact]]
     if by > 0:
-        span = added_words(source, mention)
-        if span is None:
+        added = added_words(source, mention)
+        if added is None:
             raise Unread("lead-in-unclear", "one more row cannot be told here", mention.span)
-        return [Edit(span, "", "lead-in", finding.id)]
+        return [Edit(added, "", "lead-in", finding.id)]
     if mention.fact == "repeat":
         at = len(mention.span.of(source).rstrip(" .*_")) + mention.span.start
     else:

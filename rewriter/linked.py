@@ -87,6 +87,15 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     return out
 
 
+def unmatched_edits(draft: Draft, revision: Revision) -> list[Edit]:
+    """Take out what `matching_edits` says of the rows that turn on the other side."""
+    source = draft.document.source.text
+    words = regex.escape(wording()["rows"]["matching"], special_only=True, literal_spaces=True)
+    pattern = regex.sub(r"\\\{\w+\\\}", r"[^.;]{2,40}?", words).replace(" ", r"\s+")
+    found = regex.compile(rf"(?i)\s*{pattern}").finditer(source)
+    return [Edit(Span(*m.span()), "", "matching", revision.finding.id) for m in found]
+
+
 def _matched_by(draft: Draft, passage: Passage) -> Sentence | None:
     """Return the sentence that tells the other side of a passage by this one, if there is one."""
     for sentence in draft.document.sentences:
@@ -112,7 +121,9 @@ def _matching_line(draft: Draft, first: Side, revisions: Sequence[Revision]) -> 
 def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1) -> list[Edit]:
     """Move the lead-ins of pieces whose shaping is "as for back" and alike; the words stay true.
 
-    `by` is the number of rows by which the shaping moves up. Raises Unread where the row before has words of its own.
+    `by` is the number of rows by which the shaping moves up.
+
+    Raises Unread where the row before has words of its own.
     """
     out: list[Edit] = []
     for reference in references(

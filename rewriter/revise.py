@@ -99,18 +99,18 @@ def _paragraph(
     """Return what the new paragraph replaces, the paragraph, and the edits that go with its place."""
     passage, source = finding.passage, draft.document.source.text
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
-    last, rest = _last_statement(passage, shaping, plan, source)
+    last, rest = last_statement(passage, shaping, plan, source)
     job = Job(
         plan=plan,
         shaping=shaping,
         style=style,
         fabric=finding.fabric,
         options=options,
-        edge="neck" if finding.kind == "neck" else _edge_word(passage, source),
-        inner="armhole" if finding.kind == "neck" else _inner_edge(passage, source),
+        edge="neck" if finding.kind == "neck" else edge_word(passage, source),
+        inner="armhole" if finding.kind == "neck" else inner_edge(passage, source),
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
         numbered_from=_first_number(passage, finding.lead_in, last, plan),
-        first_has_number=_number_after(passage, last) is None,
+        first_has_number=number_after(passage, last) is None,
         with_note=with_note,
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
@@ -125,7 +125,7 @@ def _paragraph(
         if rest[0].isdigit():
             lines[-1] = _TOTAL.sub(".", lines[-1])  # "33 sts left for neck, bind off" says it
         lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
-    kept = _kept_words(passage, source)
+    kept = kept_words(passage, source)
     region = Span(passage.span.start if kept else passage.opening_words.start, last.span.end)
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     if absorbed and adjoin(source, absorbed[0].span.end, region.start):
@@ -167,7 +167,7 @@ _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
-def _kept_words(passage: Passage, source: str) -> bool:
+def kept_words(passage: Passage, source: str) -> bool:
     """Say whether the words before the first bind-off stay: a heading run in, a stitch count."""
     words = passage.opening_words.of(source)
     if passage.statements[0].opening:
@@ -202,7 +202,7 @@ def _opening(words: str) -> str:
     return bare if regex.search(r"(?i)\bkeeping\b|\bpatt", bare) else ""
 
 
-def _last_statement(
+def last_statement(
     passage: Passage, shaping: Shaping, plan: Plan, source: str
 ) -> tuple[Statement, str]:
     """Return the last sentence that the new paragraph replaces, and what of it must be kept."""
@@ -235,7 +235,7 @@ def _ending_frame(statement: Statement) -> int:
 _EDGE_NAMED = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|sleeve|outer)\s+edges?\b")
 
 
-def _edge_word(passage: Passage, source: str) -> str:
+def edge_word(passage: Passage, source: str) -> str:
     """Return what the draft calls the outer edge, the nearest words first."""
     start = passage.before[-1].span.start if passage.before else passage.span.start
     for stretch in (passage.span, Span(start, passage.span.start)):
@@ -244,7 +244,7 @@ def _edge_word(passage: Passage, source: str) -> str:
     return "armhole"
 
 
-def _inner_edge(passage: Passage, source: str) -> str:
+def inner_edge(passage: Passage, source: str) -> str:
     """Return what the draft calls the inner edge of a front: neck or front edge."""
     return "front" if regex.search(r"(?i)\bfront edge\b", passage.span.of(source)) else "neck"
 
@@ -254,7 +254,7 @@ def _first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan
     label = passage.statements[0].label
     if label is None or not label.numbers:
         return None
-    after = _number_after(passage, last)
+    after = number_after(passage, last)
     if after is not None:
         fits = label.numbers[0] - 1 + len(plan.lines) <= after
         return label.numbers[0] - 1 if fits else None
@@ -263,7 +263,7 @@ def _first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan
     return label.numbers[0]
 
 
-def _number_after(passage: Passage, last: Statement) -> int | None:
+def number_after(passage: Passage, last: Statement) -> int | None:
     """Return the number of the row right after the new text, where it has one."""
     later = [s for s in passage.statements if s.span.start > last.span.start]
     for statement in [*later, *passage.follows[:1]]:
