@@ -73,34 +73,45 @@ class _End:
     words: str
 
 
-def all_statements(passage: Passage) -> list[Statement]:
-    """Return the sentences of a sloped passage up to those that end its sts.
+def whole_passage(passage: Passage) -> Passage:
+    """Return a sloped passage with the sentences up to those that end its sts, and none after them.
 
     The third row of a back kept live turns at its neck, and the sts that it leaves are ended after it.
+    Sts of the centre that wait for a neckband belong to no shoulder at one edge.
     """
-    out = list(passage.statements)
-    if takes_all_sts(out[-1]):
-        return out
+    told = passage.statements
+    for place, statement in enumerate(told):
+        centre = any(f.verb == "hold" and f.edge == "neck" for f in statement.frames)
+        if centre and sum(_sweeps(s) for s in told[:place]) == 1:
+            return replace(passage, statements=told[:place], follows=told[place:])
+    if takes_all_sts(told[-1]):
+        return passage
     more = passage.follows[:3]
     third = [f.verb for f in more[0].frames if f.verb] if more else []
     if third[:2] != ["work", "turn"]:
-        return out
-    for statement in more:
-        out.append(statement)
+        return passage
+    for place, statement in enumerate(more):
         if any(f.verb == "hold" and "holder" in f.parts for f in statement.frames):
-            return out
-    return list(passage.statements)
+            added = more[: place + 1]
+            return replace(
+                passage, statements=[*told, *added], follows=passage.follows[place + 1 :]
+            )
+    return passage
+
+
+def _sweeps(statement: Statement) -> bool:
+    return any(f.verb == "bind_off" and f.edge != "neck" for f in statement.frames)
 
 
 def read_sloped(
     passage: Passage, lead_in: LeadIn, sizes: Sizes, answer: Side | None = None
 ) -> SlopedShaping:
-    """Build the model of a shoulder in short rows and find its steps; raises Unread.
+    """Build the model of a whole passage in short rows and find its steps; raises Unread.
 
     `answer` is the side of the first bind-off row as the reader gave it.
     """
     count = len(sizes)
-    statements = all_statements(passage)
+    statements = passage.statements
     before = count_before(passage, count)
     known = before[0] if before else (None,) * count
     at_once = both_sides_at_once(passage)
@@ -124,7 +135,9 @@ def sloped_shaping(
     two_edged = len(turning) == 2
     if not two_edged:
         rows = [_with_neck(own, next(iter(turning))) for own in rows]
-    sized = [Sized(list(own), {(p + 1) % 2: [((p + 1) % 2, 1)] for p in turning}) for own in rows]
+    sized = [
+        Sized(_worked(own), {(p + 1) % 2: [((p + 1) % 2, 1)] for p in turning}) for own in rows
+    ]
     minus_one = (
         OTHER_SIDE[answer]
         if answer is not None
@@ -137,7 +150,8 @@ def sloped_shaping(
         beside = end.neck if end.neck is not None else UNKNOWN_NECK
         off = sum(row.off_at_neck for row in own)
         stitches = sum(end.shoulders) + off + beside
-        if end.neck is not None and known[i] not in (None, stitches):
+        of_one_side = end.neck == 0 and 2 * (known[i] or 0) == stitches
+        if end.neck is not None and known[i] not in (None, stitches) and not of_one_side:
             raise Unread(
                 "sums",
                 f"{stitches} sts are worked here, but {known[i]} are on the needle",
@@ -271,8 +285,17 @@ def _ends(
             if rest:
                 neck, where = rest[0].n, rest[0].row.statement
                 ending = "held" if rest[0].kind is Kind.HOLD else "bound off"
+            elif both_sides_at_once(passage):
+                neck = 0  # each side has its own ball, and no sts lie between them
             if neck is None and known is not None:
                 neck = known - sum(totals)
+            if neck is not None and neck < 0:
+                raise Unread(
+                    "sums",
+                    f"{totals[0]} + {totals[1]} sts are bound off, but {known} are on the needle",
+                    passage.span,
+                    (size,),
+                )
             return _Ends(totals, neck, _ending(ending), False, where)
     if held and not sweeps[1:]:
         return _live(rows, ends, held, passage, last)
@@ -307,18 +330,21 @@ def _live(
             held[-1].row.span or passage.span,
         )
     first, second = (n or 0 for n in counts)
-    # the shoulder that is finished first lies where the last row before the holding ends
-    closed = _closed_first(rows)
-    totals = (first, second) if closed == 1 else (second, first)
+    totals = (first, second) if _begins_at_second(rows) else (second, first)
     ending = "held" if necks[0].kind is Kind.HOLD else "bound off"
     return _Ends(totals, necks[0].n, _ending(ending), True, statements)
 
 
-def _closed_first(rows: Sequence[Row]) -> int:
-    """Return the parity of the rows that end at the shoulder which is closed first."""
-    worked = _worked(rows)
-    last = max(i for i, row in enumerate(worked) if _turns_at_edge(row))
-    return (last + 1) % 2
+def _begins_at_second(rows: Sequence[Row]) -> int:
+    """Return the parity of the rows that begin at the edge of the shoulder which is finished second."""
+    index = 0
+    for row in rows:
+        if row.has(Kind.HOLD) and row.has(Kind.CUT):
+            return (index + 1) % 2  # the first shoulder is held where the last row ended
+        if row.has(Kind.TURN) and not row.has(Kind.LEAVE):
+            return index % 2  # over the second shoulder and the neck
+        index += _passes(row)
+    return index % 2
 
 
 def _one_edge(

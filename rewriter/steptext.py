@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 import regex
 
@@ -29,18 +30,29 @@ class Chunk:
 
 
 def chunks(edges: Sequence[Steps]) -> list[Chunk]:
-    """Return the steps of one edge in all sizes, equal neighbours told together.
+    """Return the steps of one edge in all sizes, equal neighbours told together, in the fewest words.
 
-    A size with fewer steps counts fewer of them, or 0.
+    Where the sizes differ in their number of steps, one with fewer counts fewer of them, or 0.
     """
+    first = [s.sts[:-1] for s in edges]
+    last = Chunk(tuple(s.sts[-1] for s in edges), (1,) * len(edges))
+    told = [_by_place([s.sts for s in edges]), [*_by_place(first), last]]
+    runs = [[(n, len(list(same))) for n, same in groupby(s.sts)] for s in edges]
+    if len({len(r) for r in runs}) == 1:
+        columns = zip(*runs, strict=True)
+        told.append([Chunk(tuple(n for n, _ in c), tuple(t for _, t in c)) for c in columns])
+    return min(told, key=lambda way: (len(way), sum(c.sts.count(0) for c in way)))
+
+
+def _by_place(edges: Sequence[Sequence[int]]) -> list[Chunk]:
+    """Tell first steps together, second steps together and so on."""
     out: list[Chunk] = []
-    for j in range(max(len(s.sts) for s in edges)):
-        here = tuple(s.sts[j] if j < len(s.sts) else 0 for s in edges)
+    for j in range(max(map(len, edges))):
+        here = tuple(sts[j] if j < len(sts) else 0 for sts in edges)
         if out and all(n in (0, told) for n, told in zip(here, out[-1].sts, strict=True)):
             last = out.pop()
-            out.append(
-                Chunk(last.sts, tuple(t + (n > 0) for t, n in zip(last.times, here, strict=True)))
-            )
+            times = tuple(t + (n > 0) for t, n in zip(last.times, here, strict=True))
+            out.append(Chunk(last.sts, times))
         else:
             out.append(Chunk(here, tuple(int(n > 0) for n in here)))
     return out
@@ -54,6 +66,8 @@ class StepWriter(Writer):
         super().__init__(job)
         self.source = source
         self.first_row = first_row
+        sloped = getattr(job.shaping, "sloped", ())
+        self.prints_counts = any(row.printed is not None for rows in sloped for row in rows)
         words = wording()["steps"]["words"]
         own = {
             short: short if self._has(short) and not self.full else long
@@ -124,14 +138,12 @@ class StepWriter(Writer):
         out = []
         side = self.job.plan.side(Line((), 0), self.job.shaping.first_side)
         by_side = self.style.terms == "US" and side is not None
+        kind = "side" if by_side else "other" if self.style.terms == "US" else "alt"
         for i, chunk in enumerate(told):
             # of the first steps one stands on "next row", the others on alternate rows
             times = list(chunk.times) if i or by_side else [t - 1 for t in chunk.times]
             several = len(set(times)) > 1 or times[0] > 1
-            if by_side:
-                key = "sides" if several else "side"
-            else:
-                key = "alts" if several else "alt" if any(times) else "once"
+            key = f"{kind}s" if several else kind if any(times) else "once"
             out.append(
                 self.say(
                     f"then_{key}" if i else key,
@@ -148,7 +160,7 @@ class StepWriter(Writer):
     def _with_count(self, text: str) -> str:
         """Print the sts that are left, where the draft's rows do."""
         left = [n for n in self.job.shaping.neck if n]
-        if not self.style.prints_counts or len(left) < self.sizes:
+        if not self.prints_counts or len(left) < self.sizes:
             return f"{text}."
         return str(self.style.count_form.write(text, self.listed(left), self.style.unit))
 
@@ -169,9 +181,9 @@ class StepWriter(Writer):
                 out.append(self._group(group, everyone))
             text, shape = self._row(line)
             side = self.job.plan.side(line, self.job.shaping.first_side)
-            told = side if number is None or shape != before else None
+            told = side if number is None or not before else None
             row = self._label(number, told) + text
-            left = self._left_after(line) if self.style.prints_counts and shape == "sweep" else []
+            left = self._left_after(line) if self.prints_counts and shape == "sweep" else []
             form, unit = self.style.count_form, self.style.unit
             out.append(form.write(row, self.listed(left), unit) if left else f"{row}.")
             before = shape

@@ -23,7 +23,7 @@ from rewriter.reporting import Outcome, report_of
 from rewriter.revise import Revision
 from rewriter.rows import Side
 from rewriter.sizes import Sizes
-from rewriter.sloped import SlopedShaping, all_statements, read_sloped
+from rewriter.sloped import SlopedShaping, whole_passage, read_sloped
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.stepproof import prove_steps
 from rewriter.steprevise import is_turning_note, revise_to_steps
@@ -76,8 +76,7 @@ def _findings(draft: Draft, options: Options) -> list[Finding]:
     out = []
     for found in draft.short_rows:
         passage = replace(
-            found,
-            statements=all_statements(found),
+            whole_passage(found),
             before=[s for s in found.before if not is_turning_note(s)],
         )
         first = seen.get(passage.piece_at, passage.span.start) >= passage.span.start
