@@ -42,6 +42,11 @@ class SlopedShaping(Shaping):
     neck_gained: tuple[int, ...]
     """Rows that the sts beside the shoulders gain, per size."""
 
+    @property
+    def begins_with_turn(self) -> bool:
+        """Whether row -1 turns before its end, in some size."""
+        return any(own[0].has(Kind.TURN) for own in self.sloped)
+
     def shoulders(self, size: int) -> dict[Edge, int]:
         """Return the sts of each shoulder of one size by its edge."""
         return {steps.edge: steps.total for steps in self.edges[size]}

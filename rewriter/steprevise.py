@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import regex
 
+from rewriter.dividedplan import DividedPlan
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
@@ -30,7 +31,9 @@ from rewriter.rows import Kind
 from rewriter.shaping import Shaping
 from rewriter.sides import ARMHOLE_SIDE
 from rewriter.sloped import SlopedShaping
+from rewriter.slopedhalves import SlopedDivided
 from rewriter.spans import Span
+from rewriter.stephalves import plan_step_halves, write_step_halves
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.steptext import StepWriter
 from rewriter.style import measure_style
@@ -51,40 +54,45 @@ def revise_to_steps(draft: Draft, finding: Finding, options: Options, row_by_row
     `row_by_row` tells every row with its label, even where the steps could be counted.
     """
     shaping = finding.shaping
-    if not isinstance(shaping, SlopedShaping):
+    if not isinstance(shaping, SlopedShaping | SlopedDivided):
         raise finding.unread or Unread("unread", "this passage is not understood", Span(0, 0))
     lead_in, source = finding.lead_in, draft.document.source.text
-    if lead_in.doubt is not None:
+    whole = _row_before(lead_in, shaping, source)
+    if lead_in.doubt is not None and not whole:
         raise Unread(
             "lead-in-unclear",
             "the words before it say something of the last row that is not understood",
             lead_in.doubt,
         )
-    whole = _row_before(lead_in, shaping, source)
     edits: list[Edit] = []
     if not whole:
         for mention in lead_in.mentions:
             edits += move_mention(draft, finding, mention, shaping, 1)
         edits += leaning_edits(draft, finding, shaping, 1)
-    plan = _plan(shaping, finding.passage)
+    if isinstance(shaping, SlopedDivided):
+        plan: Plan = plan_step_halves(shaping, not whole)
+    else:
+        plan = _plan(shaping, finding.passage, not whole)
     region, text, more = _paragraph(draft, finding, shaping, plan, options, whole, row_by_row)
     edits += [Edit(region, text, "shaping", finding.id), *more]
     return Revision(finding, shaping, plan, edits, region, options.spelling == "full")
 
 
-def _row_before(lead_in: LeadIn, shaping: Shaping, source: str) -> bool:
+def _row_before(lead_in: LeadIn, shaping: SlopedShaping | SlopedDivided, source: str) -> bool:
     """Say whether the row before the first bind-off must be written out: no words before tell it."""
     if lead_in.obstacle is not None or lead_in.absorbed:
         return True
     if any(rows[0].dec or rows[0].has(Kind.BIND_OFF) for rows in shaping.rows):
         return True
+    if isinstance(shaping, SlopedShaping) and not shaping.begins_with_turn:
+        return True  # the passage begins with rows that go to the end
     return any(
         m.fact in ("repeat", "row of pattern") and added_words(source, m) is None
         for m in lead_in.mentions
     )
 
 
-def _plan(shaping: SlopedShaping, passage: Passage) -> Plan:
+def _plan(shaping: SlopedShaping, passage: Passage, moves: bool) -> Plan:
     lines = align(shaping.rows)
     if lines is None:
         raise Unread(
@@ -97,7 +105,7 @@ def _plan(shaping: SlopedShaping, passage: Passage) -> Plan:
         rows=shaping.rows,
         steps=shaping.edges,
         lines=lines,
-        moves_lead_in=True,
+        moves_lead_in=moves,
         slopes=False,
         within_one_row=False,
         takes_ending=shaping.live and shaping.two_edged,
@@ -107,7 +115,7 @@ def _plan(shaping: SlopedShaping, passage: Passage) -> Plan:
 def _paragraph(
     draft: Draft,
     finding: Finding,
-    shaping: SlopedShaping,
+    shaping: SlopedShaping | SlopedDivided,
     plan: Plan,
     options: Options,
     whole: bool,
@@ -119,10 +127,13 @@ def _paragraph(
     first_row = -1 if whole else 0
     job = _job(draft, finding, shaping, plan, options, last, first_row)
     writer = StepWriter(job, source, first_row)
-    lines = None if row_by_row or _side_lost(finding, shaping) else writer.counted()
-    joined = lines is not None
-    if lines is None:
-        lines = writer.rows()
+    if isinstance(shaping, SlopedDivided) and isinstance(plan, DividedPlan):
+        joined = False
+        lines = write_step_halves(job, shaping, plan, source, first_row, row_by_row)
+    else:
+        counted = None if row_by_row or _side_lost(finding, shaping) else writer.counted()
+        joined = counted is not None
+        lines = writer.rows() if counted is None else counted
     if plan.takes_ending:
         lines.append(writer.ending())
     lines = [writer.finish(line) for line in lines]
@@ -151,7 +162,7 @@ def _paragraph(
 def _job(
     draft: Draft,
     finding: Finding,
-    shaping: SlopedShaping,
+    shaping: SlopedShaping | SlopedDivided,
     plan: Plan,
     options: Options,
     last: Statement,
@@ -177,13 +188,18 @@ def _job(
 
 
 def _first_number(
-    passage: Passage, shaping: SlopedShaping, plan: Plan, last: Statement, first_row: int
+    passage: Passage,
+    shaping: SlopedShaping | SlopedDivided,
+    plan: Plan,
+    last: Statement,
+    first_row: int,
 ) -> int | None:
     """Return the number of the first row written; where numbers go on, each row keeps its own."""
+    sloped = (shaping.first if isinstance(shaping, SlopedDivided) else shaping).sloped[0]
     for place, statement in enumerate(passage.statements):
         if statement.label is None or not statement.label.numbers:
             continue
-        told = [i for i, row in enumerate(shaping.sloped[0]) if row.statement == place]
+        told = [i for i, row in enumerate(sloped) if row.statement == place]
         if not told:
             continue
         minus_one = statement.label.numbers[0] - told[0]

@@ -69,16 +69,22 @@ class StepWriter(Writer):
         sloped = getattr(job.shaping, "sloped", ())
         self.prints_counts = any(row.printed is not None for rows in sloped for row in rows)
         words = wording()["steps"]["words"]
-        own = {
-            short: short if self._has(short) and not self.full else long
-            for short, long in words.items()
-        }
+        own = {short: self._own(short, long) for short, long in words.items()}
         if self.style.terms == "US" and not self._has("foll"):
             own["foll"] = "next"
+        own["the"] = "the " if self._has("of the next") else ""
+        if self._has(r"at the beg\w*"):
+            own["beg"] = f"the {own['beg']}"
         self.terms = own
 
     def _has(self, word: str) -> bool:
         return regex.search(rf"(?i)\b{word}\b", self.source) is not None
+
+    def _own(self, short: str, long: str) -> str:
+        """Return the word or its abbreviation, as the draft has it."""
+        if self.full or self.style.unit != "sts":
+            return long
+        return long if self._has(long) and not self._has(short) else short
 
     def say(self, key: str, **fields: object) -> str:
         """Return a phrase of the table of steps, filled in."""
@@ -107,11 +113,12 @@ class StepWriter(Writer):
                 return None
         edge = [edges[0] for edges in shaping.edges]
         if both:
-            return self._both(chunks(edge))
+            return [self.both(chunks(edge))]
         ended = all(rows[-1].acts[0].n is None for rows in shaping.rows)
         return self._one(edge, ended)
 
-    def _both(self, told: Sequence[Chunk]) -> list[str]:
+    def both(self, told: Sequence[Chunk]) -> str:
+        """Return the steps of two edges, counted in one sentence."""
         parts = [
             self.say(
                 "both_then" if i else "both",
@@ -120,7 +127,7 @@ class StepWriter(Writer):
             )
             for i, chunk in enumerate(told)
         ]
-        return [self._with_count(self.case(self._chain(parts)))]
+        return self._with_count(self.case(self._chain(parts)))
 
     def _one(self, edge: Sequence[Steps], ended: bool) -> list[str] | None:
         if not ended:

@@ -23,11 +23,13 @@ from rewriter.reporting import Outcome, report_of
 from rewriter.revise import Revision
 from rewriter.rows import Side
 from rewriter.sizes import Sizes
-from rewriter.sloped import SlopedShaping, whole_passage, read_sloped
+from rewriter.sloped import SlopedShaping, read_sloped, whole_passage
+from rewriter.slopedhalves import SlopedDivided, read_sloped_divided
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.stepproof import prove_steps
 from rewriter.steprevise import is_turning_note, revise_to_steps
 from rewriter.stitchwork import fabric_of
+from rewriter.twoballs import divided_parts
 from rewriter.verify import NotProven, Proof
 
 
@@ -106,8 +108,11 @@ def _findings(draft: Draft, options: Options) -> list[Finding]:
 
 def _model(
     passage: Passage, lead_in: LeadIn, sizes: Sizes, answer: Side | None
-) -> tuple[SlopedShaping | None, Unread | None]:
+) -> tuple[SlopedShaping | SlopedDivided | None, Unread | None]:
     try:
+        parts = divided_parts(passage.statements)
+        if parts is not None:
+            return read_sloped_divided(passage, parts, lead_in, sizes, answer), None
         return read_sloped(passage, lead_in, sizes, answer), None
     except Unread as unread:
         return None, unread
@@ -193,7 +198,7 @@ def _revise_all(work: _Work) -> list[Edit]:
 
 
 def _is_live(finding: Finding) -> bool:
-    return isinstance(finding.shaping, SlopedShaping) and finding.shaping.live
+    return isinstance(finding.shaping, SlopedShaping | SlopedDivided) and finding.shaping.live
 
 
 def _keep_together(work: _Work) -> None:
