@@ -111,7 +111,7 @@ def split_document(source: SourceText) -> Document:
     return Document(source, blocks, tuple(sentences), width)
 
 
-_LISTS = ("other", "list", "unknown")
+_LISTS = ("other", "list")
 _NOTE = re.compile(r"[\s*_(]*note\b[\s*_:.]*", re.I)
 
 

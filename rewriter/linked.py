@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 import regex
 
@@ -87,12 +88,17 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     return out
 
 
-def unmatched_edits(draft: Draft, revision: Revision) -> list[Edit]:
-    """Take out what `matching_edits` says of the rows that turn on the other side."""
-    source = draft.document.source.text
+@cache
+def matching_words() -> regex.Pattern[str]:
+    """Return what `matching_edits` writes, whatever its sides are, with the blanks before it."""
     words = regex.escape(wording()["rows"]["matching"], special_only=True, literal_spaces=True)
     pattern = regex.sub(r"\\\{\w+\\\}", r"[^.;]{2,40}?", words).replace(" ", r"\s+")
-    found = regex.compile(rf"(?i)\s*{pattern}").finditer(source)
+    return regex.compile(rf"(?i)\s*{pattern}")
+
+
+def unmatched_edits(draft: Draft, revision: Revision) -> list[Edit]:
+    """Take out what `matching_edits` says of the rows that turn on the other side."""
+    found = matching_words().finditer(draft.document.source.text)
     return [Edit(Span(*m.span()), "", "matching", revision.finding.id) for m in found]
 
 

@@ -19,7 +19,7 @@ from rewriter.interpret import read_rows
 from rewriter.leadin import LeadIn
 from rewriter.neckrows import both_sides_at_once
 from rewriter.passages import Passage
-from rewriter.rows import OTHER_SIDE, Edge, Kind, Row, Side, edge_of_beginning
+from rewriter.rows import OTHER_SIDE, PLAIN, Edge, Kind, Row, Side, edge_of_beginning
 from rewriter.runs import takes_all_sts
 from rewriter.shaping import Ending, Shaping, works_on_after
 from rewriter.sides import Sized, settle_side
@@ -274,6 +274,7 @@ def _ends(
 ) -> _Ends:
     """Tell shoulders and neck apart by what ends them; raises Unread."""
     ends = _listed_ends(rows, statements)
+    _refuse_no_closing_row(rows, turning, passage, size)
     if len(turning) == 1:
         return _one_edge(rows, ends, next(iter(turning)), passage, statements, known, size)
     last = len(statements)
@@ -302,6 +303,14 @@ def _ends(
                     (size,),
                 )
             return _Ends(totals, neck, _ending(ending), False, where)
+    if len(ends) == 1 and ends[0].kind is Kind.BIND_OFF:
+        raise Unread(
+            "no-exact-steps",
+            "no steps make this fabric: both shoulders are bound off on one row, where steps end "
+            "one row apart, so one of them would be one row higher or lower",
+            ends[0].row.span or passage.span,
+            (size,),
+        )
     if held and not sweeps[1:]:
         return _live(rows, ends, held, passage, last)
     raise Unread(
@@ -310,6 +319,24 @@ def _ends(
         (ends[-1].row.span if ends else None) or passage.span,
         (size,),
     )
+
+
+def _refuse_no_closing_row(
+    rows: Sequence[Row], turning: set[int], passage: Passage, size: int
+) -> None:
+    """Refuse turns after which no row works to the end at their edge: every column lacks a row."""
+    worked = _worked(rows)
+    for parity in turning:
+        turns = [i for i, r in enumerate(worked) if i % 2 == parity and _turns_at_edge(r)]
+        later = worked[turns[-1] + 2 :: 2] if turns else [PLAIN]
+        if not any(row.acts[-1].kind is not Kind.TURN for row in later):
+            raise Unread(
+                "no-exact-steps",
+                "no steps make this fabric: no row closes the turns, so with steps the sts would "
+                "be one row higher",
+                passage.span,
+                (size,),
+            )
 
 
 def _ending(name: str) -> Ending:

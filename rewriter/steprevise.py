@@ -134,6 +134,8 @@ def _paragraph(
         counted = None if row_by_row or _side_lost(finding, shaping) else writer.counted()
         joined = counted is not None
         lines = writer.rows() if counted is None else counted
+    if joined:
+        lines = [" ".join(lines)]
     if plan.takes_ending:
         lines.append(writer.ending())
     lines = [writer.finish(line) for line in lines]
@@ -147,8 +149,6 @@ def _paragraph(
     column = draft.document.source.place(region.start)[1] - 1
     steps = steps_replaced(source, region)
     indent = " " * len(indent) if steps else indent
-    if joined:
-        lines = [" ".join(lines)]
     rows = wrap(lines, draft.document.width, indent, newline, column)
     more: list[Edit] = []
     if steps:

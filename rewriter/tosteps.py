@@ -11,9 +11,10 @@ from rewriter.diagnose import Notes, compare_shoulders
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.evidence import kind_of
+from rewriter.frames import Statement
 from rewriter.joins import sewn_edits
 from rewriter.leadin import LeadIn, read_lead_in
-from rewriter.linked import linked_edits, unmatched_edits
+from rewriter.linked import linked_edits, matching_words, unmatched_edits
 from rewriter.notions import KEYS
 from rewriter.options import Options
 from rewriter.passages import Passage, leaves_nothing
@@ -79,7 +80,8 @@ def _findings(draft: Draft, options: Options) -> list[Finding]:
     for found in draft.short_rows:
         passage = replace(
             whole_passage(found),
-            before=[s for s in found.before if not is_turning_note(s)],
+            nearest=_nearest(draft, found),
+            before=[s for s in found.before if not _is_about_turns(s)],
         )
         first = seen.get(passage.piece_at, passage.span.start) >= passage.span.start
         own = " ".join(
@@ -104,6 +106,25 @@ def _findings(draft: Draft, options: Options) -> list[Finding]:
             shaping, unread = _model(passage, lead_in, draft.sizes, "RS" if side == "RS" else "WS")
         out.append(Finding(name, passage, evidence, lead_in, None, fabric, shaping, unread))
     return out
+
+
+def _is_about_turns(statement: Statement) -> bool:
+    """Say whether a sentence is about the turns alone: markers, method, the rows of the other side."""
+    words = statement.sentence.text
+    return is_turning_note(statement) or matching_words().fullmatch(words) is not None
+
+
+def _nearest(draft: Draft, passage: Passage) -> list[str]:
+    """Return the words of the sentences right before a passage, those about its turns left out."""
+    told = zip(draft.document.sentences, draft.statements, strict=True)
+    return [
+        sentence.view.text
+        for sentence, statement in told
+        if sentence.piece_at == passage.piece_at
+        and sentence.span.end <= passage.sentence.span.start
+        and not sentence.heading
+        and not (statement is not None and _is_about_turns(statement))
+    ][-4:]
 
 
 def _model(
