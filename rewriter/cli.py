@@ -168,6 +168,8 @@ def _options(args: argparse.Namespace) -> Options:
     unknown = [k for k in kinds if k not in KINDS]
     if unknown or not kinds:
         raise _Usage(f"--kinds {args.kinds}: the kinds are {', '.join(KINDS)}")
+    if args.to == "steps" and kinds != ("shoulder",):
+        raise _Usage(f"--kinds {args.kinds}: only shoulders are turned back into steps")
     if args.to == "steps" and (args.shoulders != "sewn" or args.exact_live or args.respace):
         raise _Usage(
             "--to steps binds the shoulders off in the rows they have: leave out --shoulders, "

@@ -91,7 +91,8 @@ def describe(report: Report, source: SourceText, brief: bool = False) -> str:
         lines.append("")
     lines += [_diagnostic(d, source) for d in report.diagnostics if not brief or _tell(d, report)]
     if any(p.status == "rewritten" for p in report.passages):
-        lines += [MARKERS, SWATCH, COURTESY] if not brief else [COURTESY]
+        sloped = report.options.to == "short-rows" and not brief
+        lines += [MARKERS, SWATCH, COURTESY] if sloped else [COURTESY]
     return "\n".join(lines).strip("\n") + "\n" if lines else ""
 
 

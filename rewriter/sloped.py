@@ -8,22 +8,21 @@ follow from the fabric (`untwin.py`). What cannot be told raises `Unread`.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-import regex
-
-from rewriter.counts import count_before
+from rewriter.counts import check_counts, count_before
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.interpret import read_rows
 from rewriter.leadin import LeadIn
 from rewriter.neckrows import both_sides_at_once
 from rewriter.passages import Passage
-from rewriter.rows import OTHER_SIDE, PLAIN, Edge, Kind, Row, Side, edge_of_beginning
+from rewriter.rows import OTHER_SIDE, Edge, Kind, Row, Side, edge_of_beginning
 from rewriter.runs import takes_all_sts
-from rewriter.shaping import Ending, Shaping, works_on_after
+from rewriter.shaping import Shaping
 from rewriter.sides import Sized, settle_side
 from rewriter.sizes import Sizes
+from rewriter.slopedends import Ends, ends_of, turns_at_edge, worked
 from rewriter.untwin import NoSteps, SteppedTwin, untwin
 from rewriter.verify import UNKNOWN_NECK
 
@@ -50,32 +49,6 @@ class SlopedShaping(Shaping):
     def shoulders(self, size: int) -> dict[Edge, int]:
         """Return the sts of each shoulder of one size by its edge."""
         return {steps.edge: steps.total for steps in self.edges[size]}
-
-
-@dataclass(frozen=True)
-class _Ends:
-    """What becomes of the sts of one size after the turns."""
-
-    shoulders: tuple[int, ...]
-    """Stitches of the shoulders: first that whose rows of even index begin at its edge, if there is one."""
-    neck: int | None
-    ending: Ending
-    live: bool
-    ending_from: int
-
-
-@dataclass(frozen=True)
-class _End:
-    """Stitches bound off or held: where, how many, and in which words."""
-
-    index: int
-    """Index of the row among those that are worked."""
-    kind: Kind
-    n: int | None
-    row: Row
-    alone: bool
-    """Nothing else is worked in the row."""
-    words: str
 
 
 def whole_passage(passage: Passage) -> Passage:
@@ -134,15 +107,13 @@ def sloped_shaping(
     answer: Side | None,
 ) -> SlopedShaping:
     """Build the model from the rows of each size; `known` are the sts on the needle before them."""
-    turning = {i % 2 for own in rows for i, row in enumerate(_worked(own)) if _turns_at_edge(row)}
+    turning = {i % 2 for own in rows for i, row in enumerate(worked(own)) if turns_at_edge(row)}
     if not turning:
         raise Unread("no-turns", "no row stops before its edge and turns", passage.span)
     two_edged = len(turning) == 2
     if not two_edged:
         rows = [_with_neck(own, next(iter(turning))) for own in rows]
-    sized = [
-        Sized(_worked(own), {(p + 1) % 2: [((p + 1) % 2, 1)] for p in turning}) for own in rows
-    ]
+    sized = [Sized(worked(own), {(p + 1) % 2: [((p + 1) % 2, 1)] for p in turning}) for own in rows]
     minus_one = (
         OTHER_SIDE[answer]
         if answer is not None
@@ -151,7 +122,7 @@ def sloped_shaping(
     begins = edge_of_beginning(minus_one or "WS")
     twins, ends, needle = [], [], []
     for i, own in enumerate(rows):
-        end = _ends(own, turning, passage, statements, known[i], i)
+        end = ends_of(own, turning, passage, statements, known[i], i)
         beside = end.neck if end.neck is not None else UNKNOWN_NECK
         off = sum(row.off_at_neck for row in own)
         stitches = sum(end.shoulders) + off + beside
@@ -166,6 +137,9 @@ def sloped_shaping(
         twins.append(_twin(own, stitches, begins, turning, end, passage, i))
         ends.append(end)
         needle.append(stitches)
+    if not ends[0].live:  # of sts that are held the rows print no counts
+        edges, necks = [t.edges for t in twins], [e.neck for e in ends]
+        check_counts(rows, edges, necks, passage, None, sizes)
     first = OTHER_SIDE[minus_one] if minus_one is not None else None
     return SlopedShaping(
         rows=tuple(t.rows for t in twins),
@@ -191,7 +165,7 @@ def _twin(
     stitches: int,
     begins: Edge,
     turning: set[int],
-    end: _Ends,
+    end: Ends,
     passage: Passage,
     size: int,
 ) -> SteppedTwin:
@@ -208,18 +182,6 @@ def _twin(
         ) from None
 
 
-def _worked(rows: Sequence[Row]) -> list[Row]:
-    return [row for row in rows if _passes(row)]
-
-
-def _passes(row: Row) -> bool:
-    return any(a.kind in (Kind.WORK, Kind.LEAVE, Kind.BIND_OFF) for a in row.acts)
-
-
-def _turns_at_edge(row: Row) -> bool:
-    return row.has(Kind.LEAVE) and row.has(Kind.TURN)
-
-
 def _with_neck(rows: Sequence[Row], turning: int) -> list[Row]:
     """Mark the bind-offs of rows that begin at the neck: they are those that turn at the other edge."""
     out, index = [], 0
@@ -227,201 +189,5 @@ def _with_neck(rows: Sequence[Row], turning: int) -> list[Row]:
         binds = len(row.acts) > 1 and row.acts[0].kind is Kind.BIND_OFF
         neck = binds and index % 2 == turning
         out.append(replace(row, edge="neck") if neck else row)
-        index += _passes(row)
+        index += row.passes
     return out
-
-
-# --- what ends the sts --------------------------------------------------------------------------
-
-
-def _listed_ends(rows: Sequence[Row], statements: Sequence[Statement]) -> list[_End]:
-    out: list[_End] = []
-    index = 0
-    for number, row in enumerate(rows):
-        words = _words(rows, number, statements)
-        for act in row.acts:
-            if act.kind in (Kind.BIND_OFF, Kind.HOLD) and not (
-                row.edge == "neck" and len(row.acts) > 1 and not row.has(Kind.JOIN)
-            ):
-                n = act.n if act.n is not None else row.claim
-                out.append(_End(index, act.kind, n, row, len(row.acts) == 1, words))
-        index += _passes(row)
-    return out
-
-
-def _words(rows: Sequence[Row], number: int, statements: Sequence[Statement]) -> str:
-    """Return the words of a row up to the next row told in its sentence, in lower case."""
-    row = rows[number]
-    if row.span is None or row.statement < 0:
-        return ""
-    statement = statements[row.statement]
-    later = [
-        r.span.start
-        for r in rows[number + 1 :]
-        if r.span is not None and r.statement == row.statement and r.span.start > row.span.start
-    ]
-    stop = min(later, default=statement.span.end)
-    return statement.sentence.source[row.span.start : stop].lower()
-
-
-def _ends(
-    rows: Sequence[Row],
-    turning: set[int],
-    passage: Passage,
-    statements: Sequence[Statement],
-    known: int | None,
-    size: int,
-) -> _Ends:
-    """Tell shoulders and neck apart by what ends them; raises Unread."""
-    ends = _listed_ends(rows, statements)
-    _refuse_no_closing_row(rows, turning, passage, size)
-    if len(turning) == 1:
-        return _one_edge(rows, ends, next(iter(turning)), passage, statements, known, size)
-    last = len(statements)
-    sweeps = [e for e in ends if e.kind is Kind.BIND_OFF and not e.row.has(Kind.CUT)]
-    held = [e for e in ends if e.kind is Kind.HOLD]
-    rest = ends[2:]
-    if len(sweeps) >= 2 and ends[:2] == sweeps[:2] and len(rest) <= 1 and not sweeps[0].alone:
-        one, two = sweeps[:2]
-        ended = two.alone and not rest and one.n == two.n  # no neck: "Cast off rem 24 sts"
-        if one.n and two.n and (one.index - two.index) % 2 and (ended or not two.alone):
-            # the shoulder whose sweep stands on a row of even index comes first
-            totals = (one.n, two.n) if one.index % 2 == 0 else (two.n, one.n)
-            neck, ending, where = 0 if ended else None, "open", last
-            if rest:
-                neck, where = rest[0].n, rest[0].row.statement
-                ending = "held" if rest[0].kind is Kind.HOLD else "bound off"
-            elif both_sides_at_once(passage):
-                neck = 0  # each side has its own ball, and no sts lie between them
-            if neck is None and known is not None:
-                neck = known - sum(totals)
-            if neck is not None and neck < 0:
-                raise Unread(
-                    "sums",
-                    f"{totals[0]} + {totals[1]} sts are bound off, but {known} are on the needle",
-                    passage.span,
-                    (size,),
-                )
-            return _Ends(totals, neck, _ending(ending), False, where)
-    if len(ends) == 1 and ends[0].kind is Kind.BIND_OFF:
-        raise Unread(
-            "no-exact-steps",
-            "no steps make this fabric: both shoulders are bound off on one row, where steps end "
-            "one row apart, so one of them would be one row higher or lower",
-            ends[0].row.span or passage.span,
-            (size,),
-        )
-    if held and not sweeps[1:]:
-        return _live(rows, ends, held, passage, last)
-    raise Unread(
-        "ending-unclear",
-        "which sts are the shoulders' and which the neck's is not told by what ends them",
-        (ends[-1].row.span if ends else None) or passage.span,
-        (size,),
-    )
-
-
-def _refuse_no_closing_row(
-    rows: Sequence[Row], turning: set[int], passage: Passage, size: int
-) -> None:
-    """Refuse turns after which no row works to the end at their edge: every column lacks a row."""
-    worked = _worked(rows)
-    for parity in turning:
-        turns = [i for i, r in enumerate(worked) if i % 2 == parity and _turns_at_edge(r)]
-        later = worked[turns[-1] + 2 :: 2] if turns else [PLAIN]
-        if not any(row.acts[-1].kind is not Kind.TURN for row in later):
-            raise Unread(
-                "no-exact-steps",
-                "no steps make this fabric: no row closes the turns, so with steps the sts would "
-                "be one row higher",
-                passage.span,
-                (size,),
-            )
-
-
-def _ending(name: str) -> Ending:
-    return "held" if name == "held" else "bound off" if name == "bound off" else "open"
-
-
-def _live(
-    rows: Sequence[Row],
-    ends: Sequence[_End],
-    held: Sequence[_End],
-    passage: Passage,
-    statements: int,
-) -> _Ends:
-    """Tell what is held: both shoulders by one count, one after the other, or with the neck between."""
-    shoulders = [e for e in held if not regex.search(r"\bneck\b", e.words)]
-    necks = [e for e in ends if e not in shoulders]
-    each = bool(shoulders) and bool(regex.search(r"\b(?:each|both)\b", shoulders[0].words))
-    counts = [e.n for e in shoulders for _ in range(2 if each and len(shoulders) == 1 else 1)]
-    if len(counts) != 2 or len(necks) != 1 or None in counts:
-        raise Unread(
-            "ending-unclear",
-            "how many of the sts held belong to each shoulder is not told",
-            held[-1].row.span or passage.span,
-        )
-    first, second = (n or 0 for n in counts)
-    totals = (first, second) if _begins_at_second(rows) else (second, first)
-    ending = "held" if necks[0].kind is Kind.HOLD else "bound off"
-    return _Ends(totals, necks[0].n, _ending(ending), True, statements)
-
-
-def _begins_at_second(rows: Sequence[Row]) -> int:
-    """Return the parity of the rows that begin at the edge of the shoulder which is finished second."""
-    index = 0
-    for row in rows:
-        if row.has(Kind.HOLD) and row.has(Kind.CUT):
-            return (index + 1) % 2  # the first shoulder is held where the last row ended
-        if row.has(Kind.TURN) and not row.has(Kind.LEAVE):
-            return index % 2  # over the second shoulder and the neck
-        index += _passes(row)
-    return index % 2
-
-
-def _one_edge(
-    rows: Sequence[Row],
-    ends: Sequence[_End],
-    turning: int,
-    passage: Passage,
-    statements: Sequence[Statement],
-    known: int | None,
-    size: int,
-) -> _Ends:
-    off = sum(row.off_at_neck for row in rows)
-    if len(ends) != 1 or (ends[0].kind is Kind.BIND_OFF and ends[0].index % 2 == turning):
-        raise Unread(
-            "ending-unclear",
-            "what ends the sts of this shoulder is not understood",
-            (ends[-1].row.span if ends else None) or passage.span,
-            (size,),
-        )
-    end = ends[0]
-    takes_all = end.alone or regex.search(r"\ball\b", end.words) is not None
-    total = end.n
-    if total is None and known is not None and takes_all:
-        total = known - off
-    if total is None:
-        total = _printed(rows)
-    if total is None:
-        raise Unread(
-            "last-step-unknown",
-            "how many sts does this shoulder have in all? (give the stitch count before it)",
-            end.row.span or passage.span,
-            (size,),
-        )
-    neck: int | None = 0
-    if not takes_all:
-        works_on = works_on_after(passage)
-        neck = known - total - off if known is not None else None if works_on else 0
-    return _Ends((total,), neck, "used up", end.kind is Kind.HOLD, len(statements))
-
-
-def _printed(rows: Sequence[Row]) -> int | None:
-    """Return the last count that the text prints, if no st is taken away after it."""
-    for row in reversed(rows):
-        if row.printed is not None:
-            return row.printed
-        if row.off_at_neck:
-            return None
-    return None

@@ -58,7 +58,7 @@ def steps_text(source: SourceText, options: Options) -> Report:
                 "question",
                 f"Is this a shoulder? {finding.evidence.because}; answer kind=shoulder or kind=other",
             )
-        elif finding.kind != "shoulder":
+        elif finding.kind != "shoulder" or finding.kind not in options.kinds:
             reason = f"only shoulders are turned back into steps ({finding.evidence.because})"
             work.outcomes[finding.id] = Outcome("left", reason)
         elif finding.unread is not None:

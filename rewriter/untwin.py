@@ -127,7 +127,7 @@ def _steps(
 def _with_steps(rows: Sequence[Row], edges: Sequence[Steps]) -> list[Row]:
     """Take turns and sweeps out of rows and put the steps in."""
     last = max(steps.rows[-1] for steps in edges)
-    worked = [row for row in rows if _passes(row)]
+    worked = [row for row in rows if row.passes]
     worked += [PLAIN] * (last + 2 - len(worked))
     out = [_to_the_end(row) for row in worked[: last + 2]]
     for steps in edges:
@@ -137,10 +137,6 @@ def _with_steps(rows: Sequence[Row], edges: Sequence[Steps]) -> list[Row]:
                 raise NoSteps("sts are bound off at the neck where a step would have to stand")
             out[number + 1] = here.with_acts(bind_off(sts), *here.acts)
     return out
-
-
-def _passes(row: Row) -> bool:
-    return any(a.kind in (Kind.WORK, Kind.LEAVE, Kind.BIND_OFF) for a in row.acts)
 
 
 def _to_the_end(row: Row) -> Row:
