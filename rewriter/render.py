@@ -103,6 +103,7 @@ def _matters(passage: PassageReport, report: Report) -> bool:
 def _tell(found: Diagnostic, report: Report) -> bool:
     return found.severity != "remark" or found.code in (
         "nothing-found", "already-short-rows", "side-not-told", "row-before",
+        "already-steps", "seam-not-told", "abbreviation-unused", "markers-unused",
     )  # fmt: skip
 
 

@@ -64,6 +64,8 @@ def revise_to_steps(draft: Draft, finding: Finding, options: Options, row_by_row
             "the words before it say something of the last row that is not understood",
             lead_in.doubt,
         )
+    if isinstance(shaping, SlopedShaping) and shaping.begins_with_turn:
+        _refuse_later_start(shaping, finding.passage)
     edits: list[Edit] = []
     if not whole:
         for mention in lead_in.mentions:
@@ -76,6 +78,21 @@ def revise_to_steps(draft: Draft, finding: Finding, options: Options, row_by_row
     region, text, more = _paragraph(draft, finding, shaping, plan, options, whole, row_by_row)
     edits += [Edit(region, text, "shaping", finding.id), *more]
     return Revision(finding, shaping, plan, edits, region, options.spelling == "full")
+
+
+def _refuse_later_start(shaping: SlopedShaping, passage: Passage) -> None:
+    """Refuse short rows whose steps would not begin on the row after the first of them."""
+    for size, edges in enumerate(shaping.edges):
+        late = min(steps.rows[0] for steps in edges)
+        if late:
+            rows = "1 row" if late == 1 else f"{late} rows"
+            raise Unread(
+                "no-exact-steps",
+                f"the steps would begin {rows} later than on the row after the first short row: the "
+                f"short rows begin {rows} too early for them, or are closed {rows} too late",
+                passage.span,
+                (size,),
+            )
 
 
 def _row_before(lead_in: LeadIn, shaping: SlopedShaping | SlopedDivided, source: str) -> bool:

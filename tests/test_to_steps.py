@@ -186,6 +186,23 @@ def test_turns_at_the_neck_too_say_by_how_many_rows_it_is_higher() -> None:
     assert "2 rows higher than with steps" in (report.passages[0].reason or "")
 
 
+def test_a_closing_row_too_many_says_by_how_many_rows_the_steps_are_late() -> None:
+    sloped = rewrite(UK, Options(markers=False, turn="wrap")).output
+    closing = "Next row (WS): Work to end, working each wrap together with its st.\n"
+    wrong = sloped.replace(
+        "Next row (RS): Cast off 25(27:28) sts, work",
+        "Next row (RS): Work to end, working each wrap together with its st.\n"
+        "Next row (WS): Cast off 25(27:28) sts, work",
+    ).replace(
+        "Next row (WS): Cast off 25(27:28) sts, work to end.",
+        "Next row (RS): Cast off 25(27:28) sts, work to end.",
+    )
+    assert closing in wrong
+    report = rewrite(wrong, TO_STEPS)
+    assert report.output == wrong
+    assert "1 row later" in (report.passages[0].reason or "")
+
+
 def test_steps_take_no_join_and_no_spacing(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(ValueError, match="bound off"):
         Options(to="steps", shoulders="graft")
