@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rewriter._version import __version__
-from rewriter.options import JOINS, KINDS, TURNS, Options
+from rewriter.options import JOINS, KINDS, TARGETS, TURNS, Options
 
 if TYPE_CHECKING:
     from rewriter.report import Report
@@ -43,6 +43,12 @@ def _parser() -> argparse.ArgumentParser:
     rewrite = commands.add_parser("rewrite", help="write the revised draft")
     _add_draft(rewrite)
     rewrite.add_argument("-o", "--output", metavar="OUT", help="file to write (default: screen)")
+    rewrite.add_argument(
+        "--to",
+        choices=TARGETS,
+        default="short-rows",
+        help="turn steps into short rows (default), or shoulders in short rows back into steps",
+    )
     rewrite.add_argument(
         "--turn", choices=TURNS, default="german", help="turning method (default: german)"
     )
@@ -162,11 +168,19 @@ def _options(args: argparse.Namespace) -> Options:
     unknown = [k for k in kinds if k not in KINDS]
     if unknown or not kinds:
         raise _Usage(f"--kinds {args.kinds}: the kinds are {', '.join(KINDS)}")
+    if args.to == "steps" and kinds != ("shoulder",):
+        raise _Usage(f"--kinds {args.kinds}: only shoulders are turned back into steps")
+    if args.to == "steps" and (args.shoulders != "sewn" or args.exact_live or args.respace):
+        raise _Usage(
+            "--to steps binds the shoulders off in the rows they have: leave out --shoulders, "
+            "--exact-live and --respace"
+        )
     if args.exact_live and args.shoulders == "sewn":
         raise _Usage(
             "--exact-live is for shoulders kept live: add --shoulders three-needle, graft or held"
         )
     return Options(
+        to=args.to,
         turn=args.turn,
         shoulders=args.shoulders,
         kinds=kinds,

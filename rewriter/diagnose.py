@@ -67,7 +67,7 @@ def diagnose(draft: Draft, notes: Notes, options: Options) -> None:
         notes.remark(
             "already-short-rows", "already shaped in short rows; left as it is", passage.span
         )
-    _compare_shoulders(draft, notes)
+    compare_shoulders(draft, notes)
     if not draft.findings and not draft.short_rows:
         notes.remark("nothing-found", "no stepped bind-offs were found in this text", Span(0, 0))
 
@@ -164,7 +164,7 @@ def _begins_beside(shaping: Shaping) -> bool:
     return isinstance(shaping, CastOnShaping) and not shaping.two_edged and any(shaping.neck)
 
 
-def _compare_shoulders(draft: Draft, notes: Notes) -> None:
+def compare_shoulders(draft: Draft, notes: Notes) -> None:
     """Compare the shoulders of back and fronts, for each size."""
     known = [
         f

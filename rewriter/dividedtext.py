@@ -36,11 +36,11 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan, source: 
     if shaping.parts.held_first:
         out.append(_joining_line(one, two, shaping, plan, source))
         out += [two.row_line(line) for line in plan.second.lines]
-        out += _taken_up(shaping, source)
+        out += taken_up(shaping, source)
         out += [one.row_line(line) for line in plan.first.lines]
         return [one.finish(line) for line in out]
     out.append(_dividing_line(one, shaping, plan, source))
-    out += _asides(shaping, source)
+    out += asides(shaping, source)
     out += [one.row_line(line) for line in plan.first.lines]
     out.append(_rejoining(two, shaping, plan, source))
     out += [two.row_line(line) for line in plan.second.lines]
@@ -58,12 +58,12 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     last = shaping.parts.dividing.frames[-1]
     parts = shaping.parts
     stop = last.end if parts.at_once or parts.held_first else shaping.parts.dividing.span.end
-    tail = source[_end_of_count(work) : max(stop, _end_of_count(work))].rstrip(" .*_")
-    tail = _COUNTED_IN.sub("", tail)  # the st left from casting off is no longer there
+    tail = source[end_of_count(work) : max(stop, end_of_count(work))].rstrip(" .*_")
+    tail = COUNTED_IN.sub("", tail)  # the st left from casting off is no longer there
     extent = work.one("extent")
     own = source[work.start : extent.span.start].strip() if extent and not work.amount else ""
     if not (parts.at_once or parts.held_first):
-        tail = _with_rest(writer, tail, shaping, unworked, beyond)
+        tail = with_rest(writer, tail, shaping, unworked, beyond)
     words = wording()["rows"]["dividing"].format(
         work=own or writer.work(line),
         n=writer.count([a + b for a, b in zip(unworked, beyond, strict=True)]),
@@ -73,18 +73,18 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
         tail=tail,
     )
     if not any(unworked):
-        words = source[work.start : _end_of_count(work)] + tail
+        words = source[work.start : end_of_count(work)] + tail
     return writer.label_of(line) + writer.row_case(writer.with_aid(line, words)) + "."
 
 
-def _taken_up(shaping: DividedShaping, source: str) -> list[str]:
+def taken_up(shaping: DividedShaping, source: str) -> list[str]:
     """Return the draft's words that take the held half up again."""
     statements = shaping.parts.rejoining[1:]
     words = source[statements[0].span.start : statements[-1].span.end]
     return [" ".join(words.split())]
 
 
-def _asides(shaping: DividedShaping, source: str) -> list[str]:
+def asides(shaping: DividedShaping, source: str) -> list[str]:
     """Return the sentences by the way that follow the dividing row ("Work each side separately.")."""
     return [
         " ".join(s.span.of(source).split())
@@ -104,7 +104,7 @@ def _joining_line(
 _REST = regex.compile(r"\d[\d\s,:;()\[\]/\u2013-]*(?<=[\d)\]])(?=\s*(?:sts?|stitches)\b)")
 
 
-def _with_rest(
+def with_rest(
     writer: Writer,
     tail: str,
     shaping: DividedShaping,
@@ -121,12 +121,12 @@ def _with_rest(
     return str(_REST.sub(said, tail))
 
 
-_COUNTED_IN = regex.compile(
+COUNTED_IN = regex.compile(
     r"(?i),?\s*\(?(?:including|incl\.?|counting) (?:the )?st(?:itch)? [^,;.()]*\)?"
 )
 
 
-def _end_of_count(work: Frame) -> int:
+def end_of_count(work: Frame) -> int:
     """Return where "K until there are 12 sts on right needle" ends."""
     needle, extent = work.one("on_needle"), work.one("extent")
     if needle is not None:

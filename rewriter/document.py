@@ -95,7 +95,9 @@ def split_document(source: SourceText) -> Document:
         for span, heading in _sentences(source.text, block, width, markup):
             if heading:
                 found, piece_found = read_heading(view_of(source.text, span, markup).text)
-                if piece_found is not None:
+                if piece_found == "list" and piece not in _LISTS and _is_aside(source.text, span):
+                    pass  # "Note: ..." within a piece, which goes on after it
+                elif piece_found is not None:
                     piece, piece_at, topics = piece_found, len(sentences), found
                     body = body if piece in ("other", "list") else (piece, piece_at)
                 elif found or block.kind == "heading":
@@ -107,6 +109,16 @@ def split_document(source: SourceText) -> Document:
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
     return Document(source, blocks, tuple(sentences), width)
+
+
+_LISTS = ("other", "list")
+_NOTE = re.compile(r"[\s*_(]*note\b[\s*_:.]*", re.I)
+
+
+def _is_aside(text: str, span: Span) -> bool:
+    """Say whether a heading is a run-in "Note:", its words following on the same line."""
+    line_end = re.compile(r"[ \t*_]*(?:[\r\n]|\Z)").match(text, span.end)
+    return line_end is None and _NOTE.fullmatch(span.of(text)) is not None
 
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n|\Z)")

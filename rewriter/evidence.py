@@ -162,7 +162,9 @@ def _by_remainder(
     divided = divided_parts(passage.statements)
     if divided is not None:
         return Evidence("shoulder", "it is divided at the neck and uses up both sides")
-    if _AT_INNER_EDGE.search(_nearest(passage, 1)) and not edges & {"armhole", "shoulder", "side"}:
+    # a short row begins at the edge opposite the one that it shapes
+    begins_there = _AT_OUTER_EDGE if passage.short_rows else _AT_INNER_EDGE
+    if begins_there.search(_nearest(passage, 1)) and not edges & {"armhole", "shoulder", "side"}:
         return Evidence("neck", "it begins at the inner edge")
     last = not any(is_stepped(f) for s in passage.follows for f in s.frames if f.verb == "bind_off")
     if not nothing_left and not for_neck and last and _FULL_DEPTH.search(_nearest(passage, 4)):
@@ -214,6 +216,9 @@ def _nearest(passage: Passage, sentences: int) -> str:
 
 _AT_INNER_EDGE = regex.compile(
     r"\bend(?:ing|ed|s)?\s+at\s+(?:the\s+)?(?:front|neck|inner|cent(?:er|re)|opening)(?:\s+edge)?\W*$"
+)
+_AT_OUTER_EDGE = regex.compile(
+    r"\bend(?:ing|ed|s)?\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer)(?:\s+edge)?\W*$"
 )
 _FULL_DEPTH = regex.compile(
     r"\barmholes?\s+(?:edges?\s+)?(?:measures?|meas|is|are|match|reach)(?!\s+(?:shap|complet|finish|done))"

@@ -179,7 +179,7 @@ def read_divided(
     if len(at) > 1:
         raise Unread("sizes-differ", "the sizes do not divide on the same row", parts.dividing.span)
     number = at.pop()
-    first_side = answer or _side(parts, lead_in, halves, number)
+    first_side = answer or side_told(parts, lead_in, halves)
     stand_in = first_side or "RS"
     begins = side_of(number, stand_in) or "RS"
     one = _half(halves, 0, begins, first_side, sizes)
@@ -223,10 +223,10 @@ def read_divided(
     )
 
 
-def _side(
-    parts: Divided, lead_in: LeadIn, halves: Sequence[tuple[Rows, Rows, int]], number: int
+def side_told(
+    parts: Divided, lead_in: LeadIn, halves: Sequence[tuple[Rows, Rows, int]]
 ) -> Side | None:
-    """Return the side of row 0; raises Unread where the words contradict one another."""
+    """Return the side of the first row of halves; raises Unread where the words contradict one another."""
     told: set[Side] = set()
     for rows in (r for h in halves for r in h[:2]):
         for i, row in enumerate(rows):

@@ -8,6 +8,7 @@ import regex
 
 from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
+from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
@@ -103,6 +104,60 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
             newline = draft.document.source.newline()
             (text,) = wrap([text], draft.document.width, "", newline, column)
             out.append(Edit(span, text, "joining", first.finding.id))
+    return out
+
+
+_LIVE_JOIN = regex.compile(r"(?i)\b(?:three|3)[\s-]*needle\b|\bgraft|\bkitchener\b")
+_MORE = regex.compile(
+    r"(?i)\b(?:sleeves?|sides?\s+seams?|neckbands?|collars?|hoods?|cuffs?|pick|knit up|pockets?)\b"
+)
+
+
+def sewn_edits(draft: Draft, live: Sequence[Finding], notes: Notes) -> list[Edit]:
+    """Reword the sentences that join live shoulders: they are bound off now, and seamed.
+
+    Raises Unread where such a sentence says more than that.
+    """
+    table = wording()["seams"]
+    out: list[Edit] = []
+    told = False
+    within = [f.passage.span for f in live]
+    for sentence in draft.document.sentences:
+        inside = any(w.start <= sentence.span.start < w.end for w in within)
+        if sentence.heading or inside or sentence.piece == "list":
+            continue
+        if not _LIVE_JOIN.search(sentence.text) or "=" in sentence.text:
+            continue
+        if not regex.search(r"(?i)\bshoulders?\b", sentence.text):
+            notes.warn(
+                "join-words",
+                "this joins live sts, but the shoulders are bound off now",
+                sentence.span,
+            )
+            continue
+        if _MORE.search(sentence.text):
+            raise Unread(
+                "join-unclear",
+                "this sentence joins the live shoulders and says more; write the seam out there",
+                sentence.span,
+            )
+        sides = {
+            m.lower()
+            for m in regex.findall(r"(?i)\b(right|left)(?=\s[^.]{0,20}shoulder)", sentence.text)
+        }
+        text = table["one"].format(side=sides.pop()) if len(sides) == 1 else table["both"]
+        bare = sentence.text.strip(" \t\r\n*_\u2022-")
+        start = sentence.span.start + sentence.text.find(bare)
+        told = True
+        if not any(c.islower() for c in bare):
+            text = text.upper()
+        out.append(Edit(Span(start, start + len(bare)), text, "joining", live[0].id))
+    if live and not told:
+        notes.remark(
+            "seam-not-told",
+            "the shoulders were kept live and are bound off now: sew the shoulder seams",
+            live[0].passage.span,
+        )
     return out
 
 

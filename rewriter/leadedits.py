@@ -59,27 +59,59 @@ def _whole(draft: Draft, span: Span) -> Span:
     return Span(span.start, found.end() if found else span.end)
 
 
-def move_mention(draft: Draft, finding: Finding, mention: Mention, shaping: Shaping) -> list[Edit]:
+def move_mention(
+    draft: Draft, finding: Finding, mention: Mention, shaping: Shaping, by: int = -1
+) -> list[Edit]:
+    """Return the edits that make a lead-in end one row earlier (`by` = -1) or later (1).
+
+    Raises Unread where its words cannot say so.
+    """
     source = draft.document.source.text
     if mention.fact in ("side", "stitch"):
         span, word = flipped(source, mention.span, mention.fact)
         return [Edit(span, word, "lead-in", finding.id)]
-    if mention.fact == "row of pattern":
-        article = regex.compile(r"(?i)\b(?:an?|the)\s+\Z").search(source, 0, mention.span.start)
-        at = article.start() if article else mention.span.start
-        return [Edit(Span(at, at), wording()["lead"]["row_before"], "lead-in", finding.id)]
     if mention.fact in ("relative", "about"):
         return []
     if mention.fact in ("rows", "count"):
-        if any(v < 2 for v in mention.values):
+        if by < 0 and any(v < 2 for v in mention.values):
             raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
-        return changed_by(source, mention.span, -1, finding.id, "lead-in")
-    if mention.fact == "repeat":
-        end = len(mention.span.of(source).rstrip(" .*_")) + mention.span.start
-        return [Edit(Span(end, end), wording()["lead"]["less_last"], "lead-in", finding.id)]
+        return changed_by(source, mention.span, by, finding.id, "lead-in")
     if mention.fact == "edge" and not shaping.two_edged:
         return _other_edge(source, mention.span, finding.id)
-    return []
+    if mention.fact not in _ADDED:
+        return []
+    words = wording()["lead"][_ADDED[mention.fact]]
+    if by > 0:
+        added = added_words(source, mention)
+        if added is None:
+            raise Unread("lead-in-unclear", "one more row cannot be told here", mention.span)
+        return [Edit(added, "", "lead-in", finding.id)]
+    if mention.fact == "repeat":
+        at = len(mention.span.of(source).rstrip(" .*_")) + mention.span.start
+    else:
+        at = _article(source, mention.span.start)
+    return [Edit(Span(at, at), words, "lead-in", finding.id)]
+
+
+_ADDED = {"row of pattern": "row_before", "repeat": "less_last"}
+"""Facts that are moved by words put beside them."""
+
+
+def added_words(source: str, mention: Mention) -> Span | None:
+    """Return where the words stand that moved a mention one row up, if they do."""
+    words = wording()["lead"][_ADDED[mention.fact]]
+    if mention.fact == "repeat":
+        at = source.find(words, mention.span.start, mention.span.end)
+        return Span(at, at + len(words)) if at >= 0 else None
+    end = _article(source, mention.span.start)
+    start = end - len(words)
+    return Span(start, end) if start >= 0 and source[start:end] == words else None
+
+
+def _article(source: str, at: int) -> int:
+    """Return where the article before a place begins, or the place itself."""
+    article = regex.compile(r"(?i)\b(?:an?|the)\s+\Z").search(source, 0, at)
+    return article.start() if article else at
 
 
 _NUMBER = regex.compile(rf"(?P<figure>\d+)(?P<suffix>(?:st|nd|rd|th)\b)?|(?i:{number_words()})")
@@ -94,10 +126,15 @@ def changed_by(source: str, span: Span, by: int, passage: str, why: str) -> list
     if not numbers:
         raise Unread("lead-in-in-words", "the number of rows is not understood here", span)
     edits = [Edit(Span(*n.span()), _changed(n, by), why, passage) for n in numbers]
-    plural = regex.compile(r"\s*\w*\s*\brow(s)\b").match(source, numbers[-1].end())
+    plural = regex.compile(r"\s*\w*\s*\brow(s?)\b").match(source, numbers[-1].end())
     plural = plural or regex.compile(r"[^.;]{0,12}\brow(s)\b").search(source, span.start, span.end)
-    if plural and len(numbers) == 1 and edits[0].replacement.lower() in ("1", "one"):
-        edits.append(Edit(Span(*plural.span(1)), "", why, passage))
+    if plural and len(numbers) == 1:
+        place = Span(*plural.span(1))
+        was = numbers[0].group().lower()
+        if edits[0].replacement.lower() in ("1", "one") and plural.group(1):
+            edits.append(Edit(place, "", why, passage))
+        elif was in ("1", "one") and not plural.group(1):
+            edits.append(Edit(place, "s", why, passage))
     return edits
 
 

@@ -72,7 +72,10 @@ class Lexicon:
         return _concept(terminal, text)
 
 
-_COUNTED = r"(?<=\b(?:next|foll|following|every|each|other|alt|alternate|2nd|second|these|last)\s+(?:[a-z0-9]+\s+)?)"
+_COUNTED = (
+    r"(?<=\b(?:next|foll|following|every|each|other|alt|alternate|2nd|second|these|last)"
+    r"\s+(?:[a-z0-9]+\s+)?)"
+)
 """What must stand before a needle that is counted as a row."""
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 import regex
 
@@ -28,10 +29,10 @@ _FEWER = regex.compile(
 )
 
 
-def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
+def linked_edits(draft: Draft, revisions: Sequence[Revision], by: int = -1) -> list[Edit]:
     """Follow "N rows less than on back to beg of shoulder shaping": the shaping begins a row lower.
 
-    The same of armholes, where these are rewritten."""
+    The same of armholes, where these are rewritten. `by` is the number of rows it moves up."""
     source = draft.document.source.text
     moved = {
         (called(draft, r.finding), r.finding.kind): r.finding.id
@@ -43,8 +44,8 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         told = found.group("piece").lower(), found.group("kind").lower()
         if told in moved:
             span = Span(found.start("rows"), found.end("rows"))
-            if min(int(n) for n in regex.findall(r"\d+", span.of(source))) > 1:
-                out += changed_by(source, span, -1, moved[told], "linked")
+            if min(int(n) for n in regex.findall(r"\d+", span.of(source))) + by > 0:
+                out += changed_by(source, span, by, moved[told], "linked")
     return out
 
 
@@ -87,6 +88,20 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     return out
 
 
+@cache
+def matching_words() -> regex.Pattern[str]:
+    """Return what `matching_edits` writes, whatever its sides are, with the blanks before it."""
+    words = regex.escape(wording()["rows"]["matching"], special_only=True, literal_spaces=True)
+    pattern = regex.sub(r"\\\{\w+\\\}", r"[^.;]{2,40}?", words).replace(" ", r"\s+")
+    return regex.compile(rf"(?i)\s*{pattern}")
+
+
+def unmatched_edits(draft: Draft, revision: Revision) -> list[Edit]:
+    """Take out what `matching_edits` says of the rows that turn on the other side."""
+    found = matching_words().finditer(draft.document.source.text)
+    return [Edit(Span(*m.span()), "", "matching", revision.finding.id) for m in found]
+
+
 def _matched_by(draft: Draft, passage: Passage) -> Sentence | None:
     """Return the sentence that tells the other side of a passage by this one, if there is one."""
     for sentence in draft.document.sentences:
@@ -109,8 +124,10 @@ def _matching_line(draft: Draft, first: Side, revisions: Sequence[Revision]) -> 
     return finished(text, style)
 
 
-def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
+def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1) -> list[Edit]:
     """Move the lead-ins of pieces whose shaping is "as for back" and alike; the words stay true.
+
+    `by` is the number of rows by which the shaping moves up.
 
     Raises Unread where the row before has words of its own.
     """
@@ -141,5 +158,5 @@ def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit
                 reference.passage.span,
             )
         for mention in lead_in.mentions:
-            out += move_mention(draft, finding, mention, shaping)
+            out += move_mention(draft, finding, mention, shaping, by)
     return out

@@ -8,8 +8,10 @@ from typing import Literal
 Turn = Literal["wrap", "german", "japanese", "yarn-over", "shadow"]
 Shoulders = Literal["sewn", "three-needle", "graft", "held"]
 Spelling = Literal["draft", "full"]
+To = Literal["short-rows", "steps"]
 
 TURNS: tuple[Turn, ...] = ("wrap", "german", "japanese", "yarn-over", "shadow")
+TARGETS: tuple[To, ...] = ("short-rows", "steps")
 JOINS: tuple[Shoulders, ...] = ("sewn", "three-needle", "graft", "held")
 KINDS = ("shoulder", "neck", "cap", "armhole")
 """Kinds of passage that can be converted."""
@@ -19,6 +21,8 @@ KINDS = ("shoulder", "neck", "cap", "armhole")
 class Options:
     """Options of a rewrite; the defaults change least."""
 
+    to: To = "short-rows"
+    """What the shoulders are turned into: short rows, or back into steps."""
     turn: Turn = "german"
     shoulders: Shoulders = "sewn"
     kinds: tuple[str, ...] = ("shoulder",)
@@ -33,6 +37,8 @@ class Options:
 
     def __post_init__(self) -> None:
         """Raise ValueError where options do not go together."""
+        if self.to == "steps" and (self.shoulders != "sewn" or self.exact_live or self.respace):
+            raise ValueError("shoulders in steps are bound off and sewn, in the rows they have")
         if self.exact_live and self.shoulders == "sewn":
             raise ValueError(
                 "exact_live is for shoulders kept live: choose three-needle, graft or held for shoulders"

@@ -32,6 +32,7 @@ from rewriter.source import read_source
 from rewriter.spacing import note_spacing
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.stated import note_stated, stated_edits
+from rewriter.tosteps import steps_text
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
 
 # What is a question to the reader, and what is deliberately left alone.
@@ -73,6 +74,8 @@ def read_text(source: SourceText, options: Options) -> Report:
 
 def rewrite_text(source: SourceText, options: Options) -> Report:
     """Rewrite the shoulders of a draft and prove each rewriting before it is taken."""
+    if options.to == "steps":
+        return steps_text(source, options)
     draft = read_draft(source, options)
     work = _Work(draft, options, Notes())
     diagnose(draft, work.notes, options)

@@ -94,7 +94,8 @@ def describe(report: Report, source: SourceText, brief: bool = False) -> str:
         lines.append("")
     lines += [_diagnostic(d, source) for d in report.diagnostics if not brief or _tell(d, report)]
     if any(p.status == "rewritten" for p in report.passages):
-        lines += [MARKERS, SWATCH, COURTESY] if not brief else [COURTESY]
+        sloped = report.options.to == "short-rows" and not brief
+        lines += [MARKERS, SWATCH, COURTESY] if sloped else [COURTESY]
     return "\n".join(lines).strip("\n") + "\n" if lines else ""
 
 
@@ -105,6 +106,7 @@ def _matters(passage: PassageReport, report: Report) -> bool:
 def _tell(found: Diagnostic, report: Report) -> bool:
     return found.severity != "remark" or found.code in (
         "nothing-found", "already-short-rows", "side-not-told", "row-before",
+        "already-steps", "seam-not-told", "abbreviation-unused", "markers-unused",
     )  # fmt: skip
 
 

@@ -28,6 +28,7 @@ class SourceInfo(_Model):
 class OptionsInfo(_Model):
     """The options a rewrite was made with."""
 
+    to: str = "short-rows"
     turn: str
     shoulders: str
     kinds: tuple[str, ...]

@@ -63,6 +63,7 @@ def report_of(
         terms=draft.terms,
         sizes=draft.sizes.labels,
         options=OptionsInfo(
+            to=options.to,
             turn=options.turn,
             shoulders=options.shoulders,
             kinds=options.kinds,

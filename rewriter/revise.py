@@ -24,6 +24,7 @@ from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
+from rewriter.placing import between_lines, with_gap
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
@@ -106,18 +107,18 @@ def _paragraph(
     """Return what the new paragraph replaces, the paragraph, and the edits that go with its place."""
     passage, source = finding.passage, draft.document.source.text
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
-    last, rest = _last_statement(passage, shaping, plan, source, style.bind_off)
+    last, rest = last_statement(passage, shaping, plan, source, style.bind_off)
     job = Job(
         plan=plan,
         shaping=shaping,
         style=style,
         fabric=finding.fabric,
         options=options,
-        edge="neck" if finding.kind == "neck" else _edge_word(passage, source),
-        inner="armhole" if finding.kind == "neck" else _inner_edge(passage, source),
+        edge="neck" if finding.kind == "neck" else edge_word(passage, source),
+        inner="armhole" if finding.kind == "neck" else inner_edge(passage, source),
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
         numbered_from=_first_number(passage, finding.lead_in, last, plan),
-        first_has_number=_number_after(passage, last) is None,
+        first_has_number=number_after(passage, last) is None,
         with_note=with_note,
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
@@ -137,13 +138,13 @@ def _paragraph(
         if rest[0].isdigit():
             lines[-1] = _TOTAL.sub(".", lines[-1])  # "33 sts left for neck, bind off" says it
         lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
-    kept = _kept_words(passage, source)
+    kept = kept_words(passage, source)
     region = Span(passage.span.start if kept else passage.opening_words.start, last.span.end)
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     if absorbed and adjoin(source, absorbed[0].span.end, region.start):
         region = Span(absorbed[0].span.start, region.end)
-    region, tail = _with_gap(draft, region, last)
-    separator, indent = _between_lines(draft, passage)
+    region, tail = with_gap(draft, region, last)
+    separator, indent = between_lines(draft, passage)
     newline = draft.document.source.newline()
     column = draft.document.source.place(region.start)[1] - 1
     width, opening = draft.document.width, ""
@@ -190,7 +191,7 @@ _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
-def _kept_words(passage: Passage, source: str) -> bool:
+def kept_words(passage: Passage, source: str) -> bool:
     """Say whether the words before the first bind-off stay: a heading run in, a stitch count."""
     words = passage.opening_words.of(source)
     if passage.statements[0].opening:
@@ -225,7 +226,7 @@ def _opening(words: str) -> str:
     return bare if regex.search(r"(?i)\bkeeping\b|\bpatt", bare) else ""
 
 
-def _last_statement(
+def last_statement(
     passage: Passage, shaping: Shaping, plan: Plan, source: str, verb: str
 ) -> tuple[Statement, str]:
     """Return the last sentence that the new paragraph replaces, and what of it must be kept.
@@ -266,53 +267,10 @@ def _ending_frame(statement: Statement, source: str) -> tuple[int, bool]:
     return statement.span.start, False
 
 
-def _with_gap(draft: Draft, region: Span, last: Statement) -> tuple[Span, bool]:
-    """Take in the blank before more text on the same line, which then begins a line of its own."""
-    source = draft.document.source.text
-    found = regex.compile(r"[ \t]+(?=\S)").match(source, region.end)
-    block = draft.document.blocks[last.sentence.block]
-    if found and found.end() < block.span.end:
-        return Span(region.start, found.end()), True
-    wrapped = regex.compile(r"[ \t]*(?:\r\n|\r|\n)[ \t]*(?=\S)").match(source, region.end)
-    if draft.document.width is None or wrapped is None or wrapped.end() >= block.span.end:
-        return region, False
-    return Span(region.start, wrapped.end()), True
-
-
-_BULLET = regex.compile(r"[ \t]*(?:[-*+\u2022\u00a3]|\d+[.)]|\d{1,2}(?=[ \t]{2}))[ \t]+|[ \t]+")
-
-
-def _between_lines(draft: Draft, passage: Passage) -> tuple[str, str]:
-    """Return what parts two rows of the new text, and the indent of each."""
-    source = draft.document.source
-    newline = source.newline()
-    block = draft.document.blocks[passage.sentence.block]
-    line = source.line_starts[source.place(passage.span.start)[0] - 1]
-    found = _BULLET.match(source.text, line, passage.span.start)
-    indent = found.group() if found else ""
-    if source.format != "markdown" and regex.search(r"\d", indent):
-        indent = " " * len(indent)  # the number stands before the first line only
-    if source.format != "markdown" or block.kind == "item":
-        return newline, indent
-    inside = source.text[block.span.start : block.span.end]
-    label_lines = regex.findall(
-        r"(?m)^\s*\**(?:Next|NEXT|next|Rows?|ROWS?|\d+(?:st|nd|rd|th)) ", inside
-    )
-    if len(label_lines) > 1 or _hard_lines(inside, draft.document.width):
-        return newline, ""
-    return newline * 2, ""
-
-
-def _hard_lines(block: str, width: int | None) -> bool:
-    """Say whether a block of Markdown is written in short lines, one instruction each."""
-    lines = block.splitlines()
-    return width is None and len(lines) > 1
-
-
 _EDGE_NAMED = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|sleeve|outer)\s+edges?\b")
 
 
-def _edge_word(passage: Passage, source: str) -> str:
+def edge_word(passage: Passage, source: str) -> str:
     """Return what the draft calls the outer edge, the nearest words first."""
     start = passage.before[-1].span.start if passage.before else passage.span.start
     for stretch in (passage.span, Span(start, passage.span.start)):
@@ -321,7 +279,7 @@ def _edge_word(passage: Passage, source: str) -> str:
     return "armhole"
 
 
-def _inner_edge(passage: Passage, source: str) -> str:
+def inner_edge(passage: Passage, source: str) -> str:
     """Return what the draft calls the inner edge of a front: neck or front edge."""
     return "front" if regex.search(r"(?i)\bfront edge\b", passage.span.of(source)) else "neck"
 
@@ -331,7 +289,7 @@ def _first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan
     label = passage.statements[0].label
     if label is None or not label.numbers:
         return None
-    after = _number_after(passage, last)
+    after = number_after(passage, last)
     if after is not None:
         fits = label.numbers[0] - 1 + len(plan.lines) <= after
         return label.numbers[0] - 1 if fits else None
@@ -340,7 +298,7 @@ def _first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan
     return label.numbers[0]
 
 
-def _number_after(passage: Passage, last: Statement) -> int | None:
+def number_after(passage: Passage, last: Statement) -> int | None:
     """Return the number of the row right after the new text, where it has one."""
     later = [s for s in passage.statements if s.span.start > last.span.start]
     for statement in [*later, *passage.follows[:1]]:

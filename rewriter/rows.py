@@ -89,6 +89,11 @@ class Row:
         return any(act.kind is kind for act in self.acts)
 
     @property
+    def passes(self) -> bool:
+        """Whether the yarn passes over sts in it: holding and cutting alone are no row."""
+        return any(a.kind in (Kind.WORK, Kind.LEAVE, Kind.BIND_OFF) for a in self.acts)
+
+    @property
     def off_at_neck(self) -> int:
         """Stitches that the row takes away at the neck edge: decreased, or bound off there."""
         head = self.acts[0] if self.acts else None

@@ -124,7 +124,7 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         if _is_ending(statement):
             ended = ended or (takes_all_sts(statement) and not _rejoined(statements, stop))
-        elif not opens(statement) and not is_plain(statement):
+        elif not (opens(statement) or is_plain(statement) or _after_turn(statements, stop)):
             break
         stop += 1
     while stop > start + 1:
@@ -133,6 +133,15 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         stop -= 1
     return stop
+
+
+def _after_turn(statements: Sequence[Statement | None], at: int) -> bool:
+    """Say whether a row begins with a yarn-over at the turn of the row before it."""
+    told, before = statements[at], statements[at - 1]
+    if told is None or before is None or told.label is None or not turns(before):
+        return False
+    verbs = [f.verb for f in told.frames if f.verb]
+    return verbs[:2] == ["aid", "work"] and any(f.verb == "turn" for f in before.frames)
 
 
 def _rejoined(statements: Sequence[Statement | None], at: int) -> bool:

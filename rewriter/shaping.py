@@ -339,17 +339,17 @@ def _edges(
             sts.append(left)
             left = 0
         elif s.final is None and left is None:
-            works_on = any(
-                f.verb in ("work", "bind_off", "decrease")
-                for st in passage.follows[:1]
-                if not is_matching(st)
-                for f in st.frames
-            ) and not any(
-                f.verb in ("join", "hold") for st in passage.follows[:1] for f in st.frames
-            )
-            left = known - taken if known is not None else None if works_on else 0
+            left = known - taken if known is not None else None if works_on_after(passage) else 0
         shoulders = [(edge, rows, sts, parity)]
     return tuple(Steps(e, tuple(r), tuple(n)) for e, r, n, _ in shoulders), left, returned
+
+
+def works_on_after(passage: Passage) -> bool:
+    """Say whether the words after a passage go on with sts that it leaves on the needle."""
+    following = [s for s in passage.follows[:1] if not is_matching(s)]
+    verbs = {f.verb for s in following for f in s.frames}
+    ends = {f.verb for s in passage.follows[:1] for f in s.frames} & {"join", "hold"}
+    return bool(verbs & {"work", "bind_off", "decrease"}) and not ends
 
 
 def _printed_left(s: Sized, taken: int) -> int | None:

@@ -59,7 +59,8 @@ def stop_of_two_balls(statements: Sequence[Statement | None], at: int) -> int | 
 
 
 def _ends_side(frame: Frame) -> bool:
-    return (frame.verb == "bind_off" and frame.takes_all) or (
+    takes_all = frame.takes_all or any(n.concept == "all" for n in frame.notes)
+    return (frame.verb == "bind_off" and takes_all) or (
         frame.verb == "hold" and "holder" in frame.parts
     )
 

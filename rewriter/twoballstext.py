@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import replace
 
 import regex
@@ -51,9 +52,8 @@ def rows_of_both(
 
 def _to_neck(writer: Writer) -> Writer:
     """Return a writer whose rows go on to the neck edge."""
-    style = replace(writer.style, to_end=wording()["rows"]["to_neck"])
-    other = Writer(replace(writer.job, style=style))
-    other.marked = writer.marked
+    other = copy(writer)
+    other.style = replace(writer.style, to_end=wording()["rows"]["to_neck"])
     return other
 
 

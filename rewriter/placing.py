@@ -1,0 +1,53 @@
+"""Where new text stands among the old: the words after it, the lines between its rows, their indent."""
+
+from __future__ import annotations
+
+import regex
+
+from rewriter.frames import Statement
+from rewriter.passages import Passage
+from rewriter.reading import Draft
+from rewriter.spans import Span
+
+
+def with_gap(draft: Draft, region: Span, last: Statement) -> tuple[Span, bool]:
+    """Take in the blank before more text on the same line, which then begins a line of its own."""
+    source = draft.document.source.text
+    found = regex.compile(r"[ \t]+(?=\S)").match(source, region.end)
+    block = draft.document.blocks[last.sentence.block]
+    if found and found.end() < block.span.end:
+        return Span(region.start, found.end()), True
+    wrapped = regex.compile(r"[ \t]*(?:\r\n|\r|\n)[ \t]*(?=\S)").match(source, region.end)
+    if draft.document.width is None or wrapped is None or wrapped.end() >= block.span.end:
+        return region, False
+    return Span(region.start, wrapped.end()), True
+
+
+_BULLET = regex.compile(r"[ \t]*(?:[-*+\u2022\u00a3]|\d+[.)]|\d{1,2}(?=[ \t]{2}))[ \t]+|[ \t]+")
+
+
+def between_lines(draft: Draft, passage: Passage) -> tuple[str, str]:
+    """Return what parts two rows of the new text, and the indent of each."""
+    source = draft.document.source
+    newline = source.newline()
+    block = draft.document.blocks[passage.sentence.block]
+    line = source.line_starts[source.place(passage.span.start)[0] - 1]
+    found = _BULLET.match(source.text, line, passage.span.start)
+    indent = found.group() if found else ""
+    if source.format != "markdown" and regex.search(r"\d", indent):
+        indent = " " * len(indent)  # the number stands before the first line only
+    if source.format != "markdown" or block.kind == "item":
+        return newline, indent
+    inside = source.text[block.span.start : block.span.end]
+    label_lines = regex.findall(
+        r"(?m)^\s*\**(?:Next|NEXT|next|Rows?|ROWS?|\d+(?:st|nd|rd|th)) ", inside
+    )
+    if len(label_lines) > 1 or _hard_lines(inside, draft.document.width):
+        return newline, ""
+    return newline * 2, ""
+
+
+def _hard_lines(block: str, width: int | None) -> bool:
+    """Say whether a block of Markdown is written in short lines, one instruction each."""
+    lines = block.splitlines()
+    return width is None and len(lines) > 1
