@@ -259,7 +259,8 @@ def _sized(rows: list[Row]) -> Sized:
 def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage) -> None:
     """Ask where steps seem to be at one edge, but the sts bound off last must be the neck's.
 
-    They are called so, or they are more than twice as many as any step (common practice).
+    They are called so, or they are more than two and a half times any step (steps are about even,
+    common practice).
     """
     for s in sized:
         final = None if s.final is None else s.rows[s.final]
@@ -268,7 +269,7 @@ def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage) -> None:
         told = passage.statements[final.statement].frames
         called = any(f.takes_all and any(n.concept == "neck" for n in f.notes) for f in told)
         steps = [n for taken in s.steps.values() for _, n in taken]
-        many = final.claim is not None and final.claim > 2 * max(steps, default=0)
+        many = final.claim is not None and 2 * final.claim > 5 * max(steps, default=0)
         if called or many:
             raise Unread(
                 "edges-differ",
