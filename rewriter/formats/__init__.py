@@ -1,12 +1,13 @@
 """File formats: bytes to a text with a map back, and edits of that text to bytes of the same format.
 
-`open_draft` tells a file's kind by what it holds. The rest
+`open_draft` tells a file's kind by what it holds, its name only where that leaves a doubt. The rest
 of the program sees the text alone.
 """
 
 from __future__ import annotations
 
 import importlib.util
+from pathlib import PurePath
 
 from rewriter.formats.carrier import Draft
 from rewriter.formats.textfile import TextDraft
@@ -23,12 +24,21 @@ def open_draft(data: bytes, name: str) -> Draft:
         raise UnreadableDraft(f"{name}: larger than {LARGEST_FILE // 1_000_000} MB; split it")
     if data.startswith(_ZIP):
         return _zipped(data, name)
+    if b"%PDF-" in data[:1024]:
+        _need("pypdfium2", "pdf", "PDF", name)
+        from rewriter.formats.pdf import PdfDraft
+
+        return PdfDraft(data, name)
     if data.startswith(_COMPOUND):
         raise UnreadableDraft(
             f"{name}: an old .doc file, or one locked by a password; save it as .docx, without a password"
         )
     if data.startswith(_RTF):
         raise UnreadableDraft(f"{name}: a rich text file; save it as .docx")
+    if _is_html(data, name):
+        from rewriter.formats.html import HtmlDraft
+
+        return HtmlDraft(data, name)
     return TextDraft(data, name)
 
 
@@ -36,6 +46,9 @@ def _zipped(data: bytes, name: str) -> Draft:
     from rewriter.formats.archive import Package
 
     package = Package(data, name)
+    kind = package.read("mimetype").decode("latin-1").strip() if "mimetype" in package else ""
+    if kind.startswith("application/vnd.oasis.opendocument.text"):
+        raise UnreadableDraft(f"{name}: an ODT document; save it as .docx")
     if "[Content_Types].xml" in package and "_rels/.rels" in package:
         _need("lxml", "docx", "DOCX", name)
         from rewriter.formats.docx import DocxDraft
@@ -51,3 +64,10 @@ def _need(module: str, extra: str, kind: str, name: str) -> None:
         raise UnreadableDraft(
             f"{name}: reading {kind} needs an addition: pip install 'slopewise[{extra}]'"
         )
+
+
+def _is_html(data: bytes, name: str) -> bool:
+    if PurePath(name).suffix.lower() in (".html", ".htm", ".xhtml"):
+        return True
+    head = data[:2048].lstrip(b"\xef\xbb\xbf \t\r\n").lower()
+    return head.startswith((b"<!doctype html", b"<html"))

@@ -59,16 +59,24 @@ def source_of(
     )
 
 
-def place_edits(flow: Flow, edits: Sequence[Edit], source: SourceText) -> list[Change]:
-    """Return edits as changes of paragraphs; raises NotWritable naming the place of one that is none."""
-    out: list[Change] = []
-    for edit in edits:
+def place_edits(flow: Flow, edits: Sequence[Edit], source: SourceText) -> list[tuple[int, Change]]:
+    """Return edits as changes of paragraphs, with the number of each edit.
+
+    Raises NotWritable naming the place of an edit that the paragraphs cannot take.
+    """
+    out: list[tuple[int, Change]] = []
+    for number, edit in enumerate(edits):
         try:
             change = flow.place(edit.span, edit.replacement)
-            before = out[-1] if out else None
-            if before and before.dropped and change.added and before.meets(change):
+            if (
+                out
+                and len(out[-1][1].parts) > 1
+                and len(change.new) > 1
+                and out[-1][1].meets(change)
+            ):
                 raise NotPlaced("two changes meet at the end of one paragraph")
-            out.append(change)
+            if not change.is_empty:
+                out.append((number, change))
         except NotPlaced as reason:
             raise NotWritable(f"{source.name}: {source.where(edit.span.start)}: {reason}") from None
     return out

@@ -73,7 +73,7 @@ class DocxDraft:
         more = _comment(parts, writer, notes, flow.text, date) if notes else {}
         if not edits and not more:
             return self._data
-        for change in reversed(planned):
+        for _, change in reversed(planned):
             writer.make(change)
         numbers = frozenset(stamp.made)
         self._check(parts, Seen(), output)

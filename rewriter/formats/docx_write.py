@@ -40,15 +40,15 @@ class Writer:
 
     def make(self, change: Change) -> None:
         """Make one change."""
-        last = change.parts[-1].paragraph if change.parts else 0
-        for part in reversed(change.parts):
+        parts, added, dropped = change.laid_out()
+        for part in reversed(parts):
             one = self._located[part.paragraph]
-            added = change.added if part.paragraph == last else ()
+            more = added if part is parts[-1] else ()
             for elements in (one.elements, one.twins):
                 if elements:
-                    self._replace(part, elements, added)
-        if change.dropped:
-            self._drop(change)
+                    self._replace(part, elements, more)
+        if dropped:
+            self._drop(parts, dropped)
 
     def _replace(
         self, part: Part, elements: tuple[_Element, ...], added: Sequence[tuple[Run, ...]]
@@ -120,8 +120,8 @@ class Writer:
             previous.addnext(new)
             previous = new
 
-    def _drop(self, change: Change) -> None:
-        gone = change.parts[-change.dropped :]
+    def _drop(self, parts: Sequence[Part], dropped: int) -> None:
+        gone = parts[-dropped:]
         final = self._located[gone[-1].paragraph].elements[-1]
         following = final.getnext()
         whole = all(
@@ -130,7 +130,7 @@ class Writer:
         )
         if not (whole and following is not None and following.tag == W.p):
             # the end before each goes, so that the last one's own end stays
-            gone = change.parts[-change.dropped - 1 : -1]
+            gone = parts[-dropped - 1 : -1]
         for part in gone:
             one = self._located[part.paragraph]
             for elements in (one.elements, one.twins):

@@ -69,7 +69,7 @@ class Part:
 
     paragraph: int
     span: Span
-    runs: tuple[Run, ...]
+    runs: tuple[Run, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,17 +77,39 @@ class Change:
     """One edit as the paragraphs take it."""
 
     parts: tuple[Part, ...]
-    """In document order, one for each paragraph that the edit touches."""
-    added: tuple[tuple[Run, ...], ...] = ()
-    """Paragraphs after the last part; what follows it in its paragraph goes to the end of the last."""
-    dropped: int = 0
-    """How many paragraphs the parts together lose: as many ends of theirs are deleted."""
+    """In document order, one for each paragraph that the edit touches; what is deleted of it."""
+    new: tuple[tuple[Run, ...], ...]
+    """The paragraphs of the new words, one at least: the first goes on from what stays of the first part,
+    what stays of the last part goes on from the last."""
+    alike: bool
+    """Whether the paragraphs touched are of one kind and style."""
+
+    @property
+    def is_empty(self) -> bool:
+        """Say whether nothing of the paragraphs' own words changes."""
+        words = any(p.span.start < p.span.end for p in self.parts) or any(self.new)
+        return not words and len(self.parts) == len(self.new) == 1
 
     def meets(self, later: Change) -> bool:
         """Say whether the last paragraph is the first one of a later change."""
-        return bool(
-            self.parts and later.parts and self.parts[-1].paragraph == later.parts[0].paragraph
+        return self.parts[-1].paragraph == later.parts[0].paragraph
+
+    def laid_out(self) -> tuple[tuple[Part, ...], tuple[tuple[Run, ...], ...], int]:
+        """Return parts with their new words, the paragraphs added after them, and how many ends go.
+
+        Several paragraphs of one kind go first and the new ones follow, as a person would write it;
+        paragraphs of different kinds are replaced one by one, so that each keeps its own.
+        """
+        marks = len(self.parts) - 1
+        new = self.new
+        if marks and self.alike and len(new) > 1:
+            new, dropped = (*[()] * marks, *new), marks
+        else:
+            dropped = max(marks + 1 - len(new), 0)
+        parts = tuple(
+            replace(p, runs=new[i] if i < len(new) else ()) for i, p in enumerate(self.parts)
         )
+        return parts, new[marks + 1 :], dropped
 
 
 @dataclass(frozen=True)
@@ -272,25 +294,17 @@ def _place(flow: Flow, span: Span, replacement: str) -> Change:
     if len({p.area for p in paragraphs}) > 1 or any(p.role == "cell" for p in paragraphs):
         raise NotPlaced("the words to change reach over the cells of a table or two text boxes")
     new = _new_paragraphs(replacement, flow, first, last, start)
-    marks = last - first
-    spans = [
-        Span(
-            flow.within(n, start) if n == first else 0,
-            flow.within(n, end) if n == last else len(flow.paragraphs[n].text),
+    parts = tuple(
+        Part(
+            n,
+            Span(
+                flow.within(n, start) if n == first else 0,
+                flow.within(n, end) if n == last else len(flow.paragraphs[n].text),
+            ),
         )
         for n in range(first, last + 1)
-    ]
-    # Several paragraphs of one kind go first and the new ones follow, as a person would write it;
-    # paragraphs of different kinds are replaced one by one, so that each keeps its own.
-    alike = len({(p.role, p.family) for p in paragraphs}) == 1
-    if marks and alike and len(new) > 1:
-        new, dropped = [(), *([()] * (marks - 1)), *new], marks
-    else:
-        dropped = max(marks + 1 - len(new), 0)
-    parts = [Part(first + i, one, new[i] if i < len(new) else ()) for i, one in enumerate(spans)]
-    added = tuple(new[marks + 1 :])
-    touched = [p for p in parts if p.runs or p.span.start < p.span.end]
-    return Change(tuple(parts if added or marks else touched), added, dropped)
+    )
+    return Change(parts, tuple(new), len({(p.role, p.family) for p in paragraphs}) == 1)
 
 
 def _new_paragraphs(
