@@ -235,6 +235,7 @@ def _rewrite(args: argparse.Namespace) -> int:
     from rewriter.formats.outcome import draft_for, write_revised
     from rewriter.pipeline import rewrite_text
     from rewriter.render import describe
+    from rewriter.source import UnreadableDraft
 
     options = _options(args)
     draft = _open(args.draft)
@@ -249,6 +250,8 @@ def _rewrite(args: argparse.Namespace) -> int:
         report = rewrite_text(draft.source, options)
         if args.output or not elsewhere:
             revised = write_revised(draft, report, args.output, args.changes, _now())
+    except UnreadableDraft as error:
+        raise _Usage(str(error)) from None
     except NotWritable as error:
         raise _Usage(f"{error}; or write the text alone with -o NAME.md") from None
     if args.output:

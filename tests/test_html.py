@@ -111,11 +111,14 @@ def test_letters_the_page_cannot_hold_become_references() -> None:
         PAGE.replace("&nbsp;", "&nbsp"),
     ],
 )
-def test_a_damaged_page_is_read_or_refused(damaged: str, tmp_path: Path) -> None:
+def test_a_damaged_page_is_read_or_refused(
+    damaged: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     draft = tmp_path / "draft.html"
     draft.write_text(damaged, encoding="utf-8")
     assert main(["rewrite", str(draft), "-o", str(tmp_path / "out.html")]) in (0, 1, 2)
     assert main(["read", str(draft)]) in (0, 1)
+    assert "a fault of its own" not in capsys.readouterr().err
 
 
 def test_a_page_goes_to_standard_output_and_to_markdown(

@@ -127,6 +127,8 @@ def parse_xml(data: bytes, name: str, part: str) -> _Element:
     try:
         root = etree.fromstring(data, parser)
     except etree.XMLSyntaxError as error:
+        if "depth" in (error.msg or ""):
+            raise UnreadableDraft(_too_deep(name, part)) from None
         line = error.position[0] if error.position else 0
         raise UnreadableDraft(
             f"{name}: the part {part} is damaged (line {line}: {_short(error.msg)}); {_SAVE_AGAIN}"
@@ -137,11 +139,15 @@ def parse_xml(data: bytes, name: str, part: str) -> _Element:
             "the file is not opened"
         )
     if _deeper_than(root, DEEPEST):
-        raise UnreadableDraft(
-            f"{name}: tables lie more than {DEEPEST} elements within one another; copy the text of "
-            "the pattern into a new document"
-        )
+        raise UnreadableDraft(_too_deep(name, part))
     return root
+
+
+def _too_deep(name: str, part: str) -> str:
+    return (
+        f"{name}: in {part} tables lie more than {DEEPEST} elements within one another; copy the text of "
+        "the pattern into a new document"
+    )
 
 
 def _deeper_than(root: _Element, most: int) -> bool:
