@@ -48,7 +48,10 @@ def _zipped(data: bytes, name: str) -> Draft:
     package = Package(data, name)
     kind = package.read("mimetype").decode("latin-1").strip() if "mimetype" in package else ""
     if kind.startswith("application/vnd.oasis.opendocument.text"):
-        raise UnreadableDraft(f"{name}: an ODT document; save it as .docx")
+        _need("lxml", "docx", "ODT", name)
+        from rewriter.formats.odt import OdtDraft
+
+        return OdtDraft(data, name)
     if "[Content_Types].xml" in package and "_rels/.rels" in package:
         _need("lxml", "docx", "DOCX", name)
         from rewriter.formats.docx import DocxDraft
