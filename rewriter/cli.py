@@ -13,7 +13,7 @@ from rewriter._version import __version__
 from rewriter.options import JOINS, KINDS, TURNS, Options
 
 if TYPE_CHECKING:
-    from rewriter.formats.carrier import Draft
+    from rewriter.formats.carrier import DraftFile
     from rewriter.report import Report
 
 DONE, OPEN, UNUSABLE = 0, 1, 2
@@ -207,7 +207,7 @@ def _schema() -> int:
     return DONE
 
 
-def _open(draft: str) -> Draft:
+def _open(draft: str) -> DraftFile:
     from rewriter.formats import open_draft
     from rewriter.source import UnreadableDraft
 

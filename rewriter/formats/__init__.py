@@ -9,7 +9,7 @@ from __future__ import annotations
 import importlib.util
 from pathlib import PurePath
 
-from rewriter.formats.carrier import Draft
+from rewriter.formats.carrier import DraftFile
 from rewriter.formats.textfile import TextDraft
 from rewriter.source import UnreadableDraft
 
@@ -18,7 +18,7 @@ LARGEST_FILE = 100_000_000
 """Bytes; a draft with photographs has some ten million."""
 
 
-def open_draft(data: bytes, name: str) -> Draft:
+def open_draft(data: bytes, name: str) -> DraftFile:
     """Read a draft of any format; raises UnreadableDraft, with what to do, where it cannot be."""
     if len(data) > LARGEST_FILE:
         raise UnreadableDraft(f"{name}: larger than {LARGEST_FILE // 1_000_000} MB; split it")
@@ -42,7 +42,7 @@ def open_draft(data: bytes, name: str) -> Draft:
     return TextDraft(data, name)
 
 
-def _zipped(data: bytes, name: str) -> Draft:
+def _zipped(data: bytes, name: str) -> DraftFile:
     from rewriter.formats.archive import Package
 
     package = Package(data, name)

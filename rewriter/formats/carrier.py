@@ -20,7 +20,7 @@ class NotWritable(ValueError):
     """The revised text cannot be set into the document; the message says what to do instead."""
 
 
-class Draft(Protocol):
+class DraftFile(Protocol):
     """A draft file of some format."""
 
     source: SourceText

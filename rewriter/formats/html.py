@@ -121,7 +121,7 @@ def _splices(
     )
     inside = len(change.new) > 1 and (_end_of(first) is None or (tail and first is last))
     if tail and first is not last and len(change.new) == 1:
-        raise NotWritable("two paragraphs of a page cannot be joined to one; write it as Markdown")
+        raise NotWritable("two paragraphs of a page cannot be joined to one")
     shown = [_shown(runs) for runs in change.new]
     opening = "<br><br>".join(shown) if inside else shown[0]
     for number, part in enumerate(change.parts):
@@ -152,7 +152,7 @@ def _blocks_after(
     """Return the insertion of new elements like a paragraph's behind it."""
     end = _end_of(one)
     if end is None:
-        raise NotWritable("a paragraph of the page has no end of its own; write it as Markdown")
+        raise NotWritable("a paragraph of the page has no end of its own")
     element = one.element
     start_tag = re.sub(r"""\s+id\s*=\s*("[^"]*"|'[^']*'|[^\s>]+)""", "", element.opening.of(page))
     before = re.search(r"\n[ \t]*$", page[: element.opening.start])

@@ -7,14 +7,14 @@ from pathlib import PurePath
 
 from rewriter.annotations import annotations_of
 from rewriter.edits import Edit
-from rewriter.formats.carrier import Changes, Draft, NotWritable
+from rewriter.formats.carrier import Changes, DraftFile, NotWritable
 from rewriter.report import Report
 from rewriter.spans import Span
 
 TEXT_SUFFIXES = (".md", ".markdown", ".txt", ".text")
 
 
-def draft_for(draft: Draft, out: str | None) -> Draft:
+def draft_for(draft: DraftFile, out: str | None) -> DraftFile:
     """Return the draft to work on so that it can be written as `out` (a file name, None: unnamed).
 
     A draft that is to become a DOCX document is set as one first, so that the revision is tracked in
@@ -50,7 +50,7 @@ def draft_for(draft: Draft, out: str | None) -> Draft:
 
 
 def write_revised(
-    draft: Draft, report: Report, out: str | None, changes: Changes, date: str
+    draft: DraftFile, report: Report, out: str | None, changes: Changes, date: str
 ) -> bytes:
     """Return the revised draft in the format that the name `out` asks for (None: the draft's own).
 
