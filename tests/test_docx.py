@@ -258,3 +258,95 @@ def test_any_edit_is_accepted_and_refused_exactly_or_not_made(
     assert letters(settled(out, False)) == letters(data)
     applied = DocxDraft(data, "x").revised(edits, [], "applied", DATE, output)
     assert letters(applied) == letters(settled(out, True))
+
+
+# --- where drafts keep their words ------------------------------------------------------------------
+
+PIECE = (
+    "Back",
+    "Cast on 44 sts. Work until armholes measure 20 cm, ending with a WS row.",
+    "Shape shoulders",
+    "Cast off 8 sts at beg of next 2 rows, then 9 sts at beg of foll 2 rows.",
+    "Cast off rem 10 sts.",
+)
+
+
+def test_a_shoulder_in_a_cell_that_lays_out_the_page_is_rewritten_there() -> None:
+    document = docx.Document()
+    left, right = document.add_table(1, 2).rows[0].cells
+    left.text = "Notes " * 40
+    for words_ in PIECE:
+        right.add_paragraph(words_)
+    data = saved(document)
+    report, out = revised(data)
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert letters(settled(out, False)) == letters(data)
+    cell = docx.Document(io.BytesIO(settled(out, True))).tables[0].rows[0].cells[1]
+    assert any("turn." in p.text for p in cell.paragraphs)
+
+
+def test_a_shoulder_in_a_text_box_is_rewritten_in_both_copies() -> None:
+    inner = "".join(f"<w:p><w:r><w:t>{words_}</w:t></w:r></w:p>" for words_ in PIECE)
+    box = "<w:p><w:r><w:t>Care: wash by hand in cool water and dry the pullover flat.</w:t></w:r></w:p>"
+    main = parts(booklet())[MAIN].decode()
+    assert main.count(box) == 2
+    start, end = main.index("<w:body>"), main.index("<w:sectPr")
+    frame = main[main.rindex("<w:r", 0, main.index("<mc:AlternateContent")) :]
+    frame = frame[
+        : frame.index("</mc:AlternateContent></w:r>") + len("</mc:AlternateContent></w:r>")
+    ]
+    body = f"<w:p>{frame.replace(box, inner)}</w:p>"
+    data = with_part(booklet(), MAIN, (main[: start + 8] + body + main[end:]).encode())
+    report, out = revised(data)
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert parts(settled(out, True))[MAIN].count(b"to last 8 sts") % 2 == 0
+    assert letters(settled(out, False)) == letters(data)
+    twice = words(settled(out, True))[1:]  # the first is the paragraph that holds the box
+    assert [line for line in twice if twice.count(line) % 2] == []
+
+
+def test_a_footnote_within_the_steps_is_asked_about() -> None:
+    main = parts(booklet())[MAIN].decode()
+    mark = '<w:r><w:footnoteReference w:id="1"/></w:r>'
+    steps = "<w:t>Cast off 7(8:8:8:8) sts at beg of next and foll alt row.</w:t></w:r>"
+    assert steps in main
+    data = with_part(booklet(), MAIN, main.replace(steps, steps + mark).encode())
+    report, _ = revised(data)
+    front = next(p for p in report.passages if p.id == "front/shoulder/1")
+    assert front.status != "rewritten"
+
+
+def test_somebody_elses_change_under_an_edit_stays_theirs() -> None:
+    who = 'w:author="M. Larch" w:date="2026-01-05T10:00:00Z"'
+    old = "<w:t>Cast off 7(8:8:8:8) sts at beg of next and foll alt row.</w:t></w:r>"
+    new = (
+        '<w:t xml:space="preserve">Cast off </w:t></w:r>'
+        f'<w:del w:id="910" {who}><w:r><w:delText>6(8:8:8:8)</w:delText></w:r></w:del>'
+        f'<w:ins w:id="911" {who}><w:r><w:t>7(8:8:8:8)</w:t></w:r></w:ins>'
+        '<w:r><w:t xml:space="preserve"> sts at beg of next and foll alt row.</w:t></w:r>'
+    )
+    main = parts(booklet())[MAIN].decode()
+    assert old in main
+    data = with_part(booklet(), MAIN, main.replace(old, new).encode())
+    report, out = revised(data)
+    assert {p.status for p in report.passages if p.kind == "shoulder"} == {"rewritten"}
+    assert text_of(settled(out, False)) == text_of(data)
+    assert parts(settled(out, False))[MAIN].count(b"M. Larch") == parts(data)[MAIN].count(
+        b"M. Larch"
+    )
+
+
+def test_steps_numbered_by_the_word_processor_get_no_second_number() -> None:
+    document = docx.Document()
+    for words_ in PIECE[:3]:
+        document.add_paragraph(words_)
+    for words_ in (
+        "Cast off 8 sts, K to end.", "Cast off 8 sts, P to end.", "Cast off 9 sts, K to end.",
+        "Cast off 9 sts, P to end.", "Cast off rem 10 sts.",
+    ):  # fmt: skip
+        document.add_paragraph(words_, style="List Number")
+    report, out = revised(saved(document), "applied")
+    assert [p.status for p in report.passages] == ["rewritten"]
+    own = [p.text for p in docx.Document(io.BytesIO(out)).paragraphs]
+    assert not [text for text in own if text[:1].isdigit()]
+    assert "\n4. " in report.output
