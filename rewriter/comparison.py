@@ -23,8 +23,8 @@ class Piece:
 
 # A number with its sizes ("5 (6, 7)", "8(9:10)") counts as one word, as do a word and a row of blanks.
 _WORDS = re.compile(r"[\d½¼¾⅓⅔⅛⅜⅝⅞./]+\s?[(\[][^()\[\]\n]{1,200}[)\]]|[\w'’½¼¾⅓⅔⅛]+|\s+|[^\w\s]")
-_LIKE = 0.5
-"""Paragraphs with fewer words in common are shown as replaced whole, which reads better."""
+_LIKE, _LINES_LIKE = 0.5, 0.85
+"""A line, or several, with fewer words in common are shown as replaced whole, which reads better."""
 _MOST_WORDS = 3_000
 """Words on one side up to which they are compared one by one (the time grows as their square)."""
 
@@ -45,7 +45,7 @@ def replaced(old: str, new: str) -> list[Piece]:
     if not one or not two or max(len(one), len(two)) > _MOST_WORDS:
         return joined([Piece("deleted", old), Piece("inserted", new)])
     matcher = difflib.SequenceMatcher(lambda word: word.isspace(), one, two, False)
-    if matcher.ratio() < _LIKE:
+    if matcher.ratio() < (_LINES_LIKE if "\n" in old.strip() + new.strip() else _LIKE):
         return joined([Piece("deleted", old), Piece("inserted", new)])
     out: list[Piece] = []
     for op, a, b, c, d in matcher.get_opcodes():
@@ -104,17 +104,23 @@ def coloured_diff(old: str, new: str, name: str) -> str:
 
 def _changed(old: Sequence[str], new: Sequence[str]) -> Iterator[str]:
     pieces = replaced("\n".join(old), "\n".join(new))
-    for sign, own, word, line in (("-", "deleted", _GONE, _MINUS), ("+", "inserted", _COME, _PLUS)):
-        text = "".join(
-            "\n".join(
-                f"{word}{_shown(part)}{_OFF}{line}" if piece.kind == own and part else _shown(part)
-                for part in piece.text.split("\n")
+    for sign, own, word, line, lines in (
+        ("-", "deleted", _GONE, _MINUS, old),
+        ("+", "inserted", _COME, _PLUS, new),
+    ):
+        rows: list[list[tuple[bool, str]]] = [[]]
+        for piece in (p for p in pieces if p.kind in ("same", own)):
+            first, *more = piece.text.split("\n")
+            rows[-1].append((piece.kind == own, first))
+            rows += [[(piece.kind == own, part)] for part in more]
+        for row in rows if lines else []:
+            told = [part for part in row if part[1]]
+            whole = all(changed for changed, _ in told)  # the sign says it of a whole line
+            shown = "".join(
+                f"{word}{_shown(text)}{_OFF}{line}" if changed and not whole else _shown(text)
+                for changed, text in told
             )
-            for piece in pieces
-            if piece.kind in ("same", own)
-        )
-        if (old if sign == "-" else new) or text:
-            yield from (f"{line}{sign}{part}{_OFF}" for part in text.split("\n"))
+            yield f"{line}{sign}{shown}{_OFF}"
 
 
 def _shown(text: str) -> str:

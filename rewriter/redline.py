@@ -279,7 +279,7 @@ def _words(parts: Sequence[tuple[Kind, str] | int], markdown: bool, notes: dict[
             out.append(shown)
         else:
             sign = f'<i aria-hidden="true">{_SIGNS[kind]}</i>' if lines else ""
-            shown = _SPACED.sub('\n<span class="gap"></span>', shown) if lines else shown
+            shown = _SPACED.sub('<span class="gap"></span>', shown) if lines else shown
             out.append(
                 f"<{_TAGS[kind]}{' class=lines' if lines else ''}>{sign}{shown}</{_TAGS[kind]}>"
             )
