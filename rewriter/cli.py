@@ -212,9 +212,12 @@ def _open(draft: str) -> DraftFile:
     from rewriter.source import UnreadableDraft
 
     try:
-        return open_draft(*_bytes_of(draft))
+        opened = open_draft(*_bytes_of(draft))
     except UnreadableDraft as error:
         raise _Usage(str(error)) from None
+    if opened.notice:
+        print(f"{draft}: {opened.notice}", file=sys.stderr)
+    return opened
 
 
 def _read(args: argparse.Namespace) -> int:

@@ -260,6 +260,22 @@ def test_any_edit_is_accepted_and_refused_exactly_or_not_made(
     assert letters(applied) == letters(settled(out, True))
 
 
+def test_unsettled_changes_of_others_are_told_and_contents_are_no_headings(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    draft = tmp_path / "draft.docx"
+    draft.write_bytes(booklet())
+    assert main(["read", str(draft)]) == 0
+    assert (
+        "tracked changes of M. Larch are read as if they were accepted" in capsys.readouterr().err
+    )
+    document = docx.Document()
+    document.styles.add_style("toc 1", 1)
+    document.add_paragraph("Shape shoulders\t3", style="toc 1")
+    document.add_paragraph("Back")
+    assert text_of(saved(document)) == "Back"
+
+
 # --- where drafts keep their words ------------------------------------------------------------------
 
 PIECE = (

@@ -28,6 +28,8 @@ class DraftFile(Protocol):
     """Endings of file names that its own format goes by; none for a text file, which takes any."""
     binary: bool
     """Whether the format is no text and cannot be shown on a screen."""
+    notice: str
+    """What the reader of the draft should know of the file itself; empty where there is nothing."""
 
     def revised(
         self,
@@ -42,6 +44,13 @@ class DraftFile(Protocol):
         `date` is the time of the change (ISO 8601, UTC); `output` is the whole revised text.
         """
         ...
+
+
+def unsettled(authors: Iterable[str]) -> str:
+    """Return the notice that a document has changes of somebody which are not settled yet."""
+    names = sorted(set(authors))
+    told = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
+    return f"the tracked changes of {told} are read as if they were accepted" if told else ""
 
 
 def source_of(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
 from rewriter.formats.archive import Package, dump_xml, parse_xml
-from rewriter.formats.carrier import AUTHOR, Changes, NotWritable, place_edits, source_of
+from rewriter.formats.carrier import AUTHOR, Changes, NotWritable, place_edits, source_of, unsettled
 from rewriter.formats.docx_read import Parts, Reader, open_parts
 from rewriter.formats.docx_write import Writer, settle
 from rewriter.formats.wordml import NAMESPACE, Seen, Stamp, W
@@ -43,7 +43,12 @@ class DocxDraft:
         """Read a document; raises UnreadableDraft where it is damaged, locked or far too large."""
         self._data, self._name = data, name
         self._package = Package(data, name)
-        flow, _ = Reader(open_parts(self._package)).read()
+        parts = open_parts(self._package)
+        flow, _ = Reader(parts).read()
+        self.notice = unsettled(_authors(parts.roots.values()))
+        if "_xmlsignatures/origin.sigs" in self._package:
+            signed = "its digital signature will not hold for the revised document"
+            self.notice = "; ".join(n for n in (self.notice, signed) if n)
         if not flow.text.strip():
             raise UnreadableDraft(f"{name}: the document has no text; give the text of a pattern")
         macros = b"macroEnabled" in self._package.read(_TYPES_PART)
@@ -100,6 +105,13 @@ class DocxDraft:
         raise NotWritable(
             f"{self._name}: {place}: the new words do not go into the document as built"
         )
+
+
+def _authors(roots: Iterable[_Element]) -> Iterator[str]:
+    marks = (W.ins, W.of("del"), W.moveFrom, W.moveTo)
+    for root in roots:
+        for mark in root.iter(*marks):
+            yield mark.get(W.author) or "somebody"
 
 
 def _has(root: _Element, numbers: frozenset[str]) -> bool:

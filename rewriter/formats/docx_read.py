@@ -9,7 +9,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from rewriter.formats.archive import Package
-from rewriter.formats.docx_styles import Lists, Styles
+from rewriter.formats.docx_styles import Lists, Look, Styles
 from rewriter.formats.flow import Flow, Paragraph, Run, assemble
 from rewriter.formats.wordml import Atom, Seen, W, atoms, is_inside
 from rewriter.source import UnreadableDraft
@@ -127,18 +127,22 @@ class Reader:
             if child.tag == W.p:
                 chain.append(child)
                 if not self._seen.joins_next(child):
-                    yield self._paragraph(tuple(chain), area)
+                    yield from self._paragraphs(tuple(chain), area)
                     chain = []
             elif child.tag == W.tbl:
                 if chain:
-                    yield self._paragraph(tuple(chain), area)
+                    yield from self._paragraphs(tuple(chain), area)
                     chain = []
                 yield from self._table(child)
         if chain:
-            yield self._paragraph(tuple(chain), area)
+            yield from self._paragraphs(tuple(chain), area)
 
-    def _paragraph(self, chain: tuple[_Element, ...], area: int) -> Located:
+    def _paragraphs(self, chain: tuple[_Element, ...], area: int) -> Iterator[Located]:
         look = self._styles.look(chain[-1])
+        if not look.is_contents:
+            yield self._paragraph(chain, look, area)
+
+    def _paragraph(self, chain: tuple[_Element, ...], look: Look, area: int) -> Located:
         runs = self._runs(chain, look.bold)
         words = "".join(run.text for run in runs).strip()
         self._count += 1

@@ -32,6 +32,8 @@ class Look:
     list_id: str
     """Number of its list, empty where it is no item."""
     level: int
+    is_contents: bool
+    """Whether it is a line of a table of contents, which repeats the headings."""
 
 
 class Styles:
@@ -75,6 +77,7 @@ class Styles:
             bold=any(flag(r.find(W.b)) for s in chain[:1] if (r := s.find(W.rPr)) is not None),
             list_id="" if list_id == "0" else list_id,
             level=min(int(level), 8) if level.isdigit() else 0,
+            is_contents=any(val(s.find(W.name)).lower().startswith("toc ") for s in chain),
         )
 
     def is_bold(self, run: _Element, paragraph_bold: bool) -> bool:

@@ -26,6 +26,7 @@ class HtmlDraft:
 
     suffixes: tuple[str, ...] = (".html", ".htm", ".xhtml")
     binary = False
+    notice = ""
 
     def __init__(self, data: bytes, name: str) -> None:
         """Read a page; raises UnreadableDraft for an oversized one or one without text."""

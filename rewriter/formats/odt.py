@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
 from rewriter.formats.archive import Package, dump_xml
-from rewriter.formats.carrier import AUTHOR, Changes, NotWritable, place_edits, source_of
+from rewriter.formats.carrier import AUTHOR, Changes, NotWritable, place_edits, source_of, unsettled
 from rewriter.formats.flow import Change, Flow
 from rewriter.formats.odf import (
     DC,
@@ -55,7 +55,10 @@ class OdtDraft:
         if b"encryption-data" in self._package.read("META-INF/manifest.xml"):
             raise UnreadableDraft(f"{name}: it is locked by a password; save it without one")
         self._outer = self._package.xml("styles.xml") if "styles.xml" in self._package else None
-        flow, _ = self._read(self._content())
+        content = self._content()
+        regions = content.iter(f"{TEXT}changed-region")
+        self.notice = unsettled(c.text or "" for r in regions for c in r.iter(f"{DC}creator"))
+        flow, _ = self._read(content)
         if not flow.text.strip():
             raise UnreadableDraft(f"{name}: the document has no text; give the text of a pattern")
         self.source = source_of(flow, data, name, "odt")

@@ -41,6 +41,7 @@ class PdfDraft:
 
     suffixes: tuple[str, ...] = ()
     binary = True
+    notice = ""
 
     def __init__(self, data: bytes, name: str) -> None:
         """Read a PDF file; raises UnreadableDraft for a damaged, locked or scanned one."""

@@ -15,6 +15,7 @@ class TextDraft:
 
     suffixes: tuple[str, ...] = ()
     binary = False
+    notice = ""
 
     def __init__(self, data: bytes, name: str) -> None:
         """Decode a text; raises UnreadableDraft for an empty, binary or oversized one."""
