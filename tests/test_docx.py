@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from functools import cache
 from itertools import groupby
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from rewriter.cli import main
 from rewriter.edits import Edit, apply
 from rewriter.formats.carrier import NotWritable
 from rewriter.formats.docx import DocxDraft
-from rewriter.options import Options
+from rewriter.options import Options, Turn
 from rewriter.pipeline import rewrite_bytes
 from rewriter.report import Report
 from rewriter.spans import Span
@@ -36,13 +37,12 @@ from tests.drafts import SyntheticDraft, all_drafts
 DATE = "2026-01-06T09:00:00Z"
 
 
-def revised(
-    data: bytes, changes: str = "tracked", options: Options | None = None
-) -> tuple[Report, bytes]:
+@cache
+def revised(data: bytes, changes: str = "tracked", turn: Turn = "german") -> tuple[Report, bytes]:
     return rewrite_bytes(
         data,
         "draft.docx",
-        options or Options(),
+        Options(turn=turn),
         changes="applied" if changes == "applied" else "tracked",
         date=DATE,
     )
@@ -69,10 +69,9 @@ def test_a_booklet_is_read_in_order_with_headings_lists_tables_boxes_and_notes()
     assert text.count("Care:") == 1, "the text box is read once, not its copy for older readers"
 
 
-@pytest.mark.parametrize("turn", ["german", "wrap", "japanese", "yarn-over", "shadow"])
-def test_accepting_gives_the_revision_and_refusing_the_draft(turn: str) -> None:
-    options = Options(turn=turn)  # type: ignore[arg-type]
-    report, out = revised(booklet(), options=options)
+@pytest.mark.parametrize("turn", ["german", "yarn-over"])
+def test_accepting_gives_the_revision_and_refusing_the_draft(turn: Turn) -> None:
+    report, out = revised(booklet(), turn=turn)
     assert [p.status for p in report.passages].count("rewritten") == 2
     accepted, refused = settled(out, True), settled(out, False)
     assert text_of(accepted) == report.output != text_of(booklet())
@@ -174,7 +173,7 @@ def test_a_document_with_macros_keeps_them_and_its_kind(tmp_path: Path) -> None:
     assert parts((tmp_path / "out.docm").read_bytes())["word/vbaProject.bin"] == b"\x01V"
 
 
-SOME = [d for d in all_drafts() if d.path.parent.name == "drafts"][::4]
+SOME = [d for d in all_drafts() if d.path.parent.name == "drafts"][1::7]
 
 
 @pytest.mark.parametrize("draft", SOME, ids=lambda d: d.name)

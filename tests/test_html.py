@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -33,6 +34,7 @@ PAGE = """<!DOCTYPE html>
 """
 
 
+@cache
 def revised(page: str, changes: str = "tracked", encoding: str = "utf-8") -> str:
     _, out = rewrite_bytes(
         page.encode(encoding),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,7 @@ from tests.odttools import BODY, OFFICE, TEXT, content, lines, odt
 DATE = "2026-01-06T09:00:00Z"
 
 
+@cache
 def revised(data: bytes, changes: str = "tracked") -> tuple[Report, bytes]:
     return rewrite_bytes(
         data,
