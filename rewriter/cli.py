@@ -44,7 +44,12 @@ def _parser() -> argparse.ArgumentParser:
 
     rewrite = commands.add_parser("rewrite", help="write the revised draft")
     _add_draft(rewrite)
-    rewrite.add_argument("-o", "--output", metavar="OUT", help="file to write (default: screen)")
+    rewrite.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT",
+        help="file to write (default: screen); .md or .docx at its end asks for that format",
+    )
     rewrite.add_argument(
         "--turn", choices=TURNS, default="german", help="turning method (default: german)"
     )
