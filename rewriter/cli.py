@@ -291,8 +291,8 @@ def _now() -> str:
 
 
 def _write_diff(old: str, new: str, name: str) -> None:
-    from rewriter.comparison import coloured_diff
     from rewriter.edits import unified
+    from rewriter.worddiff import coloured_diff
 
     if sys.stdout.isatty() and "NO_COLOR" not in os.environ:
         _write(coloured_diff(old, new, name))

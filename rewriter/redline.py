@@ -13,10 +13,10 @@ from importlib.resources import files
 from itertools import pairwise
 
 from rewriter.annotations import Annotation, annotations_of
-from rewriter.comparison import Kind, compare, replaced
 from rewriter.render import COURTESY, MARKERS, SWATCH, needle_map, verdict
 from rewriter.report import PassageReport, Report
 from rewriter.spans import SourceText
+from rewriter.worddiff import Kind, compare, replaced
 
 _LABELS = {
     "reason": "Reason",

@@ -14,11 +14,11 @@ from hypothesis import strategies as st
 from rewriter import rewrite
 from rewriter.annotations import reason_of
 from rewriter.cli import main
-from rewriter.comparison import coloured_diff, compare
 from rewriter.formats import open_draft
 from rewriter.options import Options
 from rewriter.pipeline import rewrite_text
 from rewriter.redline import redline_of, redline_of_texts
+from rewriter.worddiff import coloured_diff, compare
 from tests.drafts import SyntheticDraft, all_drafts
 
 SOME = [d for d in all_drafts() if d.path.parent.name == "drafts"][1::5]
