@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from datetime import UTC
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,7 @@ from rewriter._version import __version__
 from rewriter.options import JOINS, KINDS, TARGETS, TURNS, Options
 
 if TYPE_CHECKING:
+    from rewriter.formats.carrier import DraftFile
     from rewriter.report import Report
 
 DONE, OPEN, UNUSABLE = 0, 1, 2
@@ -42,7 +44,12 @@ def _parser() -> argparse.ArgumentParser:
 
     rewrite = commands.add_parser("rewrite", help="write the revised draft")
     _add_draft(rewrite)
-    rewrite.add_argument("-o", "--output", metavar="OUT", help="file to write (default: screen)")
+    rewrite.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT",
+        help="file to write (default: screen); .md or .docx at its end asks for that format",
+    )
     rewrite.add_argument(
         "--to",
         choices=TARGETS,
@@ -87,7 +94,23 @@ def _parser() -> argparse.ArgumentParser:
     rewrite.add_argument(
         "--report", choices=("text", "json"), help="write a report instead of the revised draft"
     )
-    rewrite.add_argument("--diff", action="store_true", help="write the changes as a unified diff")
+    rewrite.add_argument(
+        "--diff",
+        action="store_true",
+        help="write the changes as a unified diff (in colour, word by word, on a terminal)",
+    )
+    rewrite.add_argument(
+        "--redline",
+        metavar="OUT.html",
+        help="write a page with every change and the reason beside it, to read or print",
+    )
+    rewrite.add_argument(
+        "--changes",
+        choices=("tracked", "applied"),
+        default="tracked",
+        help="in a document, mark the changes to be accepted or refused, with comments (default), or "
+        "make them in earnest",
+    )
 
     commands.add_parser("schema", help="write the JSON Schema of the report")
     return parser
@@ -95,7 +118,9 @@ def _parser() -> argparse.ArgumentParser:
 
 def _add_draft(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "draft", metavar="DRAFT", help="a text or Markdown file; - for standard input"
+        "draft",
+        metavar="DRAFT",
+        help="a text, Markdown, DOCX, ODT, HTML or PDF file; - for standard input",
     )
 
 
@@ -201,16 +226,24 @@ def _schema() -> int:
     return DONE
 
 
+def _open(draft: str) -> DraftFile:
+    from rewriter.formats import open_draft
+    from rewriter.source import UnreadableDraft
+
+    try:
+        opened = open_draft(*_bytes_of(draft))
+    except UnreadableDraft as error:
+        raise _Usage(str(error)) from None
+    if opened.notice:
+        print(f"{draft}: {opened.notice}", file=sys.stderr)
+    return opened
+
+
 def _read(args: argparse.Namespace) -> int:
     from rewriter.pipeline import read_text
     from rewriter.render import show_reading
-    from rewriter.source import UnreadableDraft, read_source
 
-    data, name = _bytes_of(args.draft)
-    try:
-        source = read_source(data, name)
-    except UnreadableDraft as error:
-        raise _Usage(str(error)) from None
+    source = _open(args.draft).source
     report = read_text(source, Options(assume=_assumed(args.assume)))
     if args.report == "json":
         _write(report.to_json() + "\n")
@@ -220,32 +253,65 @@ def _read(args: argparse.Namespace) -> int:
 
 
 def _rewrite(args: argparse.Namespace) -> int:
-    from rewriter.edits import unified
-    from rewriter.pipeline import rewrite_bytes
+    from rewriter.formats.carrier import NotWritable
+    from rewriter.formats.outcome import draft_for, write_revised
+    from rewriter.pipeline import rewrite_text
     from rewriter.render import describe
-    from rewriter.source import UnreadableDraft, read_source
+    from rewriter.source import UnreadableDraft
 
     options = _options(args)
-    data, name = _bytes_of(args.draft)
+    draft = _open(args.draft)
+    elsewhere = args.report or args.diff or args.redline
+    if draft.binary and not args.output and not elsewhere:
+        raise _Usage(
+            f"{args.draft}: not a text file, so the revised draft needs a name: "
+            f"-o NAME{(*draft.suffixes, '.docx')[0]}, or -o NAME.md for its text alone"
+        )
     try:
-        report, revised = rewrite_bytes(data, name, options)
-        source = read_source(data, name)
+        draft = draft_for(draft, args.output)
+        report = rewrite_text(draft.source, options)
+        if args.output or not elsewhere:
+            revised = write_revised(draft, report, args.output, args.changes, _now())
     except UnreadableDraft as error:
         raise _Usage(str(error)) from None
+    except NotWritable as error:
+        raise _Usage(f"{error}; or write the text alone with -o NAME.md") from None
     if args.output:
         _write_file(Path(args.output), Path(args.draft), revised)
+    if args.redline:
+        from rewriter.redline import redline_of
+
+        page = redline_of(report, draft.source)
+        _write_file(Path(args.redline), Path(args.draft), page.encode("utf-8"))
     if args.report == "json":
         _write(report.to_json() + "\n")
     elif args.report == "text":
-        _write(describe(report, source))
+        _write(describe(report, draft.source))
     elif args.diff:
-        _write(unified(source.text, report.output, name))
-    elif not args.output:
+        _write_diff(draft.source.text, report.output, draft.source.name)
+    elif not args.output and not args.redline:
         sys.stdout.buffer.write(revised)
         sys.stdout.buffer.flush()
     if args.report != "text":
-        print(describe(report, source, brief=True), file=sys.stderr, end="")
+        print(describe(report, draft.source, brief=True), file=sys.stderr, end="")
     return status_of(report)
+
+
+def _now() -> str:
+    """Return the time for the marks of changes, to the minute."""
+    from datetime import datetime
+
+    return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:00Z")
+
+
+def _write_diff(old: str, new: str, name: str) -> None:
+    from rewriter.edits import unified
+    from rewriter.worddiff import coloured_diff
+
+    if sys.stdout.isatty() and "NO_COLOR" not in os.environ:
+        _write(coloured_diff(old, new, name))
+    else:
+        _write(unified(old, new, name))
 
 
 def _write(text: str) -> None:

@@ -15,6 +15,9 @@ from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.document import split_document
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
+from rewriter.formats import open_draft
+from rewriter.formats.carrier import Changes
+from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
@@ -28,7 +31,6 @@ from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
 from rewriter.report import Report
 from rewriter.reporting import Outcome, report_of
 from rewriter.revise import Revision, revise
-from rewriter.source import read_source
 from rewriter.spacing import note_spacing
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.stated import note_stated, stated_edits
@@ -341,17 +343,21 @@ def _unstable(work: _Work, passages: Sequence[Passage]) -> list[tuple[Revision, 
     return []
 
 
-def rewrite_bytes(data: bytes, name: str, options: Options) -> tuple[Report, bytes]:
+def rewrite_bytes(
+    data: bytes,
+    name: str,
+    options: Options,
+    *,
+    out: str | None = None,
+    changes: Changes = "tracked",
+    date: str = "",
+) -> tuple[Report, bytes]:
     """Rewrite a draft given as bytes; return the report and the revised bytes.
 
-    Raises UnreadableDraft for what is no text. A new letter that the draft's encoding lacks makes
-    the output UTF-8.
+    The bytes are of the draft's own format, or of the one that the file name `out` asks for;
+    `changes` are tracked in a document or made in earnest, with `date` (ISO 8601, UTC) as their time.
+    Raises UnreadableDraft for what cannot be read, NotWritable where that format cannot be written.
     """
-    source = read_source(data, name)
-    report = rewrite_text(source, options)
-    if report.output == source.text:
-        return report, data
-    try:
-        return report, source.encode(report.output)
-    except UnicodeEncodeError:
-        return report, report.output.encode("utf-8")
+    draft = draft_for(open_draft(data, name), out)
+    report = rewrite_text(draft.source, options)
+    return report, write_revised(draft, report, out, changes, date)

@@ -64,7 +64,7 @@ def verdict(passage: PassageReport, size: int) -> str:
 
 
 def _place(source: SourceText, span: Sequence[int]) -> str:
-    return f"line {source.place(span[0])[0]}"
+    return source.where(span[0])
 
 
 def _diagnostic(found: Diagnostic, source: SourceText) -> str:

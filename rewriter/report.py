@@ -21,7 +21,7 @@ class SourceInfo(_Model):
     """The draft that was read."""
 
     name: str
-    format: Literal["markdown", "text"]
+    format: Literal["markdown", "text", "docx", "odt", "html", "pdf"]
     sha256: str
 
 

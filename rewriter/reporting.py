@@ -57,7 +57,7 @@ def report_of(
         schema="slopewise/report/1",
         source=SourceInfo(
             name=source.name,
-            format="markdown" if source.format == "markdown" else "text",
+            format=source.carrier or source.format,
             sha256=source.sha256,
         ),
         terms=draft.terms,

@@ -9,7 +9,7 @@ from __future__ import annotations
 import bisect
 import re
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import regex
 
@@ -121,13 +121,25 @@ class SourceText:
     encoding: str = "utf-8"
     bom: bytes = b""
     sha256: str = ""
-    format: str = "text"
+    format: Literal["text", "markdown"] = "text"
+    """The form of the text, whatever file it was taken from."""
     line_starts: tuple[int, ...] = field(default=(), repr=False)
+    carrier: Literal["", "docx", "odt", "html", "pdf"] = ""
+    """The kind of file it was taken from, where that is no text file."""
+    landmarks: tuple[int, ...] = field(default=(), repr=False)
+    """Offset of each paragraph (or page) of such a file."""
+    landmark: str = "paragraph"
 
     def place(self, offset: int) -> tuple[int, int]:
         """Return line and column, both counted from 1."""
         line = bisect.bisect_right(self.line_starts, offset)
         return line, offset - self.line_starts[line - 1] + 1
+
+    def where(self, offset: int) -> str:
+        """Return the place of an offset in words: line, or paragraph of a document."""
+        if self.landmarks:
+            return f"{self.landmark} {max(bisect.bisect_right(self.landmarks, offset), 1)}"
+        return f"line {self.place(offset)[0]}"
 
     def newline(self) -> str:
         """Return the newline the text uses first (a plain one when it has none)."""

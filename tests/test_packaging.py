@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.booklet import booklet
+
 ROOT = Path(__file__).parent.parent
 
 
@@ -62,6 +64,20 @@ def test_an_installed_wheel_rewrites_a_draft(wheel: Path, tmp_path: Path) -> Non
     )
     assert "ending with a RS row" in done.stdout
     assert "to last 8 sts" in done.stdout
+    command = str(tmp_path / "env" / "bin" / "slopewise")
+    page = tmp_path / "page.html"
+    subprocess.run([command, "rewrite", draft, "--redline", page], check=True, capture_output=True)
+    assert "<style>" in page.read_text(encoding="utf-8")
+    document = tmp_path / "draft.docx"
+    document.write_bytes(booklet())
+    refused = subprocess.run(
+        [command, "rewrite", document, "-o", tmp_path / "out.docx"],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert refused.returncode == 2
+    assert "pip install 'slopewise[docx]'" in refused.stderr
 
 
 def test_the_list_of_packages_is_complete() -> None:

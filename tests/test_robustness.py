@@ -48,7 +48,7 @@ def test_a_fault_of_its_own_ends_in_one_line(
 
     draft = tmp_path / "draft.txt"
     draft.write_text("BACK\n", encoding="utf-8")
-    monkeypatch.setattr("rewriter.pipeline.rewrite_bytes", fail)
+    monkeypatch.setattr("rewriter.pipeline.rewrite_text", fail)
     assert cli.main(["rewrite", str(draft)]) == 2
     assert capsys.readouterr().err.startswith(
         "slopewise: a fault of its own stopped it (IndexError"

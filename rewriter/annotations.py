@@ -1,0 +1,67 @@
+"""What is said beside a revised draft: the reason of each edit, the questions, the findings."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Literal
+
+from rewriter._resources import grammar_file
+from rewriter.report import Report
+from rewriter.spans import Span
+
+Kind = Literal["reason", "question", "error", "warning", "remark"]
+
+
+@dataclass(frozen=True, slots=True)
+class Annotation:
+    """Words about a stretch of the draft, in code points of its text."""
+
+    span: Span
+    kind: Kind
+    text: str
+    edit: int | None = None
+    """Number of the edit whose reason it is."""
+
+
+@cache
+def _reasons() -> dict[str, str]:
+    return dict(tomllib.loads(grammar_file("reasons.toml"))["reason"])
+
+
+def reason_of(why: str) -> str:
+    """Return the reason of an edit in words."""
+    return _reasons().get(why, why)
+
+
+def annotations_of(report: Report) -> list[Annotation]:
+    """Return the reasons of all edits, and what else the report says of a place, in text order.
+
+    An edit that follows one with the same reason within the same sentence is not explained again.
+    """
+    out: list[Annotation] = []
+    for number, edit in enumerate(report.edits):
+        one = Annotation(Span(*edit.span), "reason", reason_of(edit.why), number)
+        near = out and out[-1].text == one.text and one.span.start - out[-1].span.end <= _SAME_PLACE
+        if near:
+            first = out.pop()
+            one = replace(first, span=Span(first.span.start, one.span.end))
+        out.append(one)
+    for passage in report.passages:
+        span = Span(*passage.span)
+        if passage.status == "question" and passage.reason:
+            out.append(Annotation(span, "question", passage.reason))
+        elif passage.status == "left" and passage.reason and passage.kind in report.options.kinds:
+            out.append(Annotation(span, "remark", f"Left as it is: {passage.reason}."))
+    told = {a.text for a in out}
+    for found in report.diagnostics:
+        sizes = f" (size {', '.join(found.sizes)})" if found.sizes else ""
+        text = f"{found.message}{sizes}"
+        if not any(text in t or t in text for t in told):
+            out.append(Annotation(Span(*found.span), found.severity, text))
+    return sorted(out, key=lambda a: (a.span.start, a.kind != "reason"))
+
+
+# Edits this near to one another, in characters, are one to a reader (the sizes of one list).
+_SAME_PLACE = 12

@@ -1,0 +1,91 @@
+"""What every file format offers: a text for the pipeline, and a way to write the revised one back."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Sequence
+from typing import Literal, Protocol
+
+from rewriter.annotations import Annotation
+from rewriter.edits import Edit
+from rewriter.formats.flow import Change, Flow, NotPlaced
+from rewriter.spans import SourceText, line_starts
+
+AUTHOR = "Slopewise"
+Changes = Literal["tracked", "applied"]
+CHANGES: tuple[Changes, ...] = ("tracked", "applied")
+
+
+class NotWritable(ValueError):
+    """The revised text cannot be set into the document; the message says what to do instead."""
+
+
+class DraftFile(Protocol):
+    """A draft file of some format."""
+
+    source: SourceText
+    suffixes: tuple[str, ...]
+    """Endings of file names that its own format goes by; none for a text file, which takes any."""
+    binary: bool
+    """Whether the format is no text and cannot be shown on a screen."""
+    notice: str
+    """What the reader of the draft should know of the file itself; empty where there is nothing."""
+
+    def revised(
+        self,
+        edits: Sequence[Edit],
+        annotations: Iterable[Annotation],
+        changes: Changes,
+        date: str,
+        output: str,
+    ) -> bytes:
+        """Return the file with edits of its text made; raises NotWritable where they cannot be.
+
+        `date` is the time of the change (ISO 8601, UTC); `output` is the whole revised text.
+        """
+        ...
+
+
+def unsettled(authors: Iterable[str]) -> str:
+    """Return the notice that a document has changes of somebody which are not settled yet."""
+    names = sorted(set(authors))
+    told = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
+    return f"the tracked changes of {told} are read as if they were accepted" if told else ""
+
+
+def source_of(
+    flow: Flow, data: bytes, name: str, carrier: Literal["docx", "odt", "html", "pdf"]
+) -> SourceText:
+    """Return the text of a document of paragraphs, in Markdown's block form."""
+    return SourceText(
+        text=flow.text,
+        name=name,
+        sha256=hashlib.sha256(data).hexdigest(),
+        format="markdown",
+        line_starts=line_starts(flow.text),
+        carrier=carrier,
+        landmarks=flow.starts,
+    )
+
+
+def place_edits(flow: Flow, edits: Sequence[Edit], source: SourceText) -> list[tuple[int, Change]]:
+    """Return edits as changes of paragraphs, with the number of each edit.
+
+    Raises NotWritable naming the place of an edit that the paragraphs cannot take.
+    """
+    out: list[tuple[int, Change]] = []
+    for number, edit in enumerate(edits):
+        try:
+            change = flow.place(edit.span, edit.replacement)
+            if (
+                out
+                and len(out[-1][1].parts) > 1
+                and len(change.new) > 1
+                and out[-1][1].meets(change)
+            ):
+                raise NotPlaced("two changes meet at the end of one paragraph")
+            if not change.is_empty:
+                out.append((number, change))
+        except NotPlaced as reason:
+            raise NotWritable(f"{source.name}: {source.where(edit.span.start)}: {reason}") from None
+    return out

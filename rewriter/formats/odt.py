@@ -1,0 +1,354 @@
+"""ODT drafts: read, and revised by tracked changes with comments; all other parts stay as they are.
+
+Change marks follow OpenDocument 1.2, part 1, section 5.5: what is deleted moves into a changed region,
+what is new stands between two marks.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rewriter.annotations import Annotation
+from rewriter.edits import Edit
+from rewriter.formats.archive import Package, dump_xml
+from rewriter.formats.carrier import AUTHOR, Changes, NotWritable, place_edits, source_of, unsettled
+from rewriter.formats.flow import Change, Flow
+from rewriter.formats.odf import (
+    DC,
+    FO,
+    OFFICE,
+    STYLE,
+    TEXT,
+    XML_ID,
+    H,
+    P,
+    append_content,
+    append_runs,
+    collapse,
+    leaves,
+    length,
+    split,
+)
+from rewriter.formats.odt_read import OdtParagraph, OdtReader, OdtStyles
+from rewriter.source import UnreadableDraft
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+_BOLD = "SlopewiseBold"
+_ITEM = f"{TEXT}list-item"
+
+
+class OdtDraft:
+    """A draft in ODT."""
+
+    suffixes: tuple[str, ...] = (".odt",)
+    binary = True
+
+    def __init__(self, data: bytes, name: str) -> None:
+        """Read a document; raises UnreadableDraft where it is damaged, locked or far too large."""
+        self._data, self._name = data, name
+        self._package = Package(data, name)
+        if b"encryption-data" in self._package.read("META-INF/manifest.xml"):
+            raise UnreadableDraft(f"{name}: it is locked by a password; save it without one")
+        self._outer = self._package.xml("styles.xml") if "styles.xml" in self._package else None
+        content = self._content()
+        regions = content.iter(f"{TEXT}changed-region")
+        self.notice = unsettled(c.text or "" for r in regions for c in r.iter(f"{DC}creator"))
+        flow, _ = self._read(content)
+        if not flow.text.strip():
+            raise UnreadableDraft(f"{name}: the document has no text; give the text of a pattern")
+        self.source = source_of(flow, data, name, "odt")
+
+    def _content(self) -> _Element:
+        content = self._package.xml("content.xml")
+        for paragraph in content.iter(P, H):
+            collapse(paragraph)
+        return content
+
+    def _read(self, content: _Element) -> tuple[Flow, list[OdtParagraph]]:
+        return OdtReader(content, OdtStyles([content, self._outer]), self._name).read()
+
+    def revised(
+        self,
+        edits: Sequence[Edit],
+        annotations: Iterable[Annotation],
+        changes: Changes,
+        date: str,
+        output: str,
+    ) -> bytes:
+        """Return the document with edits of its text set in; raises NotWritable where one has no place.
+
+        The result is read again, once with all changes taken and once with all refused.
+        """
+        if not edits:
+            return self._data
+        content = self._content()
+        flow, located = self._read(content)
+        planned = place_edits(flow, edits, self.source)
+        marker = _Marker(content, date)
+        if changes == "tracked":
+            for note in sorted(annotations, key=lambda a: -a.span.start):
+                number = flow.paragraph_at(note.span.start)
+                marker.comment(located[number].element, flow.within(number, note.span.start), note)
+        for _, change in reversed(planned):
+            marker.make(change, flow, located)
+        self._check(content, output)
+        refused = copy.deepcopy(content)
+        for made in reversed(marker.made):
+            _refuse(refused, made)
+        self._check(refused, self.source.text)
+        if changes == "applied":
+            marker.settle()
+            self._check(content, output)
+        return self._package.with_parts({"content.xml": dump_xml(content)})
+
+    def _check(self, content: _Element, expected: str) -> None:
+        flow, _ = self._read(content)
+        if flow.text != expected:
+            raise NotWritable(f"{self._name}: the new words do not go into the document as built")
+
+
+@dataclass(frozen=True)
+class _Made:
+    """The marks of one change: of its deletion and its insertion, empty where there is none."""
+
+    deletion: str
+    insertion: str
+
+
+class _Marker:
+    """Makes changes in one document's content, later ones first."""
+
+    def __init__(self, content: _Element, date: str) -> None:
+        self._content, self._date = content, date
+        self._used = {e.get(XML_ID) for e in content.iter()} | {
+            e.get(f"{TEXT}id") for e in content.iter(f"{TEXT}changed-region")
+        }
+        self.made: list[_Made] = []
+        self._regions: list[_Element] = []
+
+    def make(self, change: Change, flow: Flow, located: Sequence[OdtParagraph]) -> None:
+        """Make one change."""
+        from lxml import etree
+
+        elements = [located[p.paragraph].element for p in change.parts]
+        first, last = elements[0], elements[-1]
+        styles = self._styles_for(change, flow, located)
+        tail = split(last, change.parts[-1].span.end)
+        gone = split(first, change.parts[0].span.start)
+        deleted = [gone, *elements[1:]]
+        for element in elements[1:]:
+            _take_out(element)
+        made = _Made(
+            self._region("deletion", deleted) if len(deleted) > 1 or length(gone) else "",
+            self._region("insertion", []) if len(change.new) > 1 or any(change.new) else "",
+        )
+        self.made.append(made)
+        if made.deletion:
+            etree.SubElement(first, f"{TEXT}change", {f"{TEXT}change-id": made.deletion})
+        else:
+            append_content(first, gone)
+        place = first
+        if made.insertion:
+            etree.SubElement(first, f"{TEXT}change-start", {f"{TEXT}change-id": made.insertion})
+        append_runs(first, change.new[0], styles)
+        for runs in change.new[1:]:
+            new = etree.Element(tail.tag)
+            for name, value in tail.attrib.items():
+                new.set(name, value)
+            append_runs(new, runs, styles)
+            _set_after(place, new)
+            place = new
+        if made.insertion:
+            etree.SubElement(place, f"{TEXT}change-end", {f"{TEXT}change-id": made.insertion})
+        append_content(place, tail)
+
+    def _region(self, kind: str, deleted: Sequence[_Element]) -> str:
+        from lxml import etree
+
+        count = 1
+        while (name := f"sw{count}") in self._used:
+            count += 1
+        self._used.add(name)
+        region = etree.SubElement(
+            self._tracked(), f"{TEXT}changed-region", {XML_ID: name, f"{TEXT}id": name}
+        )
+        told = etree.SubElement(region, f"{TEXT}{kind}")
+        info = etree.SubElement(told, f"{OFFICE}change-info")
+        etree.SubElement(info, f"{DC}creator").text = AUTHOR
+        etree.SubElement(info, f"{DC}date").text = self._date.rstrip("Z")
+        told.extend(deleted)
+        self._regions.append(region)
+        return name
+
+    def _tracked(self) -> _Element:
+        from lxml import etree
+
+        body = self._content.find(f"{OFFICE}body/{OFFICE}text")
+        assert body is not None, "the reader has found it"
+        tracked = body.find(f"{TEXT}tracked-changes")
+        if tracked is None:
+            tracked = etree.Element(f"{TEXT}tracked-changes")
+            forms = body.find(f"{OFFICE}forms")
+            body.insert(0 if forms is None else 1, tracked)
+        return tracked
+
+    def _styles_for(
+        self, change: Change, flow: Flow, located: Sequence[OdtParagraph]
+    ) -> tuple[str, str]:
+        """Return the styles of light and bold words: the ones most letters replaced have."""
+        part = change.parts[-1]
+        element = located[part.paragraph].element
+        start, end = flow.starts[part.paragraph], flow.ends[part.paragraph]
+        leads = [
+            (flow.within(part.paragraph, s.start), flow.within(part.paragraph, s.end))
+            for s in flow.bold
+            if start <= s.start and s.end <= end
+        ]
+        weights: dict[bool, dict[str, int]] = {False: {}, True: {}}
+        at = 0
+        for leaf in leaves(element):
+            lead = any(a <= at < b for a, b in leads)
+            style = leaf.holder.get(f"{TEXT}style-name", "") if leaf.holder is not element else ""
+            weights[lead][style] = weights[lead].get(style, 0) + len(leaf.text)
+            at += len(leaf.text)
+        light, bold = (max(w, key=lambda s: w[s]) if w else "" for w in weights.values())
+        needs = any(run.bold for runs in change.new for run in runs)
+        return light, bold or (self._bold_style() if needs else "")
+
+    def _bold_style(self) -> str:
+        from lxml import etree
+
+        automatic = self._content.find(f"{OFFICE}automatic-styles")
+        if automatic is None:
+            automatic = etree.Element(f"{OFFICE}automatic-styles")
+            body = self._content.find(f"{OFFICE}body")
+            assert body is not None, "the reader has found it"
+            body.addprevious(automatic)
+        if not any(s.get(f"{STYLE}name") == _BOLD for s in automatic):
+            style = etree.SubElement(
+                automatic, f"{STYLE}style", {f"{STYLE}name": _BOLD, f"{STYLE}family": "text"}
+            )
+            etree.SubElement(style, f"{STYLE}text-properties", {f"{FO}font-weight": "bold"})
+        return _BOLD
+
+    def comment(self, element: _Element, at: int, note: Annotation) -> None:
+        """Set a comment at a place of a paragraph."""
+        from lxml import etree
+
+        tail = split(element, at)
+        told = etree.SubElement(element, f"{OFFICE}annotation")
+        etree.SubElement(told, f"{DC}creator").text = AUTHOR
+        etree.SubElement(told, f"{DC}date").text = self._date.rstrip("Z")
+        etree.SubElement(told, P).text = note.text
+        append_content(element, tail)
+
+    def settle(self) -> None:
+        """Make the changes in earnest: their marks and regions go."""
+        names = {m.deletion for m in self.made} | {m.insertion for m in self.made}
+        for mark in _marks(self._content, names):
+            _remove(mark)
+        for region in self._regions:
+            region.getparent().remove(region)  # type: ignore[union-attr]
+        tracked = self._tracked()
+        if len(tracked) == 0:
+            _remove(tracked)
+
+
+def _marks(content: _Element, names: set[str]) -> list[_Element]:
+    tags = (f"{TEXT}change", f"{TEXT}change-start", f"{TEXT}change-end")
+    return [m for m in content.iter(*tags) if m.get(f"{TEXT}change-id") in names - {""}]
+
+
+def _remove(element: _Element) -> None:
+    """Take an element out and leave the characters behind it where they are."""
+    parent, before = element.getparent(), element.getprevious()
+    assert parent is not None
+    if element.tail:
+        if before is not None:
+            before.tail = (before.tail or "") + element.tail
+        else:
+            parent.text = (parent.text or "") + element.tail
+    element.tail = None
+    parent.remove(element)
+
+
+def _take_out(element: _Element) -> None:
+    """Take a paragraph out, and the list item and list that it leaves empty."""
+    parent = element.getparent()
+    assert parent is not None
+    parent.remove(element)
+    while parent is not None and parent.tag in (_ITEM, f"{TEXT}list") and len(parent) == 0:
+        above = parent.getparent()
+        assert above is not None
+        above.remove(parent)
+        parent = above
+
+
+def _set_after(place: _Element, new: _Element) -> None:
+    """Set a paragraph behind another one, in an item of its own where that one is in an item."""
+    from lxml import etree
+
+    parent = place.getparent()
+    if parent is not None and parent.tag == _ITEM and parent[0] is place:
+        item = etree.Element(_ITEM)
+        item.append(new)
+        parent.addnext(item)
+    else:
+        place.addnext(new)
+
+
+def _refuse(content: _Element, made: _Made) -> None:
+    """Undo one change by its marks, as a word processor does that refuses it."""
+    marks = {
+        str(m.tag).rpartition("}")[2]: m for m in _marks(content, {made.deletion, made.insertion})
+    }
+    opening = marks.get("change", marks.get("change-start"))
+    assert opening is not None, "each change has a mark"
+    first = next(e for e in opening.iterancestors(P, H))
+    start = _before(first, opening)
+    end_mark = marks.get("change-end")
+    last = first if end_mark is None else next(e for e in end_mark.iterancestors(P, H))
+    end = start if end_mark is None else _before(last, end_mark)
+    for mark in marks.values():
+        _remove(mark)
+    tail = split(last, end)
+    split(first, start)
+    between: list[_Element] = []
+    for element in content.iter(P, H):
+        if element is first or between:
+            between.append(element)
+        if element is last:
+            break
+    for element in between[1:]:
+        _take_out(element)
+    region = next(
+        (r for r in content.iter(f"{TEXT}changed-region") if r.get(XML_ID) == made.deletion), None
+    )
+    place = first
+    if region is not None and made.deletion:
+        deleted = list(region[0])[1:]
+        append_content(first, deleted[0])
+        for element in deleted[1:]:
+            _set_after(place, element)
+            place = element
+    append_content(place, tail)
+
+
+def _before(paragraph: _Element, mark: _Element) -> int:
+    """Return how many characters of a paragraph stand before a mark in it."""
+    probe = copy.deepcopy(paragraph)
+    path = list(paragraph.iter()).index(mark)
+    found = list(probe.iter())[path]
+    while found is not probe:
+        above = found.getparent()
+        assert above is not None
+        for later in list(found.itersiblings()):
+            above.remove(later)
+        found.tail = None
+        found = above
+    return length(probe)

@@ -1,0 +1,367 @@
+"""DOCX drafts: what is read of them, and that a revision is real tracked changes and nothing else."""
+
+from __future__ import annotations
+
+import io
+import re
+from functools import cache
+from itertools import groupby
+from pathlib import Path
+
+import docx
+import pytest
+from hypothesis import Phase, event, given, settings
+from hypothesis import strategies as st
+
+from rewriter.cli import main
+from rewriter.edits import Edit, apply
+from rewriter.formats.carrier import NotWritable
+from rewriter.formats.docx import DocxDraft
+from rewriter.options import Options, Turn
+from rewriter.pipeline import rewrite_bytes
+from rewriter.report import Report
+from rewriter.spans import Span
+from tests.booklet import booklet
+from tests.docxtools import (
+    MAIN,
+    comments,
+    letters,
+    parts,
+    settled,
+    settled_elsewhere,
+    with_part,
+    words,
+)
+from tests.drafts import SyntheticDraft, all_drafts
+
+DATE = "2026-01-06T09:00:00Z"
+
+
+@cache
+def revised(data: bytes, changes: str = "tracked", turn: Turn = "german") -> tuple[Report, bytes]:
+    return rewrite_bytes(
+        data,
+        "draft.docx",
+        Options(turn=turn),
+        changes="applied" if changes == "applied" else "tracked",
+        date=DATE,
+    )
+
+
+def text_of(data: bytes) -> str:
+    return DocxDraft(data, "draft.docx").source.text
+
+
+def test_a_booklet_is_read_in_order_with_headings_lists_tables_boxes_and_notes() -> None:
+    text = text_of(booklet())
+    for stretch in (
+        "# Kittiwake\n\nA plain round-necked pullover",
+        "Questions are answered on the help page.",
+        "| To fit bust (cm) | 81 | 86 |",
+        "- 1 pair each 3¼ mm and 4 mm needles\n- 2 stitch holders",
+        "30 rows to 10 cm, measured",
+        "### Shape shoulders\n\n**Next row (RS):** Cast off 7(8:8:8:8) sts, K to end.\n**Next row",
+        "ending with a WS row.\n\n**Shape top**\n\nCast off 5",
+        "side and sleeve seams.[^1]",
+        "Care: wash by hand in cool water and dry the pullover flat.\n\n[^1]: Blocking first",
+    ):
+        assert stretch in text, stretch
+    assert text.count("Care:") == 1, "the text box is read once, not its copy for older readers"
+
+
+@pytest.mark.parametrize("turn", ["german", "yarn-over"])
+def test_accepting_gives_the_revision_and_refusing_the_draft(turn: Turn) -> None:
+    report, out = revised(booklet(), turn=turn)
+    assert [p.status for p in report.passages].count("rewritten") == 2
+    accepted, refused = settled(out, True), settled(out, False)
+    assert text_of(accepted) == report.output != text_of(booklet())
+    assert text_of(refused) == text_of(booklet())
+    assert words(accepted) == words(settled_elsewhere(out, True))
+    assert [c for c, _, _ in letters(refused)] == [c for c, _, _ in letters(booklet())]
+    assert letters(refused) == letters(booklet()), "refused, every letter has its old format"
+
+
+def test_another_resolver_refuses_to_the_draft_too() -> None:
+    _, out = revised(booklet())
+    assert words(settled_elsewhere(out, False)) == words(settled_elsewhere(booklet(), False))
+
+
+def test_changes_made_in_earnest_are_the_accepted_ones() -> None:
+    report, tracked = revised(booklet())
+    _, applied = revised(booklet(), "applied")
+    assert b"Slopewise" not in parts(applied)[MAIN]
+    assert text_of(applied) == report.output
+    assert letters(applied) == letters(settled(tracked, True))
+
+
+def test_labels_stay_bold_and_rows_light() -> None:
+    _, applied = revised(booklet(), "applied")
+    document = docx.Document(io.BytesIO(applied))
+    new = [p for p in document.paragraphs if "DS, " in p.text and p.text.startswith("Next row")]
+    assert len(new) >= 6
+    for paragraph in new:
+        bold = "".join(r.text for r in paragraph.runs if r.bold)
+        assert bold.startswith("Next row") and bold.endswith(":")
+        assert paragraph.style is not None
+
+
+def test_all_other_parts_keep_their_bytes() -> None:
+    _, out = revised(booklet())
+    before, after = parts(booklet()), parts(out)
+    changed = {name for name in after if before.get(name) != after[name]}
+    assert changed == {MAIN, "word/comments.xml"}
+    assert list(after) == list(before)
+
+
+def test_only_the_changed_paragraphs_differ() -> None:
+    from lxml import etree
+
+    _, out = revised(booklet())
+    name = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p"
+    old = [etree.tostring(p) for p in etree.fromstring(parts(booklet())[MAIN]).iter(name)]
+    new = {etree.tostring(p) for p in etree.fromstring(parts(out)[MAIN]).iter(name)}
+    assert sum(p not in new for p in old) <= 16
+
+
+def test_comments_give_the_reasons_beside_the_words() -> None:
+    _, out = revised(booklet())
+    told = comments(out)
+    assert told[0][0] == "M. Larch"
+    own = [(text, anchored) for author, text, anchored in told if author == "Slopewise"]
+    assert any("takes the place of the last row" in t and a == "WSRS" for t, a in own), own
+    assert any("Steps turned into short rows" in t and "turn." in a for t, a in own)
+    assert any("finish it loosely" in t for t, _ in own)
+
+
+def test_a_question_is_asked_in_a_comment_once() -> None:
+    document = docx.Document()
+    for words_ in (
+        "BACK",
+        "Work until armholes measure 20 cm, ending with a WS row.",
+        "Shape shoulders",
+        "Cast off 8 sts at beg of next 5 rows. Cast off rem 28 sts.",
+    ):
+        document.add_paragraph(words_)
+    data = saved(document)
+    report, out = revised(data)
+    assert [p.status for p in report.passages] == ["question"]
+    ((author, text, anchored),) = comments(out)
+    assert (author, text[:10], anchored[:8]) == ("Slopewise", "Question: ", "Cast off")
+    assert text_of(out) == text_of(data)
+    assert revised(out)[1] == out
+
+
+def test_a_second_revision_changes_nothing() -> None:
+    _, out = revised(booklet())
+    assert revised(out)[1] == out
+    _, applied = revised(booklet(), "applied")
+    assert revised(applied, "applied")[1] == applied
+
+
+def test_a_document_with_macros_keeps_them_and_its_kind(tmp_path: Path) -> None:
+    types = parts(booklet())["[Content_Types].xml"].replace(
+        b"application/vnd.openxmlformats-officedocument.wordprocessingml.document.main+xml",
+        b"application/vnd.ms-word.document.macroEnabled.main+xml",
+    )
+    data = with_part(
+        with_part(booklet(), "[Content_Types].xml", types), "word/vbaProject.bin", b"\x01V"
+    )
+    draft = tmp_path / "draft.docm"
+    draft.write_bytes(data)
+    assert main(["rewrite", str(draft), "-o", str(tmp_path / "out.docx")]) == 2
+    assert main(["rewrite", str(draft), "-o", str(tmp_path / "out.docm")]) == 0
+    assert parts((tmp_path / "out.docm").read_bytes())["word/vbaProject.bin"] == b"\x01V"
+
+
+SOME = [d for d in all_drafts() if d.path.parent.name == "drafts"][1::7]
+
+
+@pytest.mark.parametrize("draft", SOME, ids=lambda d: d.name)
+def test_a_text_becomes_a_tracked_document(draft: SyntheticDraft) -> None:
+    plain, _ = rewrite_bytes(draft.data, draft.path.name, Options())
+    report, out = rewrite_bytes(draft.data, draft.path.name, Options(), out="x.docx", date=DATE)
+    assert {p.id: p.status for p in report.passages} == {p.id: p.status for p in plain.passages}
+    assert text_of(settled(out, True)) == report.output
+
+
+# --- any edit of any document -----------------------------------------------------------------------
+
+
+def saved(document: docx.document.Document) -> bytes:
+    out = io.BytesIO()
+    document.save(out)
+    return out.getvalue()
+
+
+WORDS = st.lists(
+    st.sampled_from(["K2,", "p to end.", "8(9:10)", "½", "sts", "Row 1:", "\t", "*", "turn."]),
+    min_size=1,
+    max_size=6,
+).map(" ".join)
+STYLES = st.sampled_from(["Normal", "No Spacing", "List Bullet", "Heading 2"])
+
+
+@st.composite
+def documents(draw: st.DrawFn) -> bytes:
+    document = docx.Document()
+    for _ in range(draw(st.integers(1, 6))):
+        paragraph = document.add_paragraph(style=draw(STYLES))
+        for _ in range(draw(st.integers(0, 3))):
+            run = paragraph.add_run(draw(WORDS) + draw(st.sampled_from(["", " ", "\n"])))
+            run.bold = draw(st.sampled_from([None, True]))
+    if draw(st.booleans()):
+        table = document.add_table(2, 2)
+        table.rows[0].cells[1].text = draw(WORDS)
+        document.add_paragraph(draw(WORDS))
+    document.add_paragraph("The end.")
+    return saved(document)
+
+
+def places(text: str) -> list[list[int]]:
+    """Return the ends of words, stretch by stretch of plain paragraphs."""
+    out: list[list[int]] = []
+    at = 0
+    for plain, lines in groupby(text.splitlines(keepends=True), lambda x: x[:2] not in NO_TEXT):
+        stretch = "".join(lines)
+        if plain:
+            found = [at + m.start() for m in re.finditer(r"(?<=\S)(?= |\n|\Z)", stretch)]
+            out += [found] if found else []
+        at += len(stretch)
+    return out
+
+
+NO_TEXT = ("- ", "##", "| ", "  ")
+
+
+@given(data=documents(), draw=st.data())
+@settings(max_examples=25, deadline=None, phases=[Phase.explicit, Phase.generate])
+def test_any_edit_is_accepted_and_refused_exactly_or_not_made(
+    data: bytes, draw: st.DataObject
+) -> None:
+    source = DocxDraft(data, "x").source
+    edits = []
+    for stretch in places(source.text):
+        start = draw.draw(st.sampled_from(stretch))
+        end = draw.draw(st.sampled_from([p for p in stretch if p >= start][:8]))
+        new = draw.draw(st.sampled_from([" ", "", "\n\n"])) + draw.draw(WORDS)
+        new += draw.draw(st.sampled_from(["", "\n\nRow 2.", "\n\nRow 2.\n\nRow 3."]))
+        edits.append(Edit(Span(start, end), new, "shaping"))
+    output = apply(source.text, edits)
+    try:
+        out = DocxDraft(data, "x").revised(edits, [], "tracked", DATE, output)
+    except NotWritable:
+        event("not made")
+        return
+    event("made")
+    assert text_of(settled(out, True)) == output
+    assert letters(settled(out, False)) == letters(data)
+    applied = DocxDraft(data, "x").revised(edits, [], "applied", DATE, output)
+    assert letters(applied) == letters(settled(out, True))
+
+
+def test_unsettled_changes_of_others_are_told_and_contents_are_no_headings(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    draft = tmp_path / "draft.docx"
+    draft.write_bytes(booklet())
+    assert main(["read", str(draft)]) == 0
+    assert (
+        "tracked changes of M. Larch are read as if they were accepted" in capsys.readouterr().err
+    )
+    document = docx.Document()
+    document.styles.add_style("toc 1", 1)
+    document.add_paragraph("Shape shoulders\t3", style="toc 1")
+    document.add_paragraph("Back")
+    assert text_of(saved(document)) == "Back"
+
+
+# --- where drafts keep their words ------------------------------------------------------------------
+
+PIECE = (
+    "Back",
+    "Cast on 44 sts. Work until armholes measure 20 cm, ending with a WS row.",
+    "Shape shoulders",
+    "Cast off 8 sts at beg of next 2 rows, then 9 sts at beg of foll 2 rows.",
+    "Cast off rem 10 sts.",
+)
+
+
+def test_a_shoulder_in_a_cell_that_lays_out_the_page_is_rewritten_there() -> None:
+    document = docx.Document()
+    left, right = document.add_table(1, 2).rows[0].cells
+    left.text = "Notes " * 40
+    for words_ in PIECE:
+        right.add_paragraph(words_)
+    data = saved(document)
+    report, out = revised(data)
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert letters(settled(out, False)) == letters(data)
+    cell = docx.Document(io.BytesIO(settled(out, True))).tables[0].rows[0].cells[1]
+    assert any("turn." in p.text for p in cell.paragraphs)
+
+
+def test_a_shoulder_in_a_text_box_is_rewritten_in_both_copies() -> None:
+    inner = "".join(f"<w:p><w:r><w:t>{words_}</w:t></w:r></w:p>" for words_ in PIECE)
+    box = "<w:p><w:r><w:t>Care: wash by hand in cool water and dry the pullover flat.</w:t></w:r></w:p>"
+    main = parts(booklet())[MAIN].decode()
+    assert main.count(box) == 2
+    start, end = main.index("<w:body>"), main.index("<w:sectPr")
+    frame = main[main.rindex("<w:r", 0, main.index("<mc:AlternateContent")) :]
+    frame = frame[
+        : frame.index("</mc:AlternateContent></w:r>") + len("</mc:AlternateContent></w:r>")
+    ]
+    body = f"<w:p>{frame.replace(box, inner)}</w:p>"
+    data = with_part(booklet(), MAIN, (main[: start + 8] + body + main[end:]).encode())
+    report, out = revised(data)
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert parts(settled(out, True))[MAIN].count(b"to last 8 sts") % 2 == 0
+    assert letters(settled(out, False)) == letters(data)
+    twice = words(settled(out, True))[1:]  # the first is the paragraph that holds the box
+    assert [line for line in twice if twice.count(line) % 2] == []
+
+
+def test_a_footnote_within_the_steps_is_asked_about() -> None:
+    main = parts(booklet())[MAIN].decode()
+    mark = '<w:r><w:footnoteReference w:id="1"/></w:r>'
+    steps = "<w:t>Cast off 7(8:8:8:8) sts at beg of next and foll alt row.</w:t></w:r>"
+    assert steps in main
+    data = with_part(booklet(), MAIN, main.replace(steps, steps + mark).encode())
+    report, _ = revised(data)
+    front = next(p for p in report.passages if p.id == "front/shoulder/1")
+    assert front.status != "rewritten"
+
+
+def test_somebody_elses_change_under_an_edit_stays_theirs() -> None:
+    who = 'w:author="M. Larch" w:date="2026-01-05T10:00:00Z"'
+    old = "<w:t>Cast off 7(8:8:8:8) sts at beg of next and foll alt row.</w:t></w:r>"
+    new = (
+        '<w:t xml:space="preserve">Cast off </w:t></w:r>'
+        f'<w:del w:id="910" {who}><w:r><w:delText>6(8:8:8:8)</w:delText></w:r></w:del>'
+        f'<w:ins w:id="911" {who}><w:r><w:t>7(8:8:8:8)</w:t></w:r></w:ins>'
+        '<w:r><w:t xml:space="preserve"> sts at beg of next and foll alt row.</w:t></w:r>'
+    )
+    main = parts(booklet())[MAIN].decode()
+    assert old in main
+    data = with_part(booklet(), MAIN, main.replace(old, new).encode())
+    report, out = revised(data)
+    assert {p.status for p in report.passages if p.kind == "shoulder"} == {"rewritten"}
+    assert text_of(settled(out, False)) == text_of(data)
+    assert parts(settled(out, False))[MAIN].count(b"M. Larch") == parts(data)[MAIN].count(
+        b"M. Larch"
+    )
+
+
+def test_steps_numbered_by_the_word_processor_get_no_second_number() -> None:
+    document = docx.Document()
+    for words_ in PIECE[:3]:
+        document.add_paragraph(words_)
+    for words_ in (
+        "Cast off 8 sts, K to end.", "Cast off 8 sts, P to end.", "Cast off 9 sts, K to end.",
+        "Cast off 9 sts, P to end.", "Cast off rem 10 sts.",
+    ):  # fmt: skip
+        document.add_paragraph(words_, style="List Number")
+    report, out = revised(saved(document), "applied")
+    assert [p.status for p in report.passages] == ["rewritten"]
+    own = [p.text for p in docx.Document(io.BytesIO(out)).paragraphs]
+    assert not [text for text in own if text[:1].isdigit()]
+    assert "\n4. " in report.output

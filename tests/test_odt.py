@@ -1,0 +1,124 @@
+"""ODT drafts: what is read of them, and that a revision is tracked changes of the open standard."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from rewriter.cli import main
+from rewriter.formats import open_draft
+from rewriter.options import Options
+from rewriter.pipeline import rewrite_bytes
+from rewriter.report import Report
+from rewriter.source import UnreadableDraft
+from tests.odttools import BODY, OFFICE, TEXT, content, lines, odt
+
+DATE = "2026-01-06T09:00:00Z"
+
+
+@cache
+def revised(data: bytes, changes: str = "tracked") -> tuple[Report, bytes]:
+    return rewrite_bytes(
+        data,
+        "draft.odt",
+        Options(),
+        changes="applied" if changes == "applied" else "tracked",
+        date=DATE,
+    )
+
+
+def text_of(data: bytes) -> str:
+    return open_draft(data, "draft.odt").source.text
+
+
+def test_a_document_is_read_with_headings_lists_bold_labels_and_notes() -> None:
+    text = text_of(odt())
+    for stretch in (
+        "## Materials\n\n- 2 stitch holders\n- Yarn needle\n\n## Back\n\nWork until armholes",
+        "measure  20 cm, ending with a WS row.",
+        "### Shape shoulders\n\n**Next row (RS):** Cast off 8(9) sts, K to end.\n\n**Next row (WS):**",
+        "sts.[^1]",
+        "| Size | S",
+        "[^1]: Loosely.",
+    ):
+        assert stretch in text, stretch
+
+
+def test_accepting_gives_the_revision_and_refusing_the_draft() -> None:
+    report, out = revised(odt())
+    assert [p.status for p in report.passages] == ["rewritten"]
+    _, applied = revised(odt(), "applied")
+    assert lines(out, accept=True) == lines(applied, accept=True) != lines(odt(), accept=True)
+    assert lines(out, accept=False) == lines(odt(), accept=True)
+    assert text_of(applied) == text_of(out) == report.output
+
+
+def test_marks_name_author_and_date_and_comments_give_reasons() -> None:
+    _, out = revised(odt())
+    root = content(out)
+    creator = "{http://purl.org/dc/elements/1.1/}creator"
+    regions = list(root.iter(f"{TEXT}changed-region"))
+    assert regions
+    for region in regions:
+        assert [e.text for e in region.iter(creator)] == ["Slopewise"]
+        assert region.get(f"{TEXT}id") in {
+            e.get(f"{TEXT}change-id") for e in root.iter() if e.get(f"{TEXT}change-id")
+        }
+    told = [e.findtext(f"{TEXT}p", "") for e in root.iter(f"{OFFICE}annotation")]
+    assert any("takes the place of the last row" in t for t in told)
+
+
+def test_all_other_parts_keep_their_bytes_and_order() -> None:
+    _, out = revised(odt())
+    with zipfile.ZipFile(io.BytesIO(odt())) as old, zipfile.ZipFile(io.BytesIO(out)) as new:
+        assert old.namelist() == new.namelist()
+        assert new.infolist()[0].compress_type == zipfile.ZIP_STORED
+        assert [n for n in old.namelist() if old.read(n) != new.read(n)] == ["content.xml"]
+
+
+def test_new_rows_keep_style_and_bold_labels() -> None:
+    _, applied = revised(odt(), "applied")
+    rows = [
+        p for p in content(applied).iter(f"{TEXT}p") if "turn." in "".join(map(str, p.itertext()))
+    ]
+    assert rows
+    for row in rows:
+        assert row.get(f"{TEXT}style-name") == "Body"
+        assert row[0].get(f"{TEXT}style-name") == "Fat" and str(row[0].text).startswith("Next row")
+    assert not list(content(applied).iter(f"{TEXT}tracked-changes"))
+
+
+def test_a_second_revision_changes_nothing() -> None:
+    for changes in ("tracked", "applied"):
+        _, out = revised(odt(), changes)
+        assert revised(out, changes)[1] == out
+
+
+def test_locked_and_hostile_documents_are_refused() -> None:
+    bomb = BODY.replace("<text:h", "<text:p>&x;</text:p><text:h", 1)
+    locked = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(odt())) as old, zipfile.ZipFile(locked, "w") as new:
+        for name in old.namelist():
+            extra = b"<manifest:encryption-data/>" if name.startswith("META") else b""
+            new.writestr(name, old.read(name) + extra)
+    for data, told in (
+        (odt(bomb), "content.xml is damaged"),
+        (odt("<text:p/>"), "no text"),
+        (locked.getvalue(), "locked by a password"),
+        (odt("<text:section>" * 250 + "</text:section>" * 250), "within one another"),
+    ):
+        with pytest.raises(UnreadableDraft, match=told):
+            open_draft(data, "draft.odt")
+
+
+def test_a_document_goes_to_its_own_format_to_docx_or_to_text(tmp_path: Path) -> None:
+    draft = tmp_path / "draft.odt"
+    draft.write_bytes(odt())
+    for name in ("out.odt", "out.docx", "out.md"):
+        assert main(["rewrite", str(draft), "-o", str(tmp_path / name)]) == 0
+    assert main(["rewrite", str(draft)]) == 2
+    assert main(["rewrite", str(draft), "-o", str(tmp_path / "out.html")]) == 2

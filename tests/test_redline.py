@@ -1,0 +1,154 @@
+"""The page of changes, and texts compared word by word."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rewriter import rewrite
+from rewriter.annotations import reason_of
+from rewriter.cli import main
+from rewriter.formats import open_draft
+from rewriter.options import Options
+from rewriter.pipeline import rewrite_text
+from rewriter.redline import redline_of, redline_of_texts
+from rewriter.worddiff import coloured_diff, compare
+from tests.drafts import SyntheticDraft, all_drafts
+
+SOME = [d for d in all_drafts() if d.path.parent.name == "drafts"][1::5]
+
+
+class Outline(HTMLParser):
+    """Checks that elements close in order, and collects the text of `main` without some elements."""
+
+    def __init__(self, page: str, without: str) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.text = ""
+        self.ids: list[str] = []
+        self.links: list[str] = []
+        self._without = without
+        self._lines = ""
+        self.feed(page)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        told = dict(attrs)
+        self.ids += [told["id"] or ""] if "id" in told else []
+        self.links += [(told["href"] or "")[1:]] if "href" in told else []
+        if tag not in ("meta", "input", "br"):
+            skipped = tag in ("ol", self._without, "i") or told.get("class") == "ref"
+            self.open.append(f"{tag}-skipped" if skipped else tag)
+        if told.get("class") == "lines":
+            self._lines = tag
+        self.text += " " if told.get("class") == "lines" or tag in ("section", "span") else ""
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop().removesuffix("-skipped") == tag
+        self.text += " " if tag == self._lines else ""
+        self._lines = "" if tag == self._lines else self._lines
+
+    def handle_data(self, data: str) -> None:
+        if "main" in self.open and not any(t.endswith("-skipped") for t in self.open):
+            self.text += data
+
+
+def words(text: str, markdown: bool) -> list[str]:
+    text = re.sub(r"(?m)^#+ |\*\*", "", text) if markdown else text
+    return text.split()
+
+
+@pytest.mark.parametrize("draft", SOME, ids=lambda d: d.name)
+def test_the_page_holds_both_texts_and_each_reason(draft: SyntheticDraft) -> None:
+    source = open_draft(draft.data, draft.path.name).source
+    report = rewrite_text(source, Options())
+    page = redline_of(report, source)
+    markdown = source.format == "markdown"
+    old, new = Outline(page, "ins"), Outline(page, "del")
+    assert words(old.text, markdown) == words(source.text, markdown)
+    assert words(new.text, markdown) == words(report.output, markdown)
+    assert not old.open
+    assert len(set(old.ids)) == len(old.ids)
+    assert set(old.links) <= set(old.ids)
+    for edit in report.edits:
+        assert reason_of(edit.why) in unescape(page)
+        assert reason_of(edit.why) != edit.why, "each reason is told in words"
+    for found in report.diagnostics:
+        assert found.message[1:40] in unescape(page)
+
+
+def test_the_page_asks_nothing_of_other_places_and_runs_nothing() -> None:
+    draft = (
+        "BACK\nWork 3 rows <script>alert(1)</script>.\nShape shoulders\n"
+        "Cast off 8 sts at beg of next 5 rows.\n"
+    )
+    source = open_draft(draft.encode(), "x.txt").source
+    page = redline_of(rewrite(draft), source)
+    assert "<script" not in page and "&lt;script&gt;" in page
+    assert "default-src 'none'" in page
+    assert not re.search(r"(?:src|href)=\"(?!#)|url\(|@import|https?:", page)
+    assert "Question" in page
+
+
+def test_the_page_can_be_printed_and_read_without_colour() -> None:
+    page = redline_of_texts("Cast off 8 sts.\n", "Cast off 9 sts.\n", "draft")
+    assert "<del>8</del><ins>9</ins>" in page and "1 change." in page
+    for needed in (
+        "@media print", "prefers-color-scheme: dark", "line-through", "text-decoration: underline",
+        'content: " [deleted: "', "focus-visible", 'lang="en"', "width=device-width",
+    ):  # fmt: skip
+        assert needed in page
+
+
+def test_the_command_writes_the_page_and_no_draft(
+    tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    draft = tmp_path / "draft.txt"
+    draft.write_text(
+        "BACK\nShape shoulders\nCast off 8 sts at beg of next 4 rows.\nCast off rem 20 sts.\n"
+    )
+    out = tmp_path / "page.html"
+    assert main(["rewrite", str(draft), "--redline", str(out)]) == 0
+    assert capfdbinary.readouterr().out == b""
+    assert out.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+    assert main(["rewrite", str(draft), "--redline", str(draft)]) == 2
+
+
+TEXT = st.lists(
+    st.sampled_from(
+        ["Cast off", " 8(9:10)", " sts", "\n", "\n\n", ", turn", ".", " ½", "\r\n", "#"]
+    ),
+    max_size=25,
+).map("".join)
+
+
+@given(old=TEXT, new=TEXT)
+@settings(max_examples=150, deadline=None)
+def test_the_pieces_make_both_texts(old: str, new: str) -> None:
+    pieces = compare(old, new)
+    assert "".join(p.text for p in pieces if p.kind != "inserted") == old
+    assert "".join(p.text for p in pieces if p.kind != "deleted") == new
+
+
+def test_a_list_of_sizes_is_one_word() -> None:
+    pieces = compare("Cast off 8 (9, 10) sts at beg.", "Cast off 8 (9, 11) sts at beg.")
+    assert [(p.kind, p.text) for p in pieces if p.kind != "same"] == [
+        ("deleted", "8 (9, 10)"),
+        ("inserted", "8 (9, 11)"),
+    ]
+
+
+def test_a_terminal_shows_changed_words_without_colours_too() -> None:
+    shown = coloured_diff(
+        "Knit.\nEnd with a WS row.\n", "Knit.\nEnd with a RS row.\n", "draft\x1b[2J"
+    )
+    assert "\x1b[2J" not in shown
+    lines = re.sub(r"\x1b\[[0-9;]*m", "", shown).splitlines()
+    assert lines[2:] == [" Knit.", "-End with a WS row.", "+End with a RS row."]
+    assert "\x1b[1;9;31mWS\x1b[0m" in shown and "\x1b[1;4;32mRS\x1b[0m" in shown
