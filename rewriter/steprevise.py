@@ -76,7 +76,7 @@ def revise_to_steps(draft: Draft, finding: Finding, options: Options, row_by_row
     else:
         plan = _plan(shaping, finding.passage, not whole)
     region, text, more = _paragraph(draft, finding, shaping, plan, options, whole, row_by_row)
-    edits += [Edit(region, text, "shaping", finding.id), *more]
+    edits += [Edit(region, text, "steps", finding.id), *more]
     return Revision(finding, shaping, plan, edits, region, options.spelling == "full")
 
 

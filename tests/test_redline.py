@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
@@ -12,14 +13,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rewriter import rewrite
+from rewriter._resources import grammar_file
 from rewriter.annotations import reason_of
 from rewriter.cli import main
 from rewriter.formats import open_draft
 from rewriter.options import Options
-from rewriter.pipeline import rewrite_text
+from rewriter.pipeline import rewrite_bytes, rewrite_text
 from rewriter.redline import redline_of, redline_of_texts
 from rewriter.worddiff import coloured_diff, compare
-from tests.drafts import SyntheticDraft, all_drafts
+from tests.drafts import CORPUS, SyntheticDraft, all_drafts
 
 SOME = [d for d in all_drafts() if d.path.parent.name == "drafts"][1::5]
 
@@ -152,3 +154,15 @@ def test_a_terminal_shows_changed_words_without_colours_too() -> None:
     lines = re.sub(r"\x1b\[[0-9;]*m", "", shown).splitlines()
     assert lines[2:] == [" Knit.", "-End with a WS row.", "+End with a RS row."]
     assert "\x1b[1;9;31mWS\x1b[0m" in shown and "\x1b[1;4;32mRS\x1b[0m" in shown
+
+
+@pytest.mark.parametrize("options", [Options(), Options(shoulders="graft"), Options(to="steps")])
+def test_every_edit_has_a_reason_in_words(options: Options) -> None:
+    reasons = tomllib.loads(grammar_file("reasons.toml"))["reason"]
+    for folder in ("drafts", "stated", "topdown"):
+        for path in sorted((CORPUS / folder).glob("*.txt"))[:6]:
+            data = path.read_bytes()
+            if options.to == "steps":
+                _, data = rewrite_bytes(data, path.name, Options())
+            report, _ = rewrite_bytes(data, path.name, options)
+            assert {edit.why for edit in report.edits} <= set(reasons)
