@@ -94,8 +94,11 @@ def split_document(source: SourceText) -> Document:
             continue
         for span, heading in _sentences(source.text, block, width, markup):
             if heading:
-                found, piece_found = read_heading(view_of(source.text, span, markup).text)
-                if piece_found is not None:
+                words = view_of(source.text, span, markup).text
+                found, piece_found = read_heading(words)
+                if piece == body[0] != "unknown" and words.strip(" .:*_") == "note":
+                    pass  # a note told on the way belongs to the piece
+                elif piece_found is not None:
                     piece, piece_at, topics = piece_found, len(sentences), found
                     body = body if piece in ("other", "list") else (piece, piece_at)
                 elif found or block.kind == "heading":

@@ -63,6 +63,8 @@ class Lexicon:
     """Spelled-out numbers."""
     uk: tuple[str, ...]
     us: tuple[str, ...]
+    abbreviated: tuple[str, ...]
+    """Abbreviations of the turning methods, which a list of abbreviations must have."""
 
     def concept(self, terminal: str, text: str) -> str:
         """Return the concept of a matched wording; raises KeyError for one not in the lexicon."""
@@ -84,7 +86,9 @@ def lexicon() -> Lexicon:
         concepts[terminal] = {c: regex.compile(_bounded(ps)) for c, ps in table.items()}
     numbers = {str(k): int(v) for k, v in data["numbers"].items()}
     terms = data["terms"]
-    return Lexicon(patterns, concepts, numbers, tuple(terms["uk"]), tuple(terms["us"]))
+    return Lexicon(
+        patterns, concepts, numbers, tuple(terms["uk"]), tuple(terms["us"]), tuple(terms["turning"])
+    )
 
 
 @cache

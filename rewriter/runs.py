@@ -69,6 +69,8 @@ def _is_plain(statement: Statement) -> bool:
         extent = frame.one("extent")
         if statement.label and frame.verb == "work" and (extent is None or extent.kind == "to_end"):
             continue
+        if statement.label and frame.verb == "aid" and frame is frames[0]:
+            continue  # "Next row: Yo, k to end" after a turn
         if statement.label and frame.verb in ("decrease", "work"):
             continue  # a row with a neck decrease, or one that goes to the last sts before it
         if frame.verb == "repeat" or (frame.verb == "work" and rows and rows.kind == "last_rows"):

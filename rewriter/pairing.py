@@ -1,0 +1,200 @@
+"""Which passage of a revised text stands in the place of which passage of the original.
+
+Pieces are paired by name and order, passages within a piece in order, unchanged ones first. What a
+person left as it was is the same by its words and is not worked again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from difflib import SequenceMatcher
+
+from rewriter.dividing import is_matching
+from rewriter.frames import Statement
+from rewriter.passages import Passage
+from rewriter.reading import Draft, Finding
+from rewriter.spans import Span
+
+
+@dataclass
+class Pair:
+    """A stepped passage of the original, and what stands in its place."""
+
+    original: Finding
+    revised: Passage | None
+    statements: list[Statement] = field(default_factory=list)
+    """The revised sentences that tell its rows."""
+    same_words: bool = False
+    mirrored: bool = False
+    """The original tells this side only by "complete to match": it is the other edge of `original`."""
+    before: tuple[list[Statement], list[Statement]] = field(default_factory=lambda: ([], []))
+    """The sentences that lead up to it in each text, from the passage before it in the piece."""
+
+    @property
+    def name(self) -> str:
+        """The id of the passage; the written-out second side has the first one's with a mark."""
+        return f"{self.original.id}/second-side" if self.mirrored else self.original.id
+
+    @property
+    def region(self) -> Span | None:
+        """Where the revised passage stands."""
+        if self.revised is None:
+            return None
+        if not self.statements:
+            return self.revised.span
+        return Span(self.revised.span.start, self.statements[-1].span.end)
+
+
+def plain(statement: Statement) -> str:
+    """Return the words of a sentence without what typography and line breaks do to them."""
+    return " ".join(statement.sentence.view.text.split()).rstrip(".:;, ")
+
+
+def pair_passages(original: Draft, revised: Draft) -> tuple[list[Pair], list[Passage]]:
+    """Pair the passages of two texts; also return the revised short rows that stand for nothing."""
+    pairs: list[Pair] = []
+    extra: list[Passage] = []
+    for one, two in _pieces(original, revised):
+        olds = [f for f in original.findings if f.passage.piece_at == one]
+        news = sorted(
+            (
+                p
+                for p in [*(f.passage for f in revised.findings), *revised.short_rows]
+                if p.piece_at == two
+            ),
+            key=lambda p: p.span,
+        )
+        own, left = _in_order(olds, news)
+        for pair in own:
+            pair.statements = _region(pair, own, original, revised)
+        _lead_up(own)
+        pairs += own
+        extra += [p for p in left if p.short_rows]
+    return sorted(pairs, key=lambda p: p.original.passage.span), extra
+
+
+def _pieces(original: Draft, revised: Draft) -> list[tuple[int, int | None]]:
+    """Return the numbers of the pieces of the original, each with that of the revised text."""
+    olds, news = _named(original), _named(revised)
+    found: dict[int, int | None] = {}
+    for at, name in olds.items():
+        found[at] = next(
+            (n for n, other in news.items() if other == name and n not in found.values()), None
+        )
+    for at in olds:
+        if found[at] is None:
+            spare = [n for n in news if n not in found.values() and _has_passage(revised, n)]
+            found[at] = spare[0] if spare else None
+    return list(found.items())
+
+
+def _named(draft: Draft) -> dict[int, str]:
+    wanted = {f.passage.piece_at for f in draft.findings}
+    wanted |= {p.piece_at for p in draft.short_rows}
+    return {s.piece_at: s.piece for s in draft.document.sentences if s.piece_at in wanted}
+
+
+def _has_passage(draft: Draft, piece_at: int) -> bool:
+    return any(p.piece_at == piece_at for p in draft.short_rows)
+
+
+def _words(passage: Passage) -> str:
+    return ". ".join(plain(s) for s in passage.statements)
+
+
+def _in_order(olds: Sequence[Finding], news: Sequence[Passage]) -> tuple[list[Pair], list[Passage]]:
+    matcher = SequenceMatcher(
+        None, [_words(f.passage) for f in olds], [_words(p) for p in news], autojunk=False
+    )
+    pairs: list[Pair] = []
+    left: list[Passage] = []
+    for what, a, b, c, d in matcher.get_opcodes():
+        if what == "equal":
+            pairs += [
+                Pair(f, p, same_words=True) for f, p in zip(olds[a:b], news[c:d], strict=True)
+            ]
+            continue
+        here, there = list(olds[a:b]), list(news[c:d])
+        while len(here) > len(there) and (other := _not_converted(here)) is not None:
+            pairs.append(Pair(other, None))
+            here.remove(other)
+        for finding, passage in zip(here, there, strict=False):
+            pairs.append(Pair(finding, passage))
+        pairs += [Pair(f, None) for f in here[len(there) :]]
+        left += there[len(here) :]
+    for passage in list(left):
+        home = next((f for f in reversed(olds) if _tells_second_side(f)), None)
+        if home is not None and passage.short_rows and not any(p.mirrored for p in pairs):
+            pairs.append(Pair(home, passage, mirrored=True))
+            left.remove(passage)
+    return pairs, left
+
+
+def _not_converted(findings: Sequence[Finding]) -> Finding | None:
+    """Return the passage that short rows stand for last of all: no shoulder."""
+    return next((f for f in findings if f.kind != "shoulder"), None)
+
+
+def _tells_second_side(finding: Finding) -> bool:
+    """Say whether the other side follows as "complete to match, reversing shapings"."""
+    shaping = finding.shaping
+    one_edge = shaping is not None and not shaping.two_edged
+    return one_edge and any(is_matching(s) for s in finding.passage.follows[:6])
+
+
+def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) -> list[Statement]:
+    """Return the sentences that tell the revised passage, to the next sentence of the original."""
+    passage = pair.revised
+    if passage is None:
+        return []
+    last = passage.statements[-1].span.end
+    known = {
+        plain(s)
+        for s in original.statements
+        if s is not None and s.span.start >= pair.original.passage.span.end
+    }
+    starts = [p.revised.span.start for p in own if p.revised is not None]
+    out = list(passage.statements)
+    for sentence, statement in zip(revised.document.sentences, revised.statements, strict=True):
+        if sentence.span.start < last:
+            continue
+        if sentence.piece_at != passage.piece_at or sentence.heading:
+            break
+        if statement is None:
+            continue
+        if plain(statement) in known or statement.span.start in starts:
+            break
+        if any(start <= statement.span.start for start in starts if start > last):
+            break
+        if _tells_no_row(statement):
+            break
+        out.append(statement)
+    return out
+
+
+def _tells_no_row(statement: Statement) -> bool:
+    verbs = {f.verb for f in statement.frames if f.verb}
+    return bool(verbs & {"join", "refer", "cast_on", "measures", "increase"})
+
+
+def _lead_up(pairs: Sequence[Pair]) -> None:
+    """Give each pair the sentences that lead up to it, from the passage before it."""
+    done = (0, 0)
+    for pair in pairs:
+        if pair.revised is None:
+            continue
+        one, two = pair.original.passage, pair.revised
+        pair.before = (
+            [s for s in one.before if s.span.start >= done[0]] + _own_lead(one),
+            [s for s in two.before if s.span.start >= done[1]] + _own_lead(two),
+        )
+        region = pair.region
+        done = (one.span.end, region.end if region else done[1])
+
+
+def _own_lead(passage: Passage) -> list[Statement]:
+    """Return the lead-in that stands in the first sentence of the passage, as a sentence."""
+    if not passage.lead:
+        return []
+    return [Statement(passage.sentence, None, passage.lead, [])]
