@@ -97,6 +97,7 @@ class _Reader(RowReader):
     def read(self, number: int, statement: Statement) -> None:
         self.number = number
         self.source = statement.sentence.source
+        self.note_markers(statement)
         if is_note(statement):
             return
         self._restrict(statement)
@@ -173,6 +174,7 @@ class _Reader(RowReader):
         if label.rows and frames[0].verb == "bind_off" and self._is_dash(frames[0]):
             return  # "Next 2 rows: BO - (-, 6, 7) sts at beg of each row": not for this size
         if frames[0].verb == "repeat":
+            self.further = self.further_of(frames[1:2])
             self._repeat(frames[0], count)
         elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":
             self._every_other_of(frames, count, label)
@@ -257,8 +259,9 @@ class _Reader(RowReader):
                     at += 1  # "..., work to end of row"
                 self._steps(frame)
             elif frame.verb == "repeat" or is_again(frame):
+                self.further = self.further_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
-                at += 1
+                at += 1 if self.further is None else 2
             elif frame.verb == "join":
                 self.rejoined = frame.one("side")
                 self.rejoins = any(row.has(Kind.CUT) for row in self.rows)

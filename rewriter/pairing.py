@@ -68,6 +68,8 @@ def pair_passages(original: Draft, revised: Draft) -> tuple[list[Pair], list[Pas
         own, left = _in_order(olds, news)
         for pair in own:
             pair.statements = _region(pair, own, original, revised)
+        regions = [pair.region for pair in own]
+        left = [p for p in left if not any(r and r.start <= p.span.start < r.end for r in regions)]
         _lead_up(own)
         pairs += own
         extra += [p for p in left if p.short_rows]
@@ -125,10 +127,21 @@ def _in_order(olds: Sequence[Finding], news: Sequence[Passage]) -> tuple[list[Pa
         left += there[len(here) :]
     for passage in list(left):
         home = next((f for f in reversed(olds) if _tells_second_side(f)), None)
+        if not _begins_anew(passage, pairs):
+            continue
         if home is not None and passage.short_rows and not any(p.mirrored for p in pairs):
             pairs.append(Pair(home, passage, mirrored=True))
             left.remove(passage)
     return pairs, left
+
+
+def _begins_anew(passage: Passage, pairs: Sequence[Pair]) -> bool:
+    """Say whether the yarn is rejoined, or another piece told, before short rows begin."""
+    ends = [p.revised.span.end for p in pairs if p.revised is not None]
+    done = max((e for e in ends if e <= passage.span.start), default=0)
+    between = [s for s in passage.before if s.span.start >= done]
+    told = {f.verb for s in between for f in s.frames} | {f.verb for f in passage.lead}
+    return bool(told & {"join", "refer", "measures"})
 
 
 def _not_converted(findings: Sequence[Finding]) -> Finding | None:

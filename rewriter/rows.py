@@ -75,6 +75,8 @@ class Row:
     """Stitches on the right needle at which a dividing row turns, as the words count them."""
     neck_words: str = ""
     """The draft's words for sts bound off at the neck edge ("Cast off centre 25 sts")."""
+    further: int | None = None
+    """Stitches by which its turn lies before the last one at that edge, where the words count so."""
     printed: int | None = None
     """The stitch count that the text prints after the row."""
     statement: int = -1
