@@ -185,9 +185,10 @@ def _compared(
         halves = [half_rows(told, i, sizes, start.rows[i], True) for i in range(sizes)]
         parts = [(shaping.first, [h[0] for h in halves]), (shaping.second, [h[1] for h in halves])]
     else:
+        marks = [s for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
         rows = [
             read_rows(
-                pair.statements,
+                [*marks, *pair.statements],
                 i,
                 sizes,
                 shaping.stitches[i],

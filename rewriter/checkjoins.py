@@ -5,32 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-import regex
-
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.comparison import PassageComparison
+from rewriter.joinwords import LIVE, SEWN, names_join
 from rewriter.pairing import Pair
 from rewriter.reading import Draft, Finding
 from rewriter.spans import Span
 from rewriter.twin import Steps
-
-_OBJECT = (
-    r"(?:(?:the|both|up|one|each|first|second|right|left|back|front|and|all|sts|stitches|of|two)"
-    r"[\s,]+)*shoulders?\b"
-)
-_NAMES_JOIN = regex.compile(
-    r"\b(?:sew(?:n|ing)?|join(?:ed|ing)?|seam(?:ed|ing)?|close|weav(?:e|ing)|graft(?:ed|ing)?|stitch)"
-    rf"\s+{_OBJECT}"
-    r"|\b(?:three|3)[\s-]needle\b|\b3nb?o\b|\bgraft|\bkitchener\b|\bmattress\b"
-)
-_LIVE = regex.compile(
-    r"\b(?:three|3)[\s-]needle\b|\b3nb?o\b|\bgraft\w*|\bkitchener\b"
-    r"|\b(?:bind|cast|binding|casting) (?:them )?off together\b"
-    r"|\bknit(?:ting)? (?:them )?together\b"
-)
-_SEWN = regex.compile(
-    rf"\bsew(?:n|ing)?\b|\bmattress\b|\bback\s?stitch\b|\bover\s?sew\w*\b|\bseam(?:ed|ing)?\s+{_OBJECT}"
-)
 
 
 @dataclass
@@ -48,9 +29,9 @@ def joins_of(draft: Draft) -> Joins:
     out = Joins()
     for sentence in draft.document.sentences:
         text = sentence.view.text
-        if sentence.heading or "shoulder" not in text or not _NAMES_JOIN.search(text):
+        if sentence.heading or not names_join(text):
             continue
-        live, sewn = bool(_LIVE.search(text)), bool(_SEWN.search(text))
+        live, sewn = bool(LIVE.search(text)), bool(SEWN.search(text))
         kind = "neutral" if live == sewn else "live" if live else "sewn"
         out.told.append((sentence.span, kind))
         out.live = out.live or live

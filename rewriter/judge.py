@@ -44,13 +44,12 @@ class Judge:
         if worked.stuck is not None:
             self._stuck(worked, rows, size)
         else:
-            self._neck(worked, size)
+            wrong = self._neck(worked, size) or wrong
             self._loose_ends(worked, rows, size)
         self._counts(worked, rows, size)
-        explained = False
         if wrong:
             for number, edge in enumerate(worked.edges):
-                explained = self._turns(edge, number, rows, size) or explained
+                self._turns(edge, number, rows, size)
             self._at_other_edge(worked, rows, size)
         after = len(self.notes.errors(self.passage)), self._sizes_told()
         if wrong or after != before:
@@ -124,8 +123,10 @@ class Judge:
         self._add("error", "rows-differ", f"{name}: {_columns(edge)}", size, None, name)
         return False, False
 
-    def _neck(self, worked: Worked, size: int) -> None:
-        if any(abs(n) > 1 for n in worked.neck):
+    def _neck(self, worked: Worked, size: int) -> bool:
+        """Judge the sts that belong to no shoulder; return whether their rows differ too much."""
+        differs = any(abs(n) > 1 for n in worked.neck)
+        if differs:
             most = max(worked.neck, key=abs)
             self._add(
                 "error",
@@ -165,6 +166,7 @@ class Judge:
                 size,
                 None,
             )
+        return differs
 
     # --- the ends of the rows -----------------------------------------------------------------------
 
@@ -287,8 +289,8 @@ class Judge:
 
     # --- turns ----------------------------------------------------------------------------------------
 
-    def _turns(self, edge: EdgeWorked, number: int, rows: Sequence[Row], size: int) -> bool:
-        """Say which turns are not where the steps put them; return whether anything was said."""
+    def _turns(self, edge: EdgeWorked, number: int, rows: Sequence[Row], size: int) -> None:
+        """Say which turns are not where the steps put them."""
         steps = edge.steps
         name = self.edge_name(number, size)
         wanted = [(row, steps.unworked(row)) for row in steps.turning_rows()]
@@ -296,12 +298,13 @@ class Judge:
         made = edge.turns
         if wanted and made and [m.unworked for m in made][: len(places)] == places:
             # the right places: what is left are rows, and turns behind the last step
-            return self._shifted(made, wanted, name, rows, size)
+            self._shifted(made, wanted, steps.sts, name, rows, size)
+            return
         if len(made) == len(wanted):
             for turn, (_, unworked) in zip(made, wanted, strict=True):
                 if turn.unworked != unworked:
                     self._misplaced(turn, unworked, steps.sts, name, rows, size)
-            return True
+            return
         sums = [sum(steps.sts[: i + 1]) for i in range(len(steps.sts))]
         told = [m.unworked for m in made]
         for turn in made:
@@ -311,15 +314,7 @@ class Judge:
                     self._misplaced(turn, due, steps.sts, name, rows, size)
                     told.append(due)
                 else:
-                    self._add(
-                        "error",
-                        "turn-too-many",
-                        f"{name}: a turn with {turn.unworked} sts unworked; the steps "
-                        f"{' + '.join(map(str, steps.sts))} give {_listed(places)}",
-                        size,
-                        self._place(rows, turn.index),
-                        name,
-                    )
+                    self._too_many(turn, places, steps.sts, name, rows, size)
         for i, place in enumerate(places):
             if place not in told:
                 self._add(
@@ -331,7 +326,6 @@ class Judge:
                     None,
                     f"{name} {i}",
                 )
-        return True
 
     def _misplaced(
         self, turn: Made, due: int, sts: Sequence[int], name: str, rows: Sequence[Row], size: int
@@ -350,10 +344,11 @@ class Judge:
         self,
         made: Sequence[Made],
         wanted: Sequence[tuple[int, int]],
+        sts: Sequence[int],
         name: str,
         rows: Sequence[Row],
         size: int,
-    ) -> bool:
+    ) -> None:
         late = made[0].row - wanted[0][0]
         if late:
             self._add(
@@ -377,7 +372,28 @@ class Judge:
                     name,
                 )
                 break
-        return True
+        else:
+            for turn in made[len(wanted) :] if not late else ():
+                self._too_many(turn, [p for _, p in wanted], sts, name, rows, size)
+
+    def _too_many(
+        self,
+        turn: Made,
+        places: Sequence[int],
+        sts: Sequence[int],
+        name: str,
+        rows: Sequence[Row],
+        size: int,
+    ) -> None:
+        self._add(
+            "error",
+            "turn-too-many",
+            f"{name}: a turn with {turn.unworked} sts unworked; the steps "
+            f"{' + '.join(map(str, sts))} give {_listed(places)}",
+            size,
+            self._place(rows, turn.index),
+            f"{name} {turn.index}",
+        )
 
     def _at_other_edge(self, worked: Worked, rows: Sequence[Row], size: int) -> None:
         if len(self.shaping.edges[size]) == 1 and worked.at_neck:

@@ -12,6 +12,7 @@ from difflib import SequenceMatcher
 
 from rewriter.dividing import is_matching
 from rewriter.frames import Statement
+from rewriter.joinwords import names_join
 from rewriter.passages import Passage
 from rewriter.reading import Draft, Finding
 from rewriter.spans import Span
@@ -180,7 +181,7 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
             break
         if any(start <= statement.span.start for start in starts if start > last):
             break
-        if _tells_no_row(statement):
+        if _tells_no_row(statement) or names_join(sentence.view.text):
             break
         out.append(statement)
     return out

@@ -64,7 +64,7 @@ def front(
 THREE_NEEDLE = "Join shoulders with a three-needle bind-off."
 
 
-# --- 74 sts, three steps of 6, live -----------------------------------------------------------------
+# --- 74 sts, three steps of 6, live ---
 # Source: C-Knit2gether blog, "Short Rows You Say", 16 Jul 2008,
 # https://c-knit2gether.blogspot.com/2008/07/short-rows-you-say.html
 # Published: the six turns, one closing row a shoulder with the yarn cut and rejoined. That the first
@@ -100,7 +100,7 @@ def test_a01_keeps_every_height() -> None:
     assert found.result == "same"
 
 
-# --- 13 sts, steps 4, 4, 5, live ---------------------------------------------------------------------
+# --- 13 sts, steps 4, 4, 5, live ---
 # Source: Stacy Knits blog, 8 Mar 2005, on Nancie M. Wiseman's method,
 # http://stacyknits.blogspot.com/2005/03/short-rows-and-new-yarn-new-yarn.html
 # Published: the numbers. That the first turn stands in the row before the first bind-off is our reading
@@ -138,7 +138,7 @@ def test_a02_keeps_every_height() -> None:
     assert found.result == "same"
 
 
-# --- steps 4, 4, 3 and a remainder, live, a row later -------------------------------------------------
+# --- steps 4, 4, 3 and a remainder, live, a row later ---
 # Source: NonaKnits, "Short Row Shoulders", 17 May 2005,
 # https://nonaknits.typepad.com/nonaknits/2005/05/short_row_shoul.html
 # Published: the bind-offs on WS rows, and the rule to work one more row before the short rows begin.
@@ -184,7 +184,7 @@ def test_a03_makes_every_column_two_rows_taller() -> None:
     assert {"rows-differ", "starts-on-wrong-row"} <= codes(found, "error")
 
 
-# --- eight sizes, sewn, on the first bind-off row at the other end --------------------------------------
+# --- eight sizes, sewn, on the first bind-off row at the other end ---
 # Source: Berroco blog, "Shaping Shoulders with Short Rows", 19 Oct 2016,
 # https://blog.berroco.com/2016/10/19/shaping-shoulders-with-short-rows/
 # Published: the counts of all sizes, the turns for the smallest; medium evidence for the row it begins on.
@@ -248,7 +248,7 @@ def test_a04_begun_a_row_earlier_gains_a_row_at_one_shoulder() -> None:
     assert found.result == "same"
 
 
-# --- 103 sts, steps of 10, live, no last row -------------------------------------------------------------
+# --- 103 sts, steps of 10, live, no last row ---
 # Source: knittinghelp.com forum thread 27087, "Convert shoulder shaping to 3 needle bind off",
 # https://forum.knittinghelp.com/t/convert-shoulder-shaping-to-3-needle-bind-off/27087
 # Published: 10, 20, 30 left at each edge, from the row before; all held. The sides are assumed.
@@ -280,7 +280,7 @@ def test_a05_makes_every_column_one_row_shorter() -> None:
     assert {"rows-gained", "turns-closed-in-join"} <= codes(found, "remark")
 
 
-# --- 12 sts, three steps of 4, live, no last row -----------------------------------------------------------
+# --- 12 sts, three steps of 4, live, no last row ---
 # Source: knittinghelp.com forum thread 41947 (front), https://forum.knittinghelp.com/t/shoulder-shaping/41947
 
 A06_STEPPED = front(12, "WS", "BO 4 sts at armhole edge every RS row 3 times.")
@@ -305,7 +305,7 @@ def test_a06_makes_every_column_one_row_shorter() -> None:
     assert by_step(edge) == [0, 0, 0]
 
 
-# --- 14 sts with two neck decreases -------------------------------------------------------------------------
+# --- 14 sts with two neck decreases ---
 # Source: the same thread, the back's shoulder: the ssk stays in its rows; 14, 13, 13, 12 sts live.
 
 A07_STEPPED = front(
@@ -341,7 +341,7 @@ def test_a07_keeps_the_neck_decreases_and_is_one_row_shorter() -> None:
     assert found.result == "same"
 
 
-# --- 7, then the rest on the return row ----------------------------------------------------------------------
+# --- 7, then the rest on the return row ---
 # Source: knittinghelp.com forum thread 140540, https://forum.knittinghelp.com/t/how-to-short-row/140540
 # The remainder of 8 sts is ours (none is published).
 
@@ -363,7 +363,7 @@ def test_a08_gives_the_last_step_one_row_more() -> None:
     assert codes(found, "warning") == {"within-one-row"}
 
 
-# --- 93 sts, six steps of 3, from the other end -----------------------------------------------------------------
+# --- 93 sts, six steps of 3, from the other end ---
 # Source: Megaptera Knits, "How to Shape Shoulders and Neck with Short Rows",
 # https://megapteraknits.com/how-to-shape-shoulders-and-neck-with-short-rows-with-video/
 # Published: the turns. That the first bind-off is on a RS row is assumed; how the turns are closed is not
@@ -400,7 +400,7 @@ def test_a09_exchanges_right_and_left() -> None:
     assert found.result == "same"
 
 
-# --- 137 sts, steps 12, 12, 13, 13 --------------------------------------------------------------------------------
+# --- 137 sts, steps 12, 12, 13, 13 ---
 # Source: knittinghelp.com forum thread 160767, https://forum.knittinghelp.com/t/substitute-cast-off-for-short-rows/160767
 # The original is published, the exact turns are computed by us. Published advice: wrap the 13th st from the
 # end and count it with the next set, so 12 sts and the wrapped one stay unworked.
@@ -441,7 +441,7 @@ def test_a10_advice_moves_each_boundary_by_a_stitch() -> None:
     assert "turn-misplaced" in codes(found, "error")
 
 
-# --- 16 sts, steps 5, 5, 6 -----------------------------------------------------------------------------------------
+# --- 16 sts, steps 5, 5, 6 ---
 # Source: TECHknitting blog, "Sweater shoulders: transform stair steps to short rows", 23 Jan 2012,
 # https://techknitting.blogspot.com/2012/01/sweater-shoulders-transform-stair-steps.html
 # Only the first turn is visible; the second turn and the last row are inferred (low to medium evidence),
@@ -475,7 +475,7 @@ def test_a11_keeps_every_height() -> None:
     assert found.result == "same"
 
 
-# --- 15 sts, three steps of 5 ------------------------------------------------------------------------------------------
+# --- 15 sts, three steps of 5 ---
 # Source: Bond America blog (knitting machine), "Short Row Shaping for Shoulders", Jan 2018,
 # http://bond-america.blogspot.com/2018/01/short-row-shaping-for-shoulders.html
 # The machine's hold and wrap, told here for hand knitting; the stepped original is constructed.
@@ -505,7 +505,7 @@ def test_a12_keeps_every_height() -> None:
     assert found.result == "same"
 
 
-# --- 69 sts: a front that cannot be joined ---------------------------------------------------------------------------------
+# --- 69 sts: a front that cannot be joined ---
 # Source: knitting handbook chapter reproduced at knittingmagic.biz, "Shaping the shoulders",
 # https://www.knittingmagic.biz/guide-4/shaping-the-shoulders.html
 # Published: 9 sts at beg of 6 rows on the back (27 a shoulder), 18 sts left on each front shoulder.
