@@ -158,6 +158,15 @@ class Judge:
             self._add(
                 "error", "sts-left", "sts beside the shoulder are left on the needle", size, None
             )
+        elif {"bound off"} == before and "bound off" in after and after & LIVE:
+            self._add(
+                "error",
+                "sts-do-not-add-up",
+                "of the sts beside the shoulder some are bound off and some kept live",
+                size,
+                None,
+                "neck",
+            )
         elif {"bound off"} == before and after & LIVE and "on the needle" not in after:
             self._add(
                 "warning",
@@ -184,7 +193,8 @@ class Judge:
                 size, None, name,
             )  # fmt: skip
             return
-        short = edge.ended < steps.total and edge.uniform is None
+        mixed = bool(fates & LIVE) and "bound off" in fates
+        short = edge.ended < steps.total and (edge.uniform is None or mixed)
         over = edge.ended > steps.total and not edge.ended_all and "bound off" in fates
         if (short or over) and edge.ended_at is not None:
             at = edge.ended_at

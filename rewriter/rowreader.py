@@ -25,6 +25,8 @@ class RowReader(TurnReader):
         self.aid_due = ""
         for frame in with_holders(frames):
             row = self._act(frame, row, acts)
+        if row.aid and not acts:
+            self.aid_due = frames[0].concept  # "make DS", told by itself behind a turn
         _fold_band(acts, frames)
         row = beside_decrease(row, acts, frames, self.source)
         if labelled and len(acts) == 1 and acts[0].kind is Kind.BIND_OFF and acts[0].n is not None:

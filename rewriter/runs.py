@@ -45,7 +45,7 @@ def turns(statement: Statement) -> bool:
     return any(
         f.verb == "turn"
         and i > 0
-        and (_stops_short(statement.frames[i - 1]) or f.concept in ("wrap_turn", "twin_turn"))
+        and (stops_short(statement.frames[i - 1]) or f.concept in ("wrap_turn", "twin_turn"))
         for i, f in enumerate(statement.frames)
     ) or any(_leaves_unworked(f) for f in statement.frames)
 
@@ -53,7 +53,7 @@ def turns(statement: Statement) -> bool:
 _SHORT = frozenset({"to_last", "before_turn", "to_marker"})
 
 
-def _stops_short(frame: Frame) -> bool:
+def stops_short(frame: Frame) -> bool:
     """Say whether a row is worked to a place before its end."""
     extent = frame.one("extent")
     if extent is None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import regex
 
+from rewriter.amounts import Amount
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
@@ -29,8 +30,8 @@ class TurnReader(TogetherReader):
     """The aid that was told behind the last turn: "turn, make DS"."""
     further: int | None = None
     """By how many sts each repeated turn lies before the one before it."""
-    markers: tuple[int, ...] = ()
-    """Stitches from each edge at which markers hang, for this size."""
+    markers: tuple[Amount, ...] = ()
+    """Stitches from each edge at which markers hang, as written."""
 
     def note_markers(self, statement: Statement) -> None:
         """Remember where markers are hung: "place markers 8 and 16 sts from each edge"."""
@@ -38,10 +39,7 @@ class TurnReader(TogetherReader):
             return
         told = [p for f in statement.frames for p in f.parts.get("count", []) if p.amount]
         told += [p for p in statement.running if p.amount]
-        places = [self._value(p.amount) for p in sorted(told, key=lambda p: p.span) if p.amount]
-        places = [n for n in places if n]
-        if places and places == sorted(set(places)):
-            self.markers = tuple(places)
+        self.markers = tuple(p.amount for p in sorted(told, key=lambda p: p.span) if p.amount)
 
     def last_turn(self, place: Span | None = None) -> int:
         """Return the sts that the last turn at the edge of the next row leaves; raises Unread."""
@@ -75,13 +73,14 @@ class TurnReader(TogetherReader):
         if len(self.rows) < 2:
             made = 0
         number = int(extent.concept) - 1 if extent.concept.isdigit() else made
-        if number >= len(self.markers):
+        places = [self._value(amount) for amount in self.markers]
+        if number >= len(places) or places != sorted(set(places)):
             raise Unread(
                 "turn-unclear",
                 "where this marker hangs is not told in sts from the edge",
                 extent.span,
             )
-        return self.markers[number]
+        return places[number]
 
     def unworked(self, frame: Frame) -> tuple[int, bool] | None:
         """Return the sts of "leaving 8 (more) sts unworked", and if they come on top of those before."""
