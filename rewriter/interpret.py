@@ -28,6 +28,7 @@ from rewriter.rowframes import (
     is_stepped,
     most_rows,
     neck_at_same_time,
+    rows_of_label,
     side_named,
     turns_in_one_row,
     with_holders,
@@ -180,8 +181,13 @@ class _Reader(RowReader):
             self._every_other_of(frames, count, label)
         else:
             side = side_named(label.side)
+            rows = rows_of_label(frames) if count == 1 and not self.dividing else [frames]
+            for told_first in rows[:-1]:  # "Row 1: P to last 8 sts, w&t, k to last 8 sts, w&t"
+                row = self._row(told_first, labelled=True)
+                self._append(replace(row, side=side or row.side))
+                side, self.numbered = None, {}
             for n in range(count):
-                row = self._row(frames, labelled=True)
+                row = self._row(rows[-1], labelled=True)
                 printed = row.printed if n == count - 1 else None  # "next 6 rows: ... - 26 sts"
                 side_here = (side or row.side) if n == 0 else None
                 self._append(replace(row, side=side_here, printed=printed))
@@ -190,6 +196,8 @@ class _Reader(RowReader):
                     self.last_step = len(self.rows) - 1
         if (side_of_label := side_named(label.side)) and first < len(self.rows):
             self.rows[first] = replace(self.rows[first], side=side_of_label)
+        if len(self.rows) - first > max(count, 1):
+            return
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
             self.numbered[n] = index
 

@@ -44,6 +44,9 @@ class Pair:
             return None
         if not self.statements:
             return self.revised.span
+        start = min(self.revised.span.start, self.statements[0].span.start)
+        if not self.revised.lead:
+            return Span(start, self.statements[-1].span.end)
         return Span(self.revised.span.start, self.statements[-1].span.end)
 
 
@@ -169,7 +172,7 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
         if s is not None and s.span.start >= pair.original.passage.span.end
     }
     starts = [p.revised.span.start for p in own if p.revised is not None]
-    out = list(passage.statements)
+    out = [*_opening_rows(pair), *passage.statements]
     for sentence, statement in zip(revised.document.sentences, revised.statements, strict=True):
         if sentence.span.start < last:
             continue
@@ -187,6 +190,22 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
     return out
 
 
+def _opening_rows(pair: Pair) -> list[Statement]:
+    """Return the rows before a passage that turn in plain words: "P 81 sts, turn. DS, k 73, turn."."""
+    passage = pair.revised
+    first = passage.statements[0].frames if passage is not None else []
+    if passage is None or not first or first[0].verb != "aid":
+        return []
+    known = {plain(s) for s in pair.original.passage.before}
+    out: list[Statement] = []
+    for statement in reversed(passage.before):
+        frames = [f for f in statement.frames if f.verb]
+        if not frames or frames[-1].verb != "turn" or plain(statement) in known:
+            break
+        out.insert(0, statement)
+    return out
+
+
 def _tells_no_row(statement: Statement) -> bool:
     verbs = {f.verb for f in statement.frames if f.verb}
     return bool(verbs & {"join", "refer", "cast_on", "measures", "increase"})
@@ -201,7 +220,8 @@ def _lead_up(pairs: Sequence[Pair]) -> None:
         one, two = pair.original.passage, pair.revised
         pair.before = (
             [s for s in one.before if s.span.start >= done[0]] + _own_lead(one),
-            [s for s in two.before if s.span.start >= done[1]] + _own_lead(two),
+            [s for s in two.before if s.span.start >= done[1] and s not in pair.statements]
+            + _own_lead(two),
         )
         region = pair.region
         done = (one.span.end, region.end if region else done[1])

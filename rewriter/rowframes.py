@@ -137,6 +137,15 @@ def end_of_row(frames: Sequence[Frame], at: int) -> int:
     return stop
 
 
+def rows_of_label(frames: Sequence[Frame]) -> list[list[Frame]]:
+    """Cut the frames of a label that tells a row and the row back, where the first of them turns."""
+    for i, frame in enumerate(frames[:-1]):
+        later = frames[i + 1 :]
+        if frame.verb == "turn" and i and any(f.verb == "work" for f in later):
+            return [list(frames[: i + 1]), *rows_of_label(later)]
+    return [list(frames)]
+
+
 def most_rows(rows: Part) -> int:
     """Return the largest number of rows that a part counts for any size."""
     return max((v or 0 for v in rows.amount.values), default=1) if rows.amount else 1

@@ -58,7 +58,10 @@ class RowReader(TurnReader):
         elif verb in ("work", "work_row", "back_row"):
             extent = frame.one("extent")
             place = self.turn_place(extent) if extent is not None else None
-            acts.append(self._work(frame) if place is None else place[0])
+            act = self._work(frame) if place is None else place[0]
+            if act.kind is Kind.LEAVE and frame.inherited and acts[-1:] == [WORK_ALL]:
+                acts.pop()  # "P across to last 8 sts"
+            acts.append(act)
             row = row if place is None else replace(row, further=place[1])
             if len(acts) == 1 and self.begun and acts[0].kind is Kind.WORK and acts[0].n:
                 acts[0] = Act(Kind.WORK, acts[0].n + 1)  # "DS, k 44": the DS is the first of 45

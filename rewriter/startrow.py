@@ -42,7 +42,7 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     """Return the row of the original on which the revised passage begins; `rows` are its rows a size."""
     sizes = len(rows)
     assert pair.revised is not None
-    heard = [s for s in pair.revised.before if not is_note(s)]
+    heard = [s for s in pair.revised.before if not is_note(s) and not _introduces(s)]
     lead = read_lead_in(replace(pair.revised, before=heard), pair.original.fabric)
     told = pair.original.lead_in
     # the first row of a passage may stand before its first bind-off, in its own words
@@ -126,7 +126,7 @@ def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[in
     """Return how many rows sentences tell, and those whose rows are not counted."""
     rows, unknown = 0, []
     for statement in statements:
-        if is_note(statement):
+        if is_note(statement) or _introduces(statement):
             continue
         told = replace(
             statement, frames=[f for f in statement.frames if f.verb not in ("ending", "mark")]
@@ -142,6 +142,12 @@ def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[in
             continue
         rows += sum(any(a.kind in _WORKED for a in row.acts) for row in worked)
     return rows, unknown
+
+
+def _introduces(statement: Statement) -> bool:
+    """Say whether a sentence only opens what follows: "Work short rows as follows:"."""
+    told = any(n.concept == "follows" for f in statement.frames for n in f.notes)
+    return told and not any("count" in f.parts or "extent" in f.parts for f in statement.frames)
 
 
 _WORKED = (Kind.WORK, Kind.LEAVE, Kind.BIND_OFF)

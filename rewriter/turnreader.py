@@ -103,7 +103,8 @@ class TurnReader(TogetherReader):
         """Read "K to end, leaving 8 sts unworked" and "turn, leaving 8 sts unworked"."""
         told = self.unworked(frame)
         if told is None:
-            return None
+            said = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
+            return row if said and "holder" not in frame.parts else None
         n, on_top = told
         turned = acts[-1:] == [TURN]
         while acts and acts[-1] in (TURN, WORK_ALL):
