@@ -3,31 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from rewriter.checknotes import CheckNote, CheckNotes, Severity
 from rewriter.rows import Kind, Row
-from rewriter.shaping import Shaping
-from rewriter.spans import Span
-from rewriter.working import EdgeWorked, Made, Worked
+from rewriter.turnfaults import TurnJudge
+from rewriter.working import EdgeWorked, Worked
 
 LIVE = frozenset({"held", "on the needle"})
 
 
-@dataclass
-class Judge:
+class Judge(TurnJudge):
     """Judges one passage, size by size."""
-
-    notes: CheckNotes
-    passage: str
-    kind: str
-    original: Span
-    revised: Span
-    shaping: Shaping
-    start: Sequence[int]
-    labels: Sequence[str]
-    joined_live: bool
-    """The text joins live shoulders, so that sts left on the needle are not forgotten."""
 
     def judge(self, size: int, rows: Sequence[Row], worked: Worked) -> str:
         """Add what is wrong for one size; return "same", "within-one-row" or "differs"."""
@@ -49,8 +34,8 @@ class Judge:
         self._counts(worked, rows, size)
         if wrong:
             for number, edge in enumerate(worked.edges):
-                self._turns(edge, number, rows, size)
-            self._at_other_edge(worked, rows, size)
+                self.explain_turns(edge, number, rows, size)
+            self.explain_other_edge(worked, rows, size)
         after = len(self.notes.errors(self.passage)), self._sizes_told()
         if wrong or after != before:
             return "differs"
@@ -59,32 +44,6 @@ class Judge:
     def _sizes_told(self) -> int:
         return sum(len(n.sizes) for n in self.notes.errors(self.passage))
 
-    # --- how it is said ---------------------------------------------------------------------------
-
-    def edge_name(self, number: int, size: int) -> str:
-        """Return how an edge is called: by its side, where that is known."""
-        edges = self.shaping.edges[size]
-        if len(edges) == 1:
-            return f"the {self.kind}"
-        if self.shaping.first_side is None:
-            return f"the {'first' if number == 0 else 'second'} {self.kind}"
-        return f"the {edges[number].edge} {self.kind} (RS facing)"
-
-    def _add(
-        self, severity: Severity, code: str, message: str, size: int, at: Span | None, key: str = ""
-    ) -> None:
-        self.notes.add(
-            CheckNote(
-                code, severity, message, self.passage, self.original, at or self.revised, [size]
-            ),
-            key,
-        )
-
-    def _place(self, rows: Sequence[Row], index: int | None) -> Span | None:
-        if index is None or not 0 <= index < len(rows):
-            return None
-        return rows[index].span
-
     # --- heights ----------------------------------------------------------------------------------
 
     def _heights(self, edge: EdgeWorked, name: str, size: int) -> tuple[bool, bool]:
@@ -92,7 +51,7 @@ class Judge:
         gain = edge.uniform
         if gain is not None and -1 <= gain <= 1:
             if gain:
-                self._add(
+                self.add(
                     "remark",
                     "rows-gained",
                     f"{name}: every column is one row {_taller(gain)}",
@@ -110,7 +69,7 @@ class Judge:
             and edge.gained[0][1] in (-1, 0, 1)
         )
         if close:
-            self._add(
+            self.add(
                 "warning",
                 "within-one-row",
                 f"{name}: the {last} sts of the last step are one row taller than the others; the "
@@ -120,7 +79,7 @@ class Judge:
                 name,
             )
             return True, True
-        self._add("error", "rows-differ", f"{name}: {_columns(edge)}", size, None, name)
+        self.add("error", "rows-differ", f"{name}: {_columns(edge)}", size, None, name)
         return False, False
 
     def _neck(self, worked: Worked, size: int) -> bool:
@@ -128,7 +87,7 @@ class Judge:
         differs = any(abs(n) > 1 for n in worked.neck)
         if differs:
             most = max(worked.neck, key=abs)
-            self._add(
+            self.add(
                 "error",
                 "neck-rows-differ",
                 f"the sts between the shoulders are up to {_rows(most)}",
@@ -136,7 +95,7 @@ class Judge:
                 None,
             )
         elif len(worked.neck) == 1 and worked.neck[0]:
-            self._add(
+            self.add(
                 "remark",
                 "neck-rows-gained",
                 f"the sts beside the shoulder are one row {_taller(worked.neck[0])}",
@@ -145,7 +104,7 @@ class Judge:
             )
         old, new = worked.decreased
         if old != new:
-            self._add(
+            self.add(
                 "error",
                 "sts-do-not-add-up",
                 f"{old} sts are decreased at the neck edge in the original, {new} here",
@@ -155,11 +114,11 @@ class Judge:
             )
         before, after = worked.neck_fates
         if "on the needle" in after and "on the needle" not in before and not self.joined_live:
-            self._add(
+            self.add(
                 "error", "sts-left", "sts beside the shoulder are left on the needle", size, None
             )
         elif {"bound off"} == before and "bound off" in after and after & LIVE:
-            self._add(
+            self.add(
                 "error",
                 "sts-do-not-add-up",
                 "of the sts beside the shoulder some are bound off and some kept live",
@@ -168,7 +127,7 @@ class Judge:
                 "neck",
             )
         elif {"bound off"} == before and after & LIVE and "on the needle" not in after:
-            self._add(
+            self.add(
                 "warning",
                 "neck-held",
                 "the neck sts, bound off in the original, are kept on a holder here",
@@ -188,7 +147,7 @@ class Judge:
             total = str(steps.total)
         loose = sum(n for n, fate in edge.fates if fate == "on the needle")
         if loose and not (loose == steps.total and self.joined_live):
-            self._add(
+            self.add(
                 "error", "sts-left", f"{name}: {loose} of its {steps.total} sts are left on the needle",
                 size, None, name,
             )  # fmt: skip
@@ -201,19 +160,19 @@ class Judge:
             stepped = short and edge.ended == steps.sts[0]
             if not stepped:
                 what = "bound off" if fates == {"bound off"} else "taken"
-                self._add(
+                self.add(
                     "error",
                     "sts-do-not-add-up",
                     f"{name}: {edge.ended} sts are {what} together, but it has {total} sts",
                     size,
-                    self._place(rows, at),
+                    self.place(rows, at),
                     name,
                 )
 
     def _loose_ends(self, worked: Worked, rows: Sequence[Row], size: int) -> None:
         if worked.open_turns:
             if self.joined_live:
-                self._add(
+                self.add(
                     "remark",
                     "turns-closed-in-join",
                     "no row passes the turns again: they are closed only when the shoulders are "
@@ -223,7 +182,7 @@ class Judge:
                 )
             else:
                 number = worked.open_turns
-                self._add(
+                self.add(
                     "error",
                     "turn-not-closed",
                     f"{number} turn{'s are' if number > 1 else ' is'} closed by no later row, sweep "
@@ -234,39 +193,39 @@ class Judge:
                 )
         aided = any(row.aid for row in rows)
         for index in worked.unclosed:
-            self._add(
+            self.add(
                 "remark",
                 "closing-not-told",
                 "this row passes turns, but its words do not say how they are closed",
                 size,
-                self._place(rows, index),
+                self.place(rows, index),
             )
         for index in worked.unaided if aided else ():
-            self._add(
+            self.add(
                 "warning",
                 "aid-missing",
                 "this row begins at a turn without what the turning method asks for",
                 size,
-                self._place(rows, index),
+                self.place(rows, index),
             )
         for index in worked.idle:
-            self._add(
+            self.add(
                 "error",
                 "aid-without-turn",
                 "this row begins as after a turn, but the row before it does not turn",
                 size,
-                self._place(rows, index),
+                self.place(rows, index),
             )
 
     def _stuck(self, worked: Worked, rows: Sequence[Row], size: int) -> None:
         assert worked.stuck is not None
         message, index = worked.stuck
-        self._add(
+        self.add(
             "error",
             "sts-do-not-add-up",
             f"this row cannot be worked: {message}",
             size,
-            self._place(rows, min(max(index, 0), len(rows) - 1)),
+            self.place(rows, min(max(index, 0), len(rows) - 1)),
             "stuck",
         )
 
@@ -278,7 +237,7 @@ class Judge:
         for index, row in enumerate(rows[: len(worked.live)]):
             before, after = live[index], live[index + 1]
             if row.printed is not None and row.printed != after:
-                self._add(
+                self.add(
                     "error",
                     "sts-do-not-add-up",
                     f"{after} sts are on the needle after this row, but the text says {row.printed}",
@@ -288,7 +247,7 @@ class Judge:
                 )
             takes_all = row.acts[:1] and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is None
             if takes_all and row.claim is not None and row.claim != before - after:
-                self._add(
+                self.add(
                     "error",
                     "sts-do-not-add-up",
                     f"{before - after} sts are left to be bound off here, but the text says {row.claim}",
@@ -296,137 +255,6 @@ class Judge:
                     row.span,
                     "claim",
                 )
-
-    # --- turns ----------------------------------------------------------------------------------------
-
-    def _turns(self, edge: EdgeWorked, number: int, rows: Sequence[Row], size: int) -> None:
-        """Say which turns are not where the steps put them."""
-        steps = edge.steps
-        name = self.edge_name(number, size)
-        wanted = [(row, steps.unworked(row)) for row in steps.turning_rows()]
-        places = [u for _, u in wanted]
-        made = edge.turns
-        if wanted and made and [m.unworked for m in made][: len(places)] == places:
-            # the right places: what is left are rows, and turns behind the last step
-            self._shifted(made, wanted, steps.sts, name, rows, size)
-            return
-        if len(made) == len(wanted):
-            for turn, (_, unworked) in zip(made, wanted, strict=True):
-                if turn.unworked != unworked:
-                    self._misplaced(turn, unworked, steps.sts, name, rows, size)
-            return
-        sums = [sum(steps.sts[: i + 1]) for i in range(len(steps.sts))]
-        told = [m.unworked for m in made]
-        for turn in made:
-            if turn.unworked not in sums:
-                due = next((p for p in places if p not in told), None)
-                if due is not None:
-                    self._misplaced(turn, due, steps.sts, name, rows, size)
-                    told.append(due)
-                else:
-                    self._too_many(turn, places, steps.sts, name, rows, size)
-        for i, place in enumerate(places):
-            if place not in told:
-                self._add(
-                    "error",
-                    "turn-missing",
-                    f"{name}: no turn leaves {_sum(steps.sts[: i + 1])} sts unworked "
-                    f"({len(made)} turn{'' if len(made) == 1 else 's'} made, {len(places)} wanted)",
-                    size,
-                    None,
-                    f"{name} {i}",
-                )
-
-    def _misplaced(
-        self, turn: Made, due: int, sts: Sequence[int], name: str, rows: Sequence[Row], size: int
-    ) -> None:
-        told = next((sts[: i + 1] for i in range(len(sts)) if sum(sts[: i + 1]) == due), (due,))
-        self._add(
-            "error",
-            "turn-misplaced",
-            f"{name}: this turn leaves {turn.unworked} sts unworked, the steps give {_sum(told)}",
-            size,
-            self._place(rows, turn.index),
-            f"{name} {turn.index}",
-        )
-
-    def _shifted(
-        self,
-        made: Sequence[Made],
-        wanted: Sequence[tuple[int, int]],
-        sts: Sequence[int],
-        name: str,
-        rows: Sequence[Row],
-        size: int,
-    ) -> None:
-        late = made[0].row - wanted[0][0]
-        if late:
-            self._add(
-                "error",
-                "starts-on-wrong-row",
-                f"{name}: the first turn stands {abs(late)} row{'s' if abs(late) > 1 else ''} too "
-                f"{'late' if late > 0 else 'early'}; it belongs in the row before the first bind-off",
-                size,
-                self._place(rows, made[0].index),
-                name,
-            )
-        for turn, (row, _) in zip(made, wanted, strict=False):
-            if turn.row - row != late:
-                self._add(
-                    "error",
-                    "rows-between-turns",
-                    f"{name}: this turn stands {abs(turn.row - row - late)} rows "
-                    f"{'later' if turn.row - row > late else 'earlier'} than the turn before it asks for",
-                    size,
-                    self._place(rows, turn.index),
-                    name,
-                )
-                break
-        else:
-            for turn in made[len(wanted) :] if not late else ():
-                self._too_many(turn, [p for _, p in wanted], sts, name, rows, size)
-
-    def _too_many(
-        self,
-        turn: Made,
-        places: Sequence[int],
-        sts: Sequence[int],
-        name: str,
-        rows: Sequence[Row],
-        size: int,
-    ) -> None:
-        self._add(
-            "error",
-            "turn-too-many",
-            f"{name}: a turn with {turn.unworked} sts unworked; the steps "
-            f"{' + '.join(map(str, sts))} give {_listed(places)}",
-            size,
-            self._place(rows, turn.index),
-            f"{name} {turn.index}",
-        )
-
-    def _at_other_edge(self, worked: Worked, rows: Sequence[Row], size: int) -> None:
-        if len(self.shaping.edges[size]) == 1 and worked.at_neck:
-            turn = worked.at_neck[0]
-            self._add(
-                "error",
-                "turn-at-wrong-edge",
-                f"this row turns {turn.unworked} sts before the neck edge, but the steps are at the "
-                "armhole edge",
-                size,
-                self._place(rows, turn.index),
-                "edge",
-            )
-
-
-def _sum(sts: Sequence[int]) -> str:
-    return f"{' + '.join(map(str, sts))} = {sum(sts)}" if len(sts) > 1 else str(sum(sts))
-
-
-def _listed(values: Sequence[int]) -> str:
-    if len(values) < 2:
-        return "".join(map(str, values)) or "none"
-    return f"{', '.join(map(str, values[:-1]))} and {values[-1]}"
 
 
 def _taller(gain: int) -> str:

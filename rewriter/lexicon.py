@@ -14,8 +14,8 @@ from rewriter._resources import grammar_file
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
     "CLOSING", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
-    "BIND_OFF", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_MARKER", "TO_END",
-    "BEFORE_END", "BEFORE_TURN", "TO_LAST", "EVERY_OTHER",
+    "BIND_OFF", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_MARKER", "TO_LAST", "TO_END",
+    "BEFORE_END", "BEFORE_TURN", "EVERY_OTHER",
     "AND_FOLL", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES",
     "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
     "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",

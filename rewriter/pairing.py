@@ -6,16 +6,22 @@ person left as it was is the same by its words and is not worked again.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 
+import regex
+
 from rewriter.dividing import is_matching
+from rewriter.document import Sentence
 from rewriter.frames import Statement
 from rewriter.joinwords import names_join
 from rewriter.passages import Passage
 from rewriter.reading import Draft, Finding
+from rewriter.rowframes import is_note
 from rewriter.spans import Span
+from rewriter.statements import read_statement
 
 
 @dataclass
@@ -71,6 +77,9 @@ def pair_passages(original: Draft, revised: Draft) -> tuple[list[Pair], list[Pas
         )
         own, left = _in_order(olds, news)
         for pair in own:
+            if pair.revised is None and two is not None:
+                pair.revised = _from_words(pair, original, revised, two)
+        for pair in own:
             pair.statements = _region(pair, own, original, revised)
         regions = [pair.region for pair in own]
         left = [p for p in left if not any(r and r.start <= p.span.start < r.end for r in regions)]
@@ -82,27 +91,25 @@ def pair_passages(original: Draft, revised: Draft) -> tuple[list[Pair], list[Pas
 
 def _pieces(original: Draft, revised: Draft) -> list[tuple[int, int | None]]:
     """Return the numbers of the pieces of the original, each with that of the revised text."""
+    wanted = {f.passage.piece_at for f in original.findings}
     olds, news = _named(original), _named(revised)
-    found: dict[int, int | None] = {}
-    for at, name in olds.items():
-        found[at] = next(
-            (n for n, other in news.items() if other == name and n not in found.values()), None
-        )
-    for at in olds:
-        if found[at] is None:
-            spare = [n for n in news if n not in found.values() and _has_passage(revised, n)]
-            found[at] = spare[0] if spare else None
+    found = {at: next((n for n in news if news[n] == olds[at]), None) for at in sorted(wanted)}
+    spare = [n for n in sorted({p.piece_at for p in revised.short_rows}) if n not in found.values()]
+    for at in found:
+        if found[at] is None and spare:
+            found[at] = spare.pop(0)
     return list(found.items())
 
 
-def _named(draft: Draft) -> dict[int, str]:
-    wanted = {f.passage.piece_at for f in draft.findings}
-    wanted |= {p.piece_at for p in draft.short_rows}
-    return {s.piece_at: s.piece for s in draft.document.sentences if s.piece_at in wanted}
-
-
-def _has_passage(draft: Draft, piece_at: int) -> bool:
-    return any(p.piece_at == piece_at for p in draft.short_rows)
+def _named(draft: Draft) -> dict[int, tuple[str, int]]:
+    """Return the name of each piece by its number, counted where several have one name."""
+    names: dict[int, tuple[str, int]] = {}
+    counts: Counter[str] = Counter()
+    for sentence in draft.document.sentences:
+        if sentence.piece_at not in names:
+            counts[sentence.piece] += 1
+            names[sentence.piece_at] = (sentence.piece, counts[sentence.piece])
+    return names
 
 
 def _words(passage: Passage) -> str:
@@ -139,6 +146,39 @@ def _in_order(olds: Sequence[Finding], news: Sequence[Passage]) -> tuple[list[Pa
     return pairs, left
 
 
+def _from_words(pair: Pair, original: Draft, revised: Draft, piece_at: int) -> Passage | None:
+    """Return what stands in the place of a passage by its words: changed sentences that turn.
+
+    For short rows that do not show themselves to be such ("P 14, turn. K 14.").
+    """
+    old = pair.original.passage
+    known = {plain(s) for s in original.statements if s is not None}
+    after = {plain(s) for s in old.follows}
+    told = [
+        s
+        for s, home in zip(revised.statements, revised.document.sentences, strict=True)
+        if s is not None and home.piece_at == piece_at and not home.heading
+    ]
+    first = next(
+        (
+            i
+            for i, s in enumerate(told)
+            if plain(s) not in known and any(f.verb == "turn" for f in s.frames)
+        ),
+        None,
+    )
+    if first is None:
+        return None
+    stop = first + 1
+    while stop < len(told) and plain(told[stop]) not in after and not _tells_no_row(told[stop]):
+        stop += 1
+    home = told[first].sentence
+    return Passage(
+        told[first:stop], told[:first], [], old.piece, piece_at, home.topics, told[stop:],
+        short_rows=True,
+    )  # fmt: skip
+
+
 def _begins_anew(passage: Passage, pairs: Sequence[Pair]) -> bool:
     """Say whether the yarn is rejoined, or another piece told, before short rows begin."""
     ends = [p.revised.span.end for p in pairs if p.revised is not None]
@@ -172,17 +212,26 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
         if s is not None and s.span.start >= pair.original.passage.span.end
     }
     starts = [p.revised.span.start for p in own if p.revised is not None]
-    out = [*_opening_rows(pair), *passage.statements]
+    told = [*_opening_rows(pair, passage), *passage.statements]
+    out = told[:1]
+    own_ones = {s.span.start: s for s in told}
     for sentence, statement in zip(revised.document.sentences, revised.statements, strict=True):
-        if sentence.span.start < last:
+        if sentence.span.start <= told[0].span.start:
             continue
-        if sentence.piece_at != passage.piece_at or sentence.heading:
+        if sentence.span.start in own_ones:
+            out.append(own_ones[sentence.span.start])
+            continue
+        outside = sentence.span.start >= last
+        if outside and (sentence.piece_at != passage.piece_at or sentence.heading):
             break
         if statement is None:
+            if not sentence.heading and (bare := _bare_row(sentence)) is not None:
+                out.append(bare)
             continue
-        if plain(statement) in known or statement.span.start in starts:
-            break
-        if any(start <= statement.span.start for start in starts if start > last):
+        if not outside:
+            continue
+        ahead = any(last < start <= statement.span.start for start in starts)
+        if ahead or plain(statement) in known or statement.span.start in starts:
             break
         if _tells_no_row(statement) or names_join(sentence.view.text):
             break
@@ -190,20 +239,36 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
     return out
 
 
-def _opening_rows(pair: Pair) -> list[Statement]:
+_BARE = regex.compile(r"\W*(?:\*\s*)?(?:k|p|knit|purl|work)\b\s*\d*\W*", regex.I)
+
+
+def _bare_row(sentence: Sentence) -> Statement | None:
+    """Read "K14.", which gives no cue by itself, as the row that it is among short rows."""
+    if not _BARE.fullmatch(sentence.view.text) and not _COUNTED.match(sentence.view.text):
+        return None
+    return read_statement(sentence)
+
+
+_COUNTED = regex.compile(r"\W*(?:k|p|knit|purl|work)\s?\d+\b")
+
+
+def _opening_rows(pair: Pair, passage: Passage) -> list[Statement]:
     """Return the rows before a passage that turn in plain words: "P 81 sts, turn. DS, k 73, turn."."""
-    passage = pair.revised
-    first = passage.statements[0].frames if passage is not None else []
-    if passage is None or not first or first[0].verb != "aid":
-        return []
     known = {plain(s) for s in pair.original.passage.before}
-    out: list[Statement] = []
+    before: list[Statement] = []
     for statement in reversed(passage.before):
-        frames = [f for f in statement.frames if f.verb]
-        if not frames or frames[-1].verb != "turn" or plain(statement) in known:
+        if plain(statement) in known or _tells_no_row(statement):
             break
-        out.insert(0, statement)
-    return out
+        before.insert(0, statement)
+    first = next(
+        (
+            i
+            for i, s in enumerate(before)
+            if not is_note(s) and {"turn", "work"} <= {f.verb for f in s.frames}
+        ),
+        len(before),
+    )
+    return before[first:]
 
 
 def _tells_no_row(statement: Statement) -> bool:

@@ -61,6 +61,12 @@ def stops_short(frame: Frame) -> bool:
     return extent.kind in _SHORT or (extent.kind == "until_left" and frame.verb == "work")
 
 
+def works_short(frame: Frame) -> bool:
+    """Say whether a row is worked to a place before its end, or for some sts only."""
+    counted = frame.verb == "work" and "extent" not in frame.parts and frame.amount is not None
+    return stops_short(frame) or (counted and not frame.takes_all)
+
+
 def slips_one(frame: Frame) -> bool:
     """Say whether a single st is slipped: "Sl 1, k to end"."""
     one = frame.amount is not None and set(frame.amount.values) == {1}
