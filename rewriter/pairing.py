@@ -16,6 +16,7 @@ import regex
 from rewriter.dividing import is_matching
 from rewriter.document import Sentence
 from rewriter.frames import Statement
+from rewriter.halves import DividedShaping
 from rewriter.joinwords import names_join
 from rewriter.passages import Passage
 from rewriter.reading import Draft, Finding
@@ -85,7 +86,8 @@ def pair_passages(original: Draft, revised: Draft) -> tuple[list[Pair], list[Pas
         left = [p for p in left if not any(r and r.start <= p.span.start < r.end for r in regions)]
         _lead_up(own)
         pairs += own
-        extra += [p for p in left if p.short_rows]
+        already = {_words(p) for p in original.short_rows}
+        extra += [p for p in left if p.short_rows and _words(p) not in already]
     return sorted(pairs, key=lambda p: p.original.passage.span), extra
 
 
@@ -236,7 +238,24 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
         if _tells_no_row(statement) or names_join(sentence.view.text):
             break
         out.append(statement)
-    return out
+    return out if isinstance(pair.original.shaping, DividedShaping) else _up_to_end(out)
+
+
+def _up_to_end(statements: list[Statement]) -> list[Statement]:
+    """Leave out what is told of other sts once all of a side are bound off."""
+    ends = [i for i, s in enumerate(statements) if _binds_off_all(s)]
+    if not ends:
+        return statements
+    rest = statements[ends[-1] + 1 :]
+    others = all({f.verb for f in s.frames if f.verb} <= {"hold", "join"} for s in rest)
+    return statements[: ends[-1] + 1] if others else statements
+
+
+def _binds_off_all(statement: Statement) -> bool:
+    return any(
+        f.verb == "bind_off" and (f.takes_all or any(n.concept == "all" for n in f.notes))
+        for f in statement.frames
+    )
 
 
 _BARE = regex.compile(r"\W*(?:\*\s*)?(?:k|p|knit|purl|work)\b\s*\d*\W*", regex.I)

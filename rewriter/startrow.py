@@ -53,7 +53,10 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     assumed = ""
     if all(n is not None for n in counted):
         start = [base + (n or 0) for n in counted]
-        if not any(start) and not _fixes_row(told, lead, pair):
+        first_turns = all(own and own[0].has(Kind.TURN) for own in rows) and all(
+            min(s.rows[0] for s in edges) == 0 for edges in shaping.edges
+        )
+        if not any(start) and first_turns and not _fixes_row(told, lead, pair):
             start = [-1] * sizes
             assumed = "neither text fixes the side"
     elif (flipped := _flips(told, lead)) is not None:
