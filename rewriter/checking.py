@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
+from rewriter.checkdivided import divided_counts
 from rewriter.checkjoins import check_joins, joins_of
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.checktext import check_abbreviations, check_lists
@@ -175,6 +176,8 @@ def _compared(
     if pair.mirrored:
         shaping = mirrored(shaping)
     parts: list[tuple[Shaping, list[list[Row]]]]
+    marks = [s for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
+    statements = [*marks, *pair.statements]
     sizes = len(old.sizes)
     if isinstance(shaping, DividedShaping):
         told = divided_parts(pair.statements)
@@ -183,12 +186,13 @@ def _compared(
         first = [half_rows(told, i, sizes, -1, True)[0] for i in range(sizes)]
         start = find_start(pair, shaping, first)
         halves = [half_rows(told, i, sizes, start.rows[i], True) for i in range(sizes)]
+        divided_counts(shaping, told, [h[2] for h in halves], pair, notes)
+        statements = []
         parts = [(shaping.first, [h[0] for h in halves]), (shaping.second, [h[1] for h in halves])]
     else:
-        marks = [s for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
         rows = [
             read_rows(
-                [*marks, *pair.statements],
+                statements,
                 i,
                 sizes,
                 shaping.stitches[i],
@@ -205,6 +209,7 @@ def _compared(
         judge = Judge(
             notes, pair.name, "shoulder" if finding.kind == "shoulder" else "edge",
             finding.passage.span, region, part, start.rows, old.sizes.labels, joined_live,
+            statements,
         )  # fmt: skip
         works = []
         for i in range(sizes):

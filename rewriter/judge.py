@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rewriter.rows import Kind, Row
+from rewriter.amounts import ListLengthError
+from rewriter.rows import Act, Kind, Row
+from rewriter.spans import Span
 from rewriter.turnfaults import TurnJudge
 from rewriter.working import EdgeWorked, Worked
 
@@ -245,6 +247,7 @@ class Judge(TurnJudge):
                     row.span,
                     "printed",
                 )
+            self._held(row, before, size)
             takes_all = row.acts[:1] and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is None
             if takes_all and row.claim is not None and row.claim != before - after:
                 self.add(
@@ -255,6 +258,35 @@ class Judge(TurnJudge):
                     row.span,
                     "claim",
                 )
+
+    def _held(self, row: Row, live: int, size: int) -> None:
+        """Compare the sts that a sentence puts on holders with those on the needle."""
+        if not 0 <= row.statement < len(self.statements) or row.acts != (Act(Kind.HOLD),):
+            return
+        told = 0
+        if not live:
+            return  # the second of two holders that one sentence tells
+        for frame in self.statements[row.statement].frames:
+            if frame.verb != "hold" or frame.amount is None:
+                continue
+            try:
+                sts = frame.amount.per_size(len(self.labels))[size]
+            except ListLengthError:
+                return  # told for some sizes only
+            each = any("each" in self._words(n.span) for n in frame.notes)
+            told += sts * (2 if each else 1)
+        if told and told != live:
+            self.add(
+                "error",
+                "sts-do-not-add-up",
+                f"{live} sts are on the needle here, but the text puts {told} on holders",
+                size,
+                row.span,
+                "held",
+            )
+
+    def _words(self, span: Span) -> str:
+        return span.of(self.statements[0].sentence.source).lower()
 
 
 def _taller(gain: int) -> str:

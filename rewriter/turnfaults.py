@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rewriter.checknotes import CheckNote, CheckNotes, Severity
+from rewriter.frames import Statement
 from rewriter.rows import Row
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
@@ -26,6 +27,8 @@ class TurnJudge:
     labels: Sequence[str]
     joined_live: bool
     """The text joins live shoulders, so that sts left on the needle are not forgotten."""
+    statements: Sequence[Statement] = ()
+    """The sentences that the rows were read from."""
 
     # --- how it is said ---------------------------------------------------------------------------
 
