@@ -8,6 +8,7 @@ from typing import Literal
 
 from rewriter.checkdivided import divided_counts
 from rewriter.checkjoins import check_joins, joins_of
+from rewriter.checklinked import check_linked, leaning_sentence
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.checktext import check_abbreviations, check_lists
 from rewriter.comparison import (
@@ -23,7 +24,7 @@ from rewriter.halves import DividedShaping, half_rows
 from rewriter.interpret import read_rows
 from rewriter.judge import LIVE, Judge
 from rewriter.options import Options
-from rewriter.pairing import Pair, pair_passages
+from rewriter.pairing import Pair, changed_short_rows, pair_passages
 from rewriter.reading import Draft, read_draft
 from rewriter.report import SourceInfo, Turn
 from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
@@ -42,17 +43,29 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
     pairs, extra = pair_passages(old, new)
     joins = joins_of(new)
     passages = [_passage(pair, old, new, notes, joins.live) for pair in pairs]
+    for passage in changed_short_rows(old, new):
+        notes.add(
+            CheckNote(
+                "original-in-short-rows",
+                "error",
+                "the original itself has short rows here, and they are not in the revised text as they "
+                "are; only stepped bind-offs can be compared (are the two texts in the right order?)",
+                original=passage.span,
+            )
+        )
     for passage in extra:
         notes.add(
             CheckNote(
                 "nothing-to-compare",
                 "error",
-                "short rows stand here, but the original has no stepped bind-offs in their place",
+                f"{'short rows' if passage.short_rows else 'bind-offs'} stand here, but the original has "
+                "no stepped bind-offs in their place",
                 revised=passage.span,
             )
         )
     check_lists(old, new, notes, [p.revised_span for p in passages])
     check_abbreviations(old, new, notes)
+    check_linked(passages, pairs, new, notes)
     check_joins(passages, pairs, joins, old, notes)
     passages = [_with_errors(p, notes) for p in passages]
     errors = any(n.severity == "error" for n in notes.all)
@@ -97,7 +110,7 @@ def _passage(
         result="same",
     )
     if region is None:
-        if finding.refers_to is not None and _still_told(pair, new):
+        if leaning_sentence(pair, new) is not None:
             return plain_result
         notes.add(
             CheckNote(
@@ -120,12 +133,6 @@ def _passage(
             CheckNote("not-understood", "error", f"the original: {error}", pair.name, span, region)
         )
     return plain_result.model_copy(update={"result": "not-compared"})
-
-
-def _still_told(pair: Pair, new: Draft) -> bool:
-    """Say whether a shoulder told by another piece's ("as for back") still stands so."""
-    words = " ".join(pair.original.passage.sentence.view.text.split())
-    return any(" ".join(s.view.text.split()) == words for s in new.document.sentences)
 
 
 def _leads_elsewhere(pair: Pair, sizes: int) -> bool:

@@ -63,32 +63,35 @@ def plain(statement: Statement) -> str:
 
 
 def pair_passages(original: Draft, revised: Draft) -> tuple[list[Pair], list[Passage]]:
-    """Pair the passages of two texts; also return the revised short rows that stand for nothing."""
+    """Pair the passages of two texts; also return the revised ones that stand for nothing."""
     pairs: list[Pair] = []
-    extra: list[Passage] = []
+    all_new = [*(f.passage for f in revised.findings), *revised.short_rows]
     for one, two in _pieces(original, revised):
         olds = [f for f in original.findings if f.passage.piece_at == one]
-        news = sorted(
-            (
-                p
-                for p in [*(f.passage for f in revised.findings), *revised.short_rows]
-                if p.piece_at == two
-            ),
-            key=lambda p: p.span,
-        )
-        own, left = _in_order(olds, news)
+        news = sorted((p for p in all_new if p.piece_at == two), key=lambda p: p.span)
+        own = _in_order(olds, news)
         for pair in own:
             if pair.revised is None and two is not None:
                 pair.revised = _from_words(pair, original, revised, two)
         for pair in own:
             pair.statements = _region(pair, own, original, revised)
-        regions = [pair.region for pair in own]
-        left = [p for p in left if not any(r and r.start <= p.span.start < r.end for r in regions)]
         _lead_up(own)
         pairs += own
-        already = {_words(p) for p in original.short_rows}
-        extra += [p for p in left if p.short_rows and _words(p) not in already]
+    regions = [pair.region for pair in pairs]
+    already = {_words(p) for p in original.short_rows}
+    extra = [
+        p
+        for p in all_new
+        if not any(r and r.start <= p.span.start < r.end for r in regions)
+        and _words(p) not in already
+    ]
     return sorted(pairs, key=lambda p: p.original.passage.span), extra
+
+
+def changed_short_rows(original: Draft, revised: Draft) -> list[Passage]:
+    """Return the short rows of the original that the revised text does not have as they are."""
+    kept = {_words(p) for p in revised.short_rows}
+    return [p for p in original.short_rows if _words(p) not in kept]
 
 
 def _pieces(original: Draft, revised: Draft) -> list[tuple[int, int | None]]:
@@ -118,7 +121,7 @@ def _words(passage: Passage) -> str:
     return ". ".join(plain(s) for s in passage.statements)
 
 
-def _in_order(olds: Sequence[Finding], news: Sequence[Passage]) -> tuple[list[Pair], list[Passage]]:
+def _in_order(olds: Sequence[Finding], news: Sequence[Passage]) -> list[Pair]:
     matcher = SequenceMatcher(
         None, [_words(f.passage) for f in olds], [_words(p) for p in news], autojunk=False
     )
@@ -145,7 +148,7 @@ def _in_order(olds: Sequence[Finding], news: Sequence[Passage]) -> tuple[list[Pa
         if home is not None and passage.short_rows and not any(p.mirrored for p in pairs):
             pairs.append(Pair(home, passage, mirrored=True))
             left.remove(passage)
-    return pairs, left
+    return pairs
 
 
 def _from_words(pair: Pair, original: Draft, revised: Draft, piece_at: int) -> Passage | None:
