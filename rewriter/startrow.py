@@ -53,7 +53,7 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     assumed = ""
     if all(n is not None for n in counted):
         start = [base + (n or 0) for n in counted]
-        first_turns = all(own and own[0].has(Kind.TURN) for own in rows) and all(
+        first_turns = any(own and own[0].has(Kind.TURN) for own in rows) and all(
             min(s.rows[0] for s in edges) == 0 for edges in shaping.edges
         )
         if not any(start) and first_turns and not _fixes_row(told, lead, pair):
