@@ -24,7 +24,7 @@ from rewriter.halves import DividedShaping, half_rows
 from rewriter.interpret import read_rows
 from rewriter.judge import LIVE, Judge
 from rewriter.options import Options
-from rewriter.pairing import Pair, changed_short_rows, pair_passages
+from rewriter.pairing import Pair, changed_short_rows, pair_passages, plain
 from rewriter.reading import Draft, read_draft
 from rewriter.report import SourceInfo, Turn
 from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
@@ -138,7 +138,8 @@ def _passage(
 def _leads_elsewhere(pair: Pair, sizes: int) -> bool:
     """Say whether the words that lead up to an unchanged passage end on another row."""
     shaping = pair.original.shaping
-    if shaping is None or pair.revised is None:
+    one, two = pair.before
+    if shaping is None or pair.revised is None or [*map(plain, one)] == [*map(plain, two)]:
         return False
     rows = [list(r[1:]) for r in shaping.rows]
     start = find_start(pair, shaping, rows)
