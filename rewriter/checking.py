@@ -66,7 +66,7 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
     check_lists(old, new, notes, [p.revised_span for p in passages])
     check_abbreviations(old, new, notes)
     check_linked(passages, pairs, new, notes)
-    check_joins(passages, pairs, joins, old, notes)
+    check_joins(passages, pairs, joins, notes)
     passages = [_with_errors(p, notes) for p in passages]
     errors = any(n.severity == "error" for n in notes.all)
     within = any(p.result == "within-one-row" for p in passages)

@@ -42,13 +42,12 @@ def check_joins(
     passages: Sequence[PassageComparison],
     pairs: Sequence[Pair],
     joins: Joins,
-    original: Draft,
     notes: CheckNotes,
 ) -> None:
     """Add what keeps the shoulders from being joined as the text says."""
     shoulders = [p for p in passages if p.kind == "shoulder"]
     endings = {p.id: ending_of(p) for p in shoulders}
-    _counts_meet(pairs, original, notes)
+    _counts_meet(pairs, notes)
     known = {name: ends for name, ends in endings.items() if ends in ("live", "bound off")}
     live = [name for name, ends in known.items() if ends == "live"]
     bound = [name for name, ends in known.items() if ends == "bound off"]
@@ -93,7 +92,7 @@ def ending_of(passage: PassageComparison) -> str:
     return told.pop() if len(told) == 1 else "mixed" if told else ""
 
 
-def _counts_meet(pairs: Sequence[Pair], original: Draft, notes: CheckNotes) -> None:
+def _counts_meet(pairs: Sequence[Pair], notes: CheckNotes) -> None:
     """Compare the sts of all shoulders, for each size: back and front are joined stitch for stitch."""
     shoulders: list[tuple[Finding, list[Steps]]] = []
     for pair in pairs:
