@@ -213,11 +213,11 @@ def _compared(
     edges: list[EdgeComparison] = []
     outcome = set()
     neck: list[int | None] = [None] * sizes
-    for part, part_rows in parts:
+    for name, (part, part_rows) in zip(("first", "second"), parts, strict=False):
         judge = Judge(
             notes, pair.name, "shoulder" if finding.kind == "shoulder" else "edge",
             finding.passage.span, region, part, start.rows, old.sizes.labels, joined_live,
-            statements,
+            statements, name if len(parts) == 2 else "",
         )  # fmt: skip
         works = []
         for i in range(sizes):

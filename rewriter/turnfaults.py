@@ -29,6 +29,8 @@ class TurnJudge:
     """The text joins live shoulders, so that sts left on the needle are not forgotten."""
     statements: Sequence[Statement] = ()
     """The sentences that the rows were read from."""
+    part: str = ""
+    """Which side of a divided piece is judged: "first", "second"."""
 
     # --- how it is said ---------------------------------------------------------------------------
 
@@ -36,7 +38,7 @@ class TurnJudge:
         """Return how an edge is called: by its side, where that is known."""
         edges = self.shaping.edges[size]
         if len(edges) == 1:
-            return f"the {self.kind}"
+            return f"the {self.part} {self.kind}" if self.part else f"the {self.kind}"
         if self.shaping.first_side is None:
             return f"the {'first' if number == 0 else 'second'} {self.kind}"
         return f"the {edges[number].edge} {self.kind} (RS facing)"
