@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING
 from rewriter._version import __version__
 
 if TYPE_CHECKING:
+    from rewriter.comparison import Comparison
     from rewriter.options import Options
     from rewriter.report import Report
 
-__all__ = ["__version__", "read", "rewrite"]
+__all__ = ["__version__", "check", "read", "rewrite"]
 
 
 def rewrite(text: str, options: Options | None = None, *, name: str = "draft") -> Report:
@@ -42,3 +43,19 @@ def read(text: str, options: Options | None = None, *, name: str = "draft") -> R
     from rewriter.source import read_source
 
     return read_text(read_source(text.encode(), name), options or Options())
+
+
+def check(
+    original: str, revised: str, *, names: tuple[str, str] = ("original", "revised")
+) -> Comparison:
+    """Work an original and a revised text stitch by stitch and say where the fabric differs.
+
+    The revised text may be the tool's or a person's. Raises `rewriter.source.UnreadableDraft` for an
+    empty text. What cannot be read with certainty is a finding, not an exception.
+    """
+    from rewriter.checking import check_texts
+    from rewriter.source import read_source
+
+    return check_texts(
+        read_source(original.encode(), names[0]), read_source(revised.encode(), names[1])
+    )

@@ -102,7 +102,7 @@ def row_number_pattern() -> str:
     """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row"."""
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
     # "last 2 rows 3 times": not row 3
-    named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})rows?\s+\d{{1,3}}{tail}"
+    named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+\d{{1,3}}{tail}"
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
     ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"

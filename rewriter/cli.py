@@ -112,7 +112,29 @@ def _parser() -> argparse.ArgumentParser:
         "make them in earnest",
     )
 
-    commands.add_parser("schema", help="write the JSON Schema of the report")
+    check = commands.add_parser(
+        "check",
+        help="compare a revised text with its original, stitch by stitch",
+        epilog="Exit status: 0 same fabric; 1 it differs, or something cannot be compared; 2 an input "
+        "cannot be read, or wrong usage.",
+    )
+    check.add_argument("original", metavar="ORIGINAL", help="the text with the stepped bind-offs")
+    check.add_argument(
+        "revised", metavar="REVISED", help="the text with the short rows; - for one of the two is "
+        "standard input",
+    )  # fmt: skip
+    check.add_argument(
+        "--report", choices=("text", "json"), default="text", help="form of the report"
+    )
+
+    schema = commands.add_parser("schema", help="write the JSON Schema of a report")
+    schema.add_argument(
+        "model",
+        nargs="?",
+        choices=("report", "comparison"),
+        default="report",
+        help="of a reading or rewriting (default), or of a check",
+    )
     return parser
 
 
@@ -140,7 +162,9 @@ def main(arguments: list[str] | None = None) -> int:
     args = _parser().parse_args(arguments)
     try:
         if args.command == "schema":
-            return _schema()
+            return _schema(args.model)
+        if args.command == "check":
+            return _check(args)
         if args.command == "read":
             return _read(args)
         return _rewrite(args)
@@ -217,12 +241,14 @@ def _options(args: argparse.Namespace) -> Options:
     )
 
 
-def _schema() -> int:
+def _schema(model: str) -> int:
     import json
 
+    from rewriter.comparison import Comparison
     from rewriter.report import Report
 
-    print(json.dumps(Report.model_json_schema(by_alias=True), indent=2))
+    chosen = Comparison if model == "comparison" else Report
+    print(json.dumps(chosen.model_json_schema(by_alias=True), indent=2))
     return DONE
 
 
@@ -237,6 +263,25 @@ def _open(draft: str) -> DraftFile:
     if opened.notice:
         print(f"{draft}: {opened.notice}", file=sys.stderr)
     return opened
+
+
+def _check(args: argparse.Namespace) -> int:
+    from rewriter.checking import check_texts
+    from rewriter.checkwords import comparison_text
+    from rewriter.source import UnreadableDraft, read_source
+
+    if args.original == args.revised == "-":
+        raise _Usage("only one of the two texts can come from standard input")
+    try:
+        original, revised = (read_source(*_bytes_of(d)) for d in (args.original, args.revised))
+    except UnreadableDraft as error:
+        raise _Usage(str(error)) from None
+    found = check_texts(original, revised)
+    if args.report == "json":
+        _write(found.to_json() + "\n")
+    else:
+        _write(comparison_text(found, original, revised))
+    return OPEN if found.result == "differs" else DONE
 
 
 def _read(args: argparse.Namespace) -> int:

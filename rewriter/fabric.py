@@ -56,6 +56,10 @@ class Fabric:
     """Rows that begin at a turn without the turning aid."""
     idle_aids: tuple[int, ...]
     """Rows that begin with a turning aid though no turn came before."""
+    turned: tuple[tuple[int, int], ...] = ()
+    """Rows that turn before their end, each with the sts it leaves unworked."""
+    live: tuple[int, ...] = ()
+    """Stitches on the needle after each row."""
 
     def heights(self) -> list[tuple[int, int]]:
         """Return (stitches, rows) from the right-hand edge inward, equal neighbours joined."""
@@ -172,6 +176,8 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
     unclosed: list[int] = []
     unaided: list[int] = []
     idle: list[int] = []
+    turns: list[tuple[int, int]] = []
+    live: list[int] = []
     passes = 0
     turned = False
     for index, row in enumerate(rows):
@@ -203,6 +209,7 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
                 worked = True
             elif act.kind is Kind.TURN:
                 turned = True
+                turns.append((index, ahead))
                 needle.turns.add(needle.boundary())
             elif act.kind is Kind.CAST_ON:
                 if not needle.cast_on(act.n or 0):
@@ -216,6 +223,7 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
             if not turned and not needle.cut and needle.ahead():
                 raise FabricError(f"the row stops with {needle.ahead()} sts still ahead", index)
             needle.up = not needle.up
+        live.append(needle.size)
     runs = [Run(f, c, h, "on the needle", len(rows), len(needle.ended)) for f, c, h in needle.live]
     return Fabric(
         runs=tuple(sorted([*needle.ended, *runs], key=lambda r: r.first)),
@@ -225,6 +233,8 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
         unclosed=tuple(unclosed),
         unaided=tuple(unaided),
         idle_aids=tuple(idle),
+        turned=tuple(turns),
+        live=tuple(live),
     )
 
 

@@ -42,6 +42,8 @@ _EXTENTS = frozenset(
         "until_bare",
         "until",
         "to_band",
+        "before_turn",
+        "to_marker",
     }
 )
 _SLOT = {

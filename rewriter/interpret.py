@@ -29,6 +29,7 @@ from rewriter.rowframes import (
     most_rows,
     neck_at_same_time,
     neck_without_rows,
+    rows_of_label,
     rows_told_ahead,
     side_named,
     turns_in_one_row,
@@ -99,6 +100,7 @@ class _Reader(RowReader):
     def read(self, number: int, statement: Statement) -> None:
         self.number = number
         self.source = statement.sentence.source
+        self.note_markers(statement)
         if is_note(statement):
             return
         self._restrict(statement)
@@ -181,13 +183,19 @@ class _Reader(RowReader):
         if label.rows and frames[0].verb == "bind_off" and self._is_dash(frames[0]):
             return  # "Next 2 rows: BO - (-, 6, 7) sts at beg of each row": not for this size
         if frames[0].verb == "repeat":
+            self.further = self.further_of(frames[1:2])
             self._repeat(frames[0], count)
         elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":
             self._every_other_of(frames, count, label)
         else:
             side = side_named(label.side)
+            rows = rows_of_label(frames) if count == 1 and not self.dividing else [frames]
+            for told_first in rows[:-1]:  # "Row 1: P to last 8 sts, w&t, k to last 8 sts, w&t"
+                row = self._row(told_first, labelled=True)
+                self._append(replace(row, side=side or row.side))
+                side, self.numbered = None, {}
             for n in range(count):
-                row = self._row(frames, labelled=True)
+                row = self._row(rows[-1], labelled=True)
                 printed = row.printed if n == count - 1 else None  # "next 6 rows: ... - 26 sts"
                 side_here = (side or row.side) if n == 0 else None
                 self._append(replace(row, side=side_here, printed=printed))
@@ -196,6 +204,8 @@ class _Reader(RowReader):
                     self.last_step = len(self.rows) - 1
         if (side_of_label := side_named(label.side)) and first < len(self.rows):
             self.rows[first] = replace(self.rows[first], side=side_of_label)
+        if len(self.rows) - first > max(count, 1):
+            return
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
             self.numbered[n] = index
 
@@ -270,19 +280,11 @@ class _Reader(RowReader):
                     at += 1  # "..., work to end of row"
                 self._steps(frame)
             elif frame.verb == "repeat" or is_again(frame):
+                self.further = self.further_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
-                at += 1
-            elif (
-                frame.verb == "ending"
-                and self.rows
-                and (told := frame.one("rows") or frame.one("side"))
-            ):
-                side = side_named(
-                    told.side
-                )  # "..., ending with a RS row": the side of the last row
-                if side is None or self.rows[-1].side not in (None, side):
-                    self._refuse(frame)
-                self.rows[-1] = replace(self.rows[-1], side=side)
+                at += 1 if self.further is None else 2
+            elif frame.verb == "ending" and self.rows and (frame.one("rows") or frame.one("side")):
+                self._ended(frame)
                 at += 1
             elif frame.verb == "join":
                 self.rejoined = frame.one("side")
@@ -331,6 +333,14 @@ class _Reader(RowReader):
                     self.rejoined = None
                     self._append(row)
                 at = stop
+
+    def _ended(self, frame: Frame) -> None:
+        """Read "..., ending with a RS row": the side of the last row."""
+        told = frame.one("rows") or frame.one("side")
+        side = side_named(told.side) if told is not None else None
+        if side is None or self.rows[-1].side not in (None, side):
+            self._refuse(frame)
+        self.rows[-1] = replace(self.rows[-1], side=side)
 
     def _sloped(self) -> bool:
         """Say whether rows turned before the edge: one shoulder of two may be held by itself."""

@@ -14,10 +14,10 @@ from rewriter._resources import grammar_file
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
     "CLOSING", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
-    "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_END",
-    "TO_LAST", "EVERY_OTHER", "AND_FOLL", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK",
-    "MARKER", "ALL_SIZES", "SHOULD_BE", "BUT_ONE", "LATER", "SIZES_ONLY", "EXCEPTING",
-    "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
+    "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_MARKER",
+    "TO_LAST", "TO_END", "BEFORE_END", "BEFORE_TURN", "EVERY_OTHER", "AND_FOLL", "AT_BEG", "AT_END", "EDGE",
+    "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE", "BUT_ONE", "LATER", "SIZES_ONLY",
+    "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
     "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
     "RS_WS", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "MORE", "SIZE", "STITCH", "ROW",
     "TIMES", "LINK", "FILLER",
@@ -66,6 +66,8 @@ class Lexicon:
     """Words that a scanner may run together."""
     uk: tuple[str, ...]
     us: tuple[str, ...]
+    abbreviated: tuple[str, ...]
+    """Abbreviations of the turning methods, which a list of abbreviations must have."""
 
     def concept(self, terminal: str, text: str) -> str:
         """Return the concept of a matched wording; raises KeyError for one not in the lexicon."""
@@ -97,7 +99,8 @@ def lexicon() -> Lexicon:
     numbers = {str(k): int(v) for k, v in data["numbers"].items()}
     terms = data["terms"]
     joined = frozenset(data["joined"]["words"])
-    return Lexicon(patterns, concepts, numbers, joined, tuple(terms["uk"]), tuple(terms["us"]))
+    uk, us, turning = (tuple(terms[name]) for name in ("uk", "us", "turning"))
+    return Lexicon(patterns, concepts, numbers, joined, uk, us, turning)
 
 
 @cache

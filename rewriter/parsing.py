@@ -81,7 +81,12 @@ def grammar_text() -> str:
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
     }
+    before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
     made = [
+        (
+            "TO_N",
+            rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
+        ),
         ("ROW_NUMBER", row_number_pattern()),
         ("STEP_LIST", step_list_pattern()),
         ("REPEAT_AS", rf"(?<![a-z])(?:work\s+|same\s+)?as\s+(?:for\s+)?(?={row_number_pattern()})"),
@@ -220,7 +225,7 @@ def _part(tree: Tree[Token], view: View) -> Part:
             pairs = read_step_list(str(token))
         elif token.type == "EDGE" and _BOTH.search(str(token)):
             numbers = (2,)
-    lead = tokens[0]
+    lead = tokens[-1] if tokens[-1].type == "BEFORE_TURN" else tokens[0]
     if lead.type == "SEMICOLON":
         concept = "semicolon"
     elif lead.type == "ROW_NUMBER":

@@ -15,7 +15,7 @@ from rewriter.lexicon import cue
 from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
 from rewriter.rowsentences import joined_rows
-from rewriter.runs import opens, stop_of_run, takes_all_sts, turns
+from rewriter.runs import opens, stop_of_run, takes_all_sts, turns, works_short
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.statements import read_statement
@@ -165,6 +165,8 @@ def without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
         return statement, []
     for i, frame in enumerate(statement.frames):
         if frame.verb == "bind_off" or frame.verb in ("aid", "turn"):
+            if i and frame.verb == "turn" and works_short(statement.frames[i - 1]):
+                i -= 1  # "P to last 8 sts, turn": the row begins with its work
             lead = [f for f in statement.frames[:i] if f.verb or f.parts]
             if not lead or _told_together(statement.frames, i):
                 return statement, []

@@ -70,10 +70,10 @@ class Draft:
     """Shoulders that are already in short rows."""
 
 
-def read_draft(source: SourceText, options: Options) -> Draft:
-    """Read a decoded draft."""
+def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None) -> Draft:
+    """Read a decoded draft; `sizes` are given where another text has settled them."""
     document = split_document(source)
-    sizes = read_sizes(document)
+    sizes = sizes or read_sizes(document)
     document, statements = statements_of(document, sizes)
     draft = Draft(
         document, statements, sizes, measure_terms(document), find_abbreviations(source.text)

@@ -13,11 +13,13 @@ from pydantic import BaseModel, ConfigDict, Field
 Side = Literal["RS", "WS"]
 
 
-class _Model(BaseModel):
+class Model(BaseModel):
+    """Base of the public models: frozen, no unknown fields."""
+
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
 
-class SourceInfo(_Model):
+class SourceInfo(Model):
     """The draft that was read."""
 
     name: str
@@ -25,7 +27,7 @@ class SourceInfo(_Model):
     sha256: str
 
 
-class OptionsInfo(_Model):
+class OptionsInfo(Model):
     """The options a rewrite was made with."""
 
     to: str = "short-rows"
@@ -36,7 +38,7 @@ class OptionsInfo(_Model):
     exact_live: bool = False
 
 
-class Turn(_Model):
+class Turn(Model):
     """One turn: its row (row 0 is the first bind-off of the passage), side, and unworked sts."""
 
     row: int
@@ -44,7 +46,7 @@ class Turn(_Model):
     unworked: int
 
 
-class EdgeReport(_Model):
+class EdgeReport(Model):
     """One shaped edge of a passage."""
 
     edge: Literal["right", "left", "unknown"]
@@ -61,7 +63,7 @@ class EdgeReport(_Model):
     """Per size, how many rows every column of the shoulder gains."""
 
 
-class Verification(_Model):
+class Verification(Model):
     """What working both texts stitch by stitch showed."""
 
     result: Literal["same", "within-one-row", "differs", "not-run"]
@@ -74,7 +76,7 @@ class Verification(_Model):
     steps make; what it gains by being kept live is not counted. Empty where nothing was spread."""
 
 
-class PassageReport(_Model):
+class PassageReport(Model):
     """One stepped passage and what became of it."""
 
     id: str
@@ -92,7 +94,7 @@ class PassageReport(_Model):
     verification: Verification
 
 
-class EditReport(_Model):
+class EditReport(Model):
     """One replacement of a span of the source."""
 
     span: tuple[int, int]
@@ -100,7 +102,7 @@ class EditReport(_Model):
     why: str
 
 
-class Diagnostic(_Model):
+class Diagnostic(Model):
     """A finding about the draft, with the place it is about."""
 
     code: str
@@ -110,7 +112,7 @@ class Diagnostic(_Model):
     sizes: tuple[str, ...] = ()
 
 
-class Report(_Model):
+class Report(Model):
     """The whole result of reading or rewriting a draft."""
 
     schema_: Literal["slopewise/report/1"] = Field("slopewise/report/1", alias="schema")

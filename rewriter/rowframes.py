@@ -175,6 +175,18 @@ def end_of_row(frames: Sequence[Frame], at: int) -> int:
     return stop
 
 
+def rows_of_label(frames: Sequence[Frame]) -> list[list[Frame]]:
+    """Cut the frames of a label that tells a row and the row back, where the first of them turns."""
+    for i, frame in enumerate(frames[:-1]):
+        later = frames[i + 1 :]
+        told = later[0].one("rows")
+        anew = told is not None and told.kind in ("next_rows", "row_number") and frame.verb != ""
+        turned = frame.verb == "turn" and i > 0
+        if anew or (turned and any(f.verb in ("work", "back_row") for f in later)):
+            return [list(frames[: i + 1]), *rows_of_label(later)]
+    return [list(frames)]
+
+
 def most_rows(rows: Part) -> int:
     """Return the largest number of rows that a part counts for any size."""
     return max((v or 0 for v in rows.amount.values), default=1) if rows.amount else 1

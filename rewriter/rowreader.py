@@ -11,18 +11,22 @@ from rewriter.neckdec import beside_decrease, decrease_in_row, decreased_sts
 from rewriter.rowframes import side_named, with_holders
 from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
 from rewriter.spans import Span
-from rewriter.together import TogetherReader
+from rewriter.turnreader import WORKED_ST, TurnReader
 
 
-class RowReader(TogetherReader):
+class RowReader(TurnReader):
     """Reads the frames of one row."""
 
     def _row(self, frames: Sequence[Frame], labelled: bool = False) -> Row:
         """Read one row from its frames; a labelled one goes on to the end of the row."""
         acts: list[Act] = []
         row = Row((), statement=self.number, span=Span(frames[0].start, frames[-1].end))
+        row, self.begun = replace(row, aid=bool(self.aid_due)), self.aid_due in WORKED_ST
+        self.aid_due = ""
         for frame in with_holders(frames):
             row = self._act(frame, row, acts)
+        if row.aid and not acts:
+            self.aid_due = frames[0].concept  # "make DS", told by itself behind a turn
         _fold_band(acts, frames)
         row = self._band_first(row, acts, frames)
         row = beside_decrease(row, acts, frames, self.source)
@@ -56,23 +60,39 @@ class RowReader(TogetherReader):
             row = replace(row, neck_words=self.source[frame.start : frame.end])
             if frame.takes_all and frame.amount:
                 row = replace(row, claim=self._count(frame))
+        elif verb == "aid" and acts[-1:] == [TURN]:
+            self.aid_due = frame.concept  # "..., turn, make DS": it begins the next row
         elif verb == "aid":
+            self.begun = frame.concept in WORKED_ST
             if acts:
                 raise Unread("turn-unclear", "a turning st stands inside the row", frame.span)
             row = replace(row, aid=self.size + 1 not in frame.excepts)
         elif verb in ("work", "work_row", "back_row"):
-            acts.append(self._work(frame))
             extent = frame.one("extent")
+            place = self.turn_place(extent) if extent is not None else None
+            act = self._work(frame) if place is None else place[0]
+            if act.kind is Kind.LEAVE and frame.inherited and acts[-1:] == [WORK_ALL]:
+                acts.pop()  # "P across to last 8 sts"
+            acts.append(act)
+            row = row if place is None else replace(row, further=place[1])
+            if len(acts) == 1 and self.begun and acts[0].kind is Kind.WORK and acts[0].n:
+                acts[0] = Act(Kind.WORK, acts[0].n + 1)  # "DS, k 44": the DS is the first of 45
             if extent is not None and extent.kind == "until_count" and extent.amount:
                 row = replace(row, until=self._value(extent.amount))
             elif self.dividing and frame.amount:
                 row = replace(row, until=self._count(frame))
             row = replace(row, word=frame.concept)
+        elif verb == "turn" and not acts:
+            self.turn_last_row()
         elif verb == "turn":
             if acts[-1:] != [WORK_ALL]:  # "K to end, turn": every row is turned at its end
                 acts.append(TURN)
         elif verb == "closing":
             row = replace(row, closes=True)
+        elif verb == "hold" and (told := self.leave_unworked(frame, row, acts)) is not None:
+            row = told
+        elif self.slips_first(frame, acts):
+            self.begun = True
         elif verb == "hold" and "holder" not in frame.parts and frame.amount:
             row = replace(row, printed=self._count(frame))  # "..., leaving 31 sts"
         elif verb == "hold":

@@ -79,6 +79,8 @@ class Row:
     """The draft's words for sts bound off at the neck edge ("Cast off centre 25 sts")."""
     band: str = ""
     """The draft's words for a front band at the beginning of the row ("K9"), worked in its own stitch."""
+    further: int | None = None
+    """Stitches by which its turn lies before the last one at that edge, where the words count so."""
     printed: int | None = None
     """The stitch count that the text prints after the row."""
     statement: int = -1

@@ -46,7 +46,9 @@ def joined_rows(
 def _is_open(statement: Statement) -> bool:
     """Say whether the row of a label has not come to its end yet."""
     label, frames = statement.label, _told(statement)
-    if label is None or len(label.numbers) > 1 or label.rows is not None:
+    if label is None:
+        return bool(frames) and _stops_short(frames[-1])
+    if len(label.numbers) > 1 or label.rows is not None:
         return False
     if not frames:
         return True
@@ -56,8 +58,15 @@ def _is_open(statement: Statement) -> bool:
     if last.verb == "work":
         extent = last.one("extent")
         counted = extent is not None and extent.kind == "until_count"
-        return counted or (extent is None and last.amount is not None)
+        return counted or _stops_short(last) or (extent is None and last.amount is not None)
     return last.verb == "turn"
+
+
+def _stops_short(frame: Frame) -> bool:
+    """Say whether a row is worked to a place before its end, so that "Turn." may follow."""
+    extent = frame.one("extent")
+    stops = ("to_last", "before_turn", "to_marker", "until_left")
+    return frame.verb == "work" and extent is not None and extent.kind in stops
 
 
 def _goes_on(row: Statement, following: Statement) -> bool:
@@ -69,6 +78,8 @@ def _goes_on(row: Statement, following: Statement) -> bool:
         return False
     before = _told(row)
     verb = frames[0].verb
+    if row.label is None:
+        return verb == "turn"
     if before and before[-1].verb == "turn":
         return verb == "hold" and len(frames) == 1
     if not before:

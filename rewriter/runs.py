@@ -45,12 +45,37 @@ def turns(statement: Statement) -> bool:
     return any(
         f.verb == "turn"
         and i > 0
-        and (
-            (extent := statement.frames[i - 1].one("extent")) is not None
-            and extent.kind == "to_last"
-        )
+        and (stops_short(statement.frames[i - 1]) or f.concept in ("wrap_turn", "twin_turn"))
         for i, f in enumerate(statement.frames)
-    )
+    ) or any(_leaves_unworked(f) for f in statement.frames)
+
+
+_SHORT = frozenset({"to_last", "before_turn", "to_marker"})
+
+
+def stops_short(frame: Frame) -> bool:
+    """Say whether a row is worked to a place before its end."""
+    extent = frame.one("extent")
+    if extent is None:
+        return _leaves_unworked(frame)
+    return extent.kind in _SHORT or (extent.kind == "until_left" and frame.verb == "work")
+
+
+def works_short(frame: Frame) -> bool:
+    """Say whether a row is worked to a place before its end, or for some sts only."""
+    counted = frame.verb == "work" and "extent" not in frame.parts and frame.amount is not None
+    return stops_short(frame) or (counted and not frame.takes_all)
+
+
+def slips_one(frame: Frame) -> bool:
+    """Say whether a single st is slipped: "Sl 1, k to end"."""
+    one = frame.amount is not None and set(frame.amount.values) == {1}
+    return frame.verb == "hold" and one and "holder" not in frame.parts
+
+
+def _leaves_unworked(frame: Frame) -> bool:
+    told = frame.verb == "hold" and frame.amount is not None
+    return told and any(n.concept == "unworked" for n in frame.notes)
 
 
 def is_plain(statement: Statement) -> bool:
@@ -69,6 +94,8 @@ def is_plain(statement: Statement) -> bool:
         extent = frame.one("extent")
         if statement.label and frame.verb == "work" and (extent is None or extent.kind == "to_end"):
             continue
+        if statement.label and frame is frames[0] and (frame.verb == "aid" or slips_one(frame)):
+            continue  # "Next row: Yo, k to end", "Sl 1, k to end" after a turn
         if statement.label and frame.verb in ("decrease", "work"):
             continue  # a row with a neck decrease, or one that goes to the last sts before it
         if frame.verb == "repeat" or (frame.verb == "work" and rows and rows.kind == "last_rows"):

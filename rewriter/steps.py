@@ -392,10 +392,14 @@ class StepReader:
                 )
         for _ in range(number):
             for row in pattern:
-                again = replace(row, printed=None, side=None)
-                self._append(replace(again, statement=self.number, span=frame.span))
+                told = replace(self.again(row), printed=None, side=None)
+                self._append(replace(told, statement=self.number, span=frame.span))
         if self.rows[-1].has(Kind.BIND_OFF):
             self.last_step = len(self.rows) - 1
+
+    def again(self, row: Row) -> Row:
+        """Return a row as it is repeated."""
+        return row
 
     def _append(self, row: Row) -> None:
         if len(self.rows) >= MOST_ROWS:

@@ -1,0 +1,75 @@
+"""Counts of a shoulder divided at the neck: what the dividing and the rejoining row say."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rewriter.amounts import Amount
+from rewriter.checknotes import CheckNote, CheckNotes
+from rewriter.dividedplan import counted as counted_at_turn
+from rewriter.dividing import Divided
+from rewriter.halves import DividedShaping, centre_of
+from rewriter.pairing import Pair
+
+
+def divided_counts(
+    shaping: DividedShaping, told: Divided, until: Sequence[int], pair: Pair, notes: CheckNotes
+) -> None:
+    """Add the counts of the dividing and the rejoining row that do not fit the original's."""
+    sizes = len(until)
+    for i, counted in enumerate(until):
+        waiting, beyond = counted_at_turn(shaping, i)
+        if counted not in (waiting + beyond, shaping.until[i]):
+            notes.add(
+                CheckNote(
+                    "sts-do-not-add-up",
+                    "error",
+                    f"{counted} sts are counted on the right needle, but {waiting} wait unworked and "
+                    f"{beyond} are beyond them",
+                    pair.name,
+                    pair.original.passage.span,
+                    told.dividing.span,
+                    [i],
+                ),
+                "until",
+            )
+        for written, due in zip(_explained(told), (waiting, beyond), strict=False):
+            if len(written.values) in (1, sizes) and written.per_size(sizes)[i] != due:
+                notes.add(
+                    CheckNote(
+                        "sts-do-not-add-up",
+                        "error",
+                        f"the brackets say {written.per_size(sizes)[i]} sts, but it is {due}",
+                        pair.name,
+                        pair.original.passage.span,
+                        told.dividing.span,
+                        [i],
+                    ),
+                    f"brackets {due}",
+                )
+        old, new = centre_of(shaping.parts, i, sizes), centre_of(told, i, sizes)
+        if old is not None and new is not None and old != new:
+            notes.add(
+                CheckNote(
+                    "sts-do-not-add-up",
+                    "error",
+                    f"{new} sts are taken off at the centre, {old} in the original",
+                    pair.name,
+                    pair.original.passage.span,
+                    told.rejoining[0].span,
+                    [i],
+                ),
+                "centre",
+            )
+
+
+def _explained(told: Divided) -> list[Amount]:
+    """Return the counts of "(the 16 unworked shoulder sts and 12 more)" in the dividing row."""
+    return [
+        part.amount
+        for frame in told.dividing.frames
+        for note in frame.notes
+        if any(p.concept == "unworked" for p in note.inner)
+        for part in note.inner
+        if part.amount is not None
+    ]

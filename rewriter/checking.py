@@ -1,0 +1,348 @@
+"""Check a revised text against its original: the one place that knows the order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Literal
+
+from rewriter.checkdivided import divided_counts
+from rewriter.checkjoins import check_joins, joins_of
+from rewriter.checklinked import check_linked, leaning_sentence
+from rewriter.checknotes import CheckNote, CheckNotes
+from rewriter.checktext import check_abbreviations, check_lists
+from rewriter.comparison import (
+    Columns,
+    Comparison,
+    EdgeComparison,
+    PassageComparison,
+    Result,
+)
+from rewriter.doubt import Unread
+from rewriter.fabric import FabricError
+from rewriter.halves import DividedShaping, half_rows
+from rewriter.interpret import read_rows
+from rewriter.judge import LIVE, Judge
+from rewriter.options import Options
+from rewriter.pairing import Pair, changed_short_rows, pair_passages, plain
+from rewriter.reading import Draft, read_draft
+from rewriter.report import SourceInfo, Turn
+from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
+from rewriter.shaping import Shaping
+from rewriter.spans import SourceText, Span
+from rewriter.startrow import Start, find_start, side_conflicts
+from rewriter.twoballs import divided_parts
+from rewriter.working import EdgeWorked, Worked, work_both
+
+
+def check_texts(original: SourceText, revised: SourceText) -> Comparison:
+    """Work both texts stitch by stitch and say where they differ."""
+    old = read_draft(original, Options())
+    new = read_draft(revised, Options(), old.sizes)
+    notes = CheckNotes()
+    pairs, extra = pair_passages(old, new)
+    joins = joins_of(new)
+    passages = [_passage(pair, old, new, notes, joins.live) for pair in pairs]
+    for passage in changed_short_rows(old, new):
+        notes.add(
+            CheckNote(
+                "original-in-short-rows",
+                "error",
+                "the original itself has short rows here, and they are not in the revised text as they "
+                "are; only stepped bind-offs can be compared (are the two texts in the right order?)",
+                original=passage.span,
+            )
+        )
+    for passage in extra:
+        notes.add(
+            CheckNote(
+                "nothing-to-compare",
+                "error",
+                f"{'short rows' if passage.short_rows else 'bind-offs'} stand here, but the original has "
+                "no stepped bind-offs in their place",
+                revised=passage.span,
+            )
+        )
+    check_lists(old, new, notes, [p.revised_span for p in passages])
+    check_abbreviations(old, new, notes)
+    check_linked(passages, pairs, new, notes)
+    check_joins(passages, pairs, joins, notes)
+    passages = [_with_errors(p, notes) for p in passages]
+    errors = any(n.severity == "error" for n in notes.all)
+    within = any(p.result == "within-one-row" for p in passages)
+    return Comparison(
+        schema="slopewise/comparison/1",
+        original=_info(original),
+        revised=_info(revised),
+        sizes=old.sizes.labels,
+        result="differs" if errors else "within-one-row" if within else "same",
+        passages=tuple(passages),
+        findings=notes.public(old.sizes.labels, original, revised),
+    )
+
+
+def _info(source: SourceText) -> SourceInfo:
+    return SourceInfo(
+        name=source.name,
+        format="markdown" if source.format == "markdown" else "text",
+        sha256=source.sha256,
+    )
+
+
+def _with_errors(passage: PassageComparison, notes: CheckNotes) -> PassageComparison:
+    if passage.result in ("same", "within-one-row") and notes.errors(passage.id):
+        return passage.model_copy(update={"result": "differs"})
+    return passage
+
+
+def _passage(
+    pair: Pair, old: Draft, new: Draft, notes: CheckNotes, joined_live: bool
+) -> PassageComparison:
+    finding, region = pair.original, pair.region
+    span = finding.passage.span
+    plain_result = PassageComparison(
+        id=pair.name,
+        piece=finding.passage.piece,
+        kind=finding.evidence.kind or "other",
+        original_span=(span.start, span.end),
+        revised_span=None if region is None else (region.start, region.end),
+        changed=not pair.same_words,
+        result="same",
+    )
+    if region is None:
+        if leaning_sentence(pair, new) is not None:
+            return plain_result
+        notes.add(
+            CheckNote(
+                "passage-missing",
+                "error",
+                "nothing stands in the place of these bind-offs, or it is not understood",
+                pair.name,
+                span,
+            )
+        )
+        return plain_result.model_copy(update={"result": "not-compared"})
+    try:
+        if pair.same_words and not _leads_elsewhere(pair, len(old.sizes)):
+            return plain_result
+        return _compared(pair, plain_result, region, old, notes, joined_live)
+    except Unread as unread:
+        _not_read(unread, pair, region, len(old.sizes), notes)
+    except FabricError as error:
+        notes.add(
+            CheckNote("not-understood", "error", f"the original: {error}", pair.name, span, region)
+        )
+    return plain_result.model_copy(update={"result": "not-compared"})
+
+
+def _leads_elsewhere(pair: Pair, sizes: int) -> bool:
+    """Say whether the words that lead up to an unchanged passage end on another row."""
+    shaping = pair.original.shaping
+    one, two = pair.before
+    if shaping is None or pair.revised is None or [*map(plain, one)] == [*map(plain, two)]:
+        return False
+    rows = [list(r[1:]) for r in shaping.rows]
+    start = find_start(pair, shaping, rows)
+    return not start.assumed and any(n != 0 for n in start.rows)
+
+
+def _not_read(unread: Unread, pair: Pair, region: Span, sizes: int, notes: CheckNotes) -> None:
+    own = pair.original.unread
+    if own is not None and own is unread:
+        notes.add(
+            CheckNote(
+                "original-not-understood",
+                "error",
+                f"the original is not understood, so nothing can be compared: {unread.message}",
+                pair.name,
+                unread.span,
+                region,
+                list(unread.sizes),
+            )
+        )
+        return
+    code = unread.code if unread.code in ("list-length", "sums") else "not-understood"
+    wrong = list(unread.sizes) or (list(range(sizes)) if code == "list-length" else [])
+    place = pair.original.passage.span
+    notes.add(CheckNote(code, "error", unread.message, pair.name, place, unread.span, wrong))
+
+
+def _compared(
+    pair: Pair,
+    result: PassageComparison,
+    region: Span,
+    old: Draft,
+    notes: CheckNotes,
+    joined_live: bool,
+) -> PassageComparison:
+    finding = pair.original
+    shaping = finding.shaping
+    if shaping is None:
+        raise finding.unread or Unread(
+            "not-understood", "this is not understood", finding.passage.span
+        )
+    if pair.mirrored:
+        shaping = mirrored(shaping)
+    parts: list[tuple[Shaping, list[list[Row]]]]
+    marks = [s for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
+    statements = [*marks, *pair.statements]
+    sizes = len(old.sizes)
+    if isinstance(shaping, DividedShaping):
+        told = divided_parts(pair.statements)
+        if told is None:
+            raise Unread("not-understood", "the two sides of the neck are not told apart", region)
+        first = [half_rows(told, i, sizes, -1, True)[0] for i in range(sizes)]
+        start = find_start(pair, shaping, first)
+        halves = [half_rows(told, i, sizes, start.rows[i], True) for i in range(sizes)]
+        divided_counts(shaping, told, [h[2] for h in halves], pair, notes)
+        statements = []
+        parts = [(shaping.first, [h[0] for h in halves]), (shaping.second, [h[1] for h in halves])]
+    else:
+        rows = [
+            read_rows(
+                statements,
+                i,
+                sizes,
+                shaping.stitches[i],
+            )
+            for i in range(sizes)
+        ]
+        start = find_start(pair, shaping, rows)
+        parts = [(shaping, rows)]
+    _sides(pair, parts, start, shaping, notes)
+    edges: list[EdgeComparison] = []
+    outcome = set()
+    neck: list[int | None] = [None] * sizes
+    for name, (part, part_rows) in zip(("first", "second"), parts, strict=False):
+        judge = Judge(
+            notes, pair.name, "shoulder" if finding.kind == "shoulder" else "edge",
+            finding.passage.span, region, part, start.rows, old.sizes.labels, joined_live,
+            statements, name if len(parts) == 2 else "",
+        )  # fmt: skip
+        works = []
+        for i in range(sizes):
+            worked = work_both(part, i, part_rows[i], start.rows[i])
+            works.append(worked)
+            outcome.add(judge.judge(i, part_rows[i], worked))
+            if len(worked.neck) == 1 and not isinstance(shaping, DividedShaping):
+                neck[i] = worked.neck[0]
+        edges += _edges(part, works)
+    verdict: Result = (
+        "differs"
+        if "differs" in outcome
+        else "within-one-row"
+        if "within-one-row" in outcome
+        else "same"
+    )
+    return result.model_copy(
+        update={
+            "result": verdict,
+            "first_row": start.rows,
+            "edges": tuple(edges),
+            "neck_gained": tuple(neck),
+            "changed": True,
+        }
+    )
+
+
+def _sides(
+    pair: Pair,
+    parts: Sequence[tuple[Shaping, list[list[Row]]]],
+    start: Start,
+    shaping: Shaping,
+    notes: CheckNotes,
+) -> None:
+    """Add what is wrong with the sides that labels and lead-in name."""
+    span, region = pair.original.passage.span, pair.region
+    if start.contradiction and start.lead_side is not None:
+        notes.add(
+            CheckNote(
+                "sides-contradict",
+                "error",
+                f"the words before it end with a {start.lead_side} row, but the first short row is "
+                f"told as one too (is the lead-in not changed?)",
+                pair.name,
+                span,
+                start.lead_span or region,
+            )
+        )
+    elif start.contradiction:
+        notes.add(
+            CheckNote(
+                "sides-contradict", "error",
+                "the label of the first row names the side that the row before it has",
+                pair.name, span, region,
+            )
+        )  # fmt: skip
+    first = shaping.first_side
+    for _, part_rows in parts:
+        for i, rows in enumerate(part_rows):
+            for row in side_conflicts(rows, start.rows[i], first):
+                notes.add(
+                    CheckNote(
+                        "sides-contradict",
+                        "error",
+                        f"this row is called a {row.side} row, but by the rows before it it is a "
+                        f"{OTHER_SIDE[row.side or 'RS']} row",
+                        pair.name,
+                        span,
+                        row.span or region,
+                        [i],
+                    )
+                )
+
+
+def _edges(part: Shaping, works: Sequence[Worked]) -> list[EdgeComparison]:
+    """Report the edges of one part, a list for each size."""
+    out = []
+    known = part.first_side is not None
+    for number in range(len(part.edges[0])):
+        own = [w.edges[number] for w in works]
+        out.append(
+            EdgeComparison(
+                edge=own[0].steps.edge if known else "unknown",
+                steps=tuple(e.steps.sts for e in own),
+                turns=tuple(
+                    tuple(
+                        Turn(row=t.row, side=side_of(t.row, part.first_side), unworked=t.unworked)
+                        for t in e.turns
+                    )
+                    for e in own
+                ),
+                together=tuple(
+                    None if w.stuck is not None else e.steps.total if e.ended_all else e.ended
+                    for w, e in zip(works, own, strict=True)
+                ),
+                ending=_ending(own),
+                gained=tuple(tuple(Columns(sts=n, rows=gain) for n, gain in e.gained) for e in own),
+            )
+        )
+    return out
+
+
+def _ending(edges: Sequence[EdgeWorked]) -> Literal["bound off", "live", "mixed"] | None:
+    """Return what becomes of the sts of an edge, over all sizes."""
+    fates = {fate for edge in edges for _, fate in edge.fates}
+    if not fates:
+        return None
+    return "live" if fates <= LIVE else "bound off" if fates == {"bound off"} else "mixed"
+
+
+def mirrored(shaping: Shaping) -> Shaping:
+    """Return the other side of a neck: right side and wrong side, right and left exchanged."""
+    other: dict[Edge, Edge] = {"right": "left", "left": "right"}
+    return shaping.model_copy(
+        update={
+            "edges": tuple(
+                tuple(replace(s, edge=other[s.edge]) for s in edges) for edges in shaping.edges
+            ),
+            "first_side": None if shaping.first_side is None else OTHER_SIDE[shaping.first_side],
+            "rows": tuple(
+                tuple(
+                    replace(row, side=None if row.side is None else OTHER_SIDE[row.side])
+                    for row in rows
+                )
+                for rows in shaping.rows
+            ),
+        }
+    )

@@ -1,0 +1,206 @@
+"""On which row of the original the first row of a revised passage stands.
+
+Both texts are the same up to some sentence; from there the rows that each tells are counted. A lead-in by
+length tells no number: where its side changes, it ends a row earlier, and where neither text fixes a side
+the first short row takes the place of the last row before the first bind-off (common practice).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
+
+from rewriter.doubt import Unread
+from rewriter.frames import Statement
+from rewriter.interpret import read_rows
+from rewriter.leadin import LeadIn, read_lead_in
+from rewriter.pairing import Pair, plain
+from rewriter.rowframes import is_note
+from rewriter.rows import OTHER_SIDE, Kind, Row, Side, side_of
+from rewriter.shaping import Shaping
+from rewriter.spans import Span
+
+
+@dataclass(frozen=True)
+class Start:
+    """Where the first revised row stands, for each size."""
+
+    rows: tuple[int, ...]
+    lead_side: Side | None
+    """The side of the last row before it, as the revised lead-in names it."""
+    lead_span: Span | None
+    labelled: Side | None
+    """The side of its first row, as its label, or knit and purl in stocking stitch, tell it."""
+    contradiction: bool
+    """Lead-in and labels do not agree; the labels are followed."""
+    assumed: str = ""
+    """Why the row is taken to be the one it is, where the words do not fix it."""
+
+
+def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> Start:
+    """Return the row of the original on which the revised passage begins; `rows` are its rows a size."""
+    sizes = len(rows)
+    assert pair.revised is not None
+    heard = [s for s in pair.revised.before if not is_note(s) and not _introduces(s)]
+    lead = read_lead_in(replace(pair.revised, before=heard), pair.original.fabric)
+    told = pair.original.lead_in
+    # the first row of a passage may stand before its first bind-off, in its own words
+    base = -1 if pair.original.before is not None and pair.original.before.inside else 0
+    counted = [_counted(pair, i, sizes) for i in range(sizes)]
+    labelled, index = _labelled(pair, rows)
+    lead_side = _lead_side(lead)
+    assumed = ""
+    if all(n is not None for n in counted):
+        start = [base + (n or 0) for n in counted]
+        first_turns = any(own and own[0].has(Kind.TURN) for own in rows) and all(
+            min(s.rows[0] for s in edges) == 0 for edges in shaping.edges
+        )
+        if not any(start) and first_turns and not _fixes_row(told, lead, pair):
+            start = [-1] * sizes
+            assumed = "neither text fixes the side"
+    elif (flipped := _flips(told, lead)) is not None:
+        start = [-1 if flipped else 0] * sizes
+    else:
+        start = [-1] * sizes
+        assumed = "the words before it do not tell the row"
+    first = shaping.first_side
+    contradiction = False
+    if labelled is not None:
+        first_label = side_of(index, labelled)
+        if lead_side is not None and first_label == lead_side:
+            contradiction = True
+        if first is not None and any(side_of(n, first) != first_label for n in start):
+            moved = [n if side_of(n, first) == first_label else _next_to(n) for n in start]
+            contradiction = contradiction or (not assumed and lead_side is None)
+            start = moved
+    return Start(
+        tuple(start), lead_side, lead.side_span or lead.span, labelled, contradiction, assumed
+    )
+
+
+def _next_to(row: int) -> int:
+    """Return the neighbouring row that the labels mean: the one before, as the rule has it."""
+    return row - 1 if row >= 0 else row + 1
+
+
+def _lead_side(lead: LeadIn) -> Side | None:
+    return lead.side if lead.obstacle is None else None
+
+
+def _fixes_row(told: LeadIn, lead: LeadIn, pair: Pair) -> bool:
+    """Say whether the words that lead up to a passage fix its first row, alike in both texts."""
+    if not pair.before[0] or not pair.before[1]:
+        return False
+    rows = any(m.fact in ("rows", "row of pattern") for m in [*told.mentions, *lead.mentions])
+    return rows or told.side is not None or bool(told.absorbed) or lead.obstacle is not None
+
+
+def _flips(told: LeadIn, lead: LeadIn) -> bool | None:
+    if told.side is None or lead.side is None:
+        return None
+    return told.side != lead.side
+
+
+def _counted(pair: Pair, size: int, sizes: int) -> int | None:
+    """Return by how many rows the revised text leads further than the original; None if not told."""
+    one, two = pair.before
+    matcher = SequenceMatcher(
+        None, [plain(s) for s in one], [plain(s) for s in two], autojunk=False
+    )
+    further = 0
+    for what, a, b, c, d in matcher.get_opcodes():
+        if what == "equal":
+            continue
+        old, unknown = _rows_of(one[a:b], size, sizes)
+        new, unknown_too = _rows_of(two[c:d], size, sizes)
+        further += new - old
+        for before, after in zip(unknown, unknown_too, strict=False):
+            moved = _moved(before, after, pair)
+            if moved is None:
+                return None
+            further += moved
+        if len(unknown) != len(unknown_too):
+            return None
+    return further
+
+
+def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[int, list[Statement]]:
+    """Return how many rows sentences tell, and those whose rows are not counted."""
+    rows, unknown = 0, []
+    for statement in statements:
+        if is_note(statement) or _introduces(statement):
+            continue
+        told = replace(
+            statement, frames=[f for f in statement.frames if f.verb not in ("ending", "mark")]
+        )
+        if not any(f.verb or f.parts for f in told.frames):
+            if any(f.verb == "ending" for f in statement.frames):
+                unknown.append(statement)
+            continue
+        try:
+            worked = read_rows([told], size, sizes, dividing=True)
+        except Unread:
+            unknown.append(statement)
+            continue
+        rows += sum(any(a.kind in _WORKED for a in row.acts) for row in worked)
+    return rows, unknown
+
+
+def _introduces(statement: Statement) -> bool:
+    """Say whether a sentence only opens what follows: "Work short rows as follows:"."""
+    told = any(n.concept == "follows" for f in statement.frames for n in f.notes)
+    return told and not any("count" in f.parts or "extent" in f.parts for f in statement.frames)
+
+
+_WORKED = (Kind.WORK, Kind.LEAVE, Kind.BIND_OFF)
+
+
+def _moved(before: Statement, after: Statement, pair: Pair) -> int | None:
+    """Return by how many rows a lead-in by length ends later in the revised text."""
+    one, two = _read(before, pair), _read(after, pair)
+    counts = [[m.values for m in lead.mentions if m.fact == "rows"] for lead in (one, two)]
+    if counts[0] and counts[1] and len(counts[0][0]) == len(counts[1][0]) == 1:
+        return counts[1][0][0] - counts[0][0][0]
+    if one.side is not None and two.side is not None:
+        return -1 if one.side != two.side else 0
+    if one.side is None and two.side is None and plain(before) == plain(after):
+        return 0
+    return None
+
+
+def _read(statement: Statement, pair: Pair) -> LeadIn:
+    passage = replace(pair.original.passage, before=[statement], lead=[])
+    return read_lead_in(passage, pair.original.fabric)
+
+
+def _labelled(pair: Pair, rows: Sequence[Sequence[Row]]) -> tuple[Side | None, int]:
+    """Return the first side that the labels of the revised rows tell, and the number of its row."""
+    for own in rows:
+        number = 0
+        for row in own:
+            if row.side is not None:
+                return row.side, number
+            number += any(a.kind in _WORKED for a in row.acts)
+    if pair.original.fabric == "stocking":
+        for own in rows:
+            words = [row.word for row in own[:2]]
+            if words in (["knit", "purl"], ["purl", "knit"]):
+                return ("RS" if words[0] == "knit" else "WS"), 0
+    return None, 0
+
+
+def side_conflicts(rows: Sequence[Row], start: int, first: Side | None) -> list[Row]:
+    """Return the rows whose label names another side than their place and the first label give."""
+    number = start
+    out = []
+    stand = first
+    for row in rows:
+        if row.side is not None:
+            here = side_of(number, stand) if stand is not None else None
+            if here is None:
+                stand = row.side if number % 2 == 0 else OTHER_SIDE[row.side]
+            elif here != row.side:
+                out.append(row)
+        number += any(a.kind in _WORKED for a in row.acts)
+    return out

@@ -1,0 +1,190 @@
+"""Which turns of a revised passage are not where the steps of the original put them, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rewriter.checknotes import CheckNote, CheckNotes, Severity
+from rewriter.frames import Statement
+from rewriter.rows import Row
+from rewriter.shaping import Shaping
+from rewriter.spans import Span
+from rewriter.working import EdgeWorked, Made, Worked
+
+
+@dataclass
+class TurnJudge:
+    """Says which turns of a passage are not where the steps put them."""
+
+    notes: CheckNotes
+    passage: str
+    kind: str
+    original: Span
+    revised: Span
+    shaping: Shaping
+    start: Sequence[int]
+    labels: Sequence[str]
+    joined_live: bool
+    """The text joins live shoulders, so that sts left on the needle are not forgotten."""
+    statements: Sequence[Statement] = ()
+    """The sentences that the rows were read from."""
+    part: str = ""
+    """Which side of a divided piece is judged: "first", "second"."""
+
+    # --- how it is said ---------------------------------------------------------------------------
+
+    def edge_name(self, number: int, size: int) -> str:
+        """Return how an edge is called: by its side, where that is known."""
+        edges = self.shaping.edges[size]
+        if len(edges) == 1:
+            return f"the {self.part} {self.kind}" if self.part else f"the {self.kind}"
+        if self.shaping.first_side is None:
+            return f"the {'first' if number == 0 else 'second'} {self.kind}"
+        return f"the {edges[number].edge} {self.kind} (RS facing)"
+
+    def add(
+        self, severity: Severity, code: str, message: str, size: int, at: Span | None, key: str = ""
+    ) -> None:
+        self.notes.add(
+            CheckNote(
+                code, severity, message, self.passage, self.original, at or self.revised, [size]
+            ),
+            key,
+        )
+
+    def place(self, rows: Sequence[Row], index: int | None) -> Span | None:
+        if index is None or not 0 <= index < len(rows):
+            return None
+        return rows[index].span
+
+    # --- turns ----------------------------------------------------------------------------------------
+
+    def explain_turns(self, edge: EdgeWorked, number: int, rows: Sequence[Row], size: int) -> None:
+        """Say which turns are not where the steps put them."""
+        steps = edge.steps
+        name = self.edge_name(number, size)
+        wanted = [(row, steps.unworked(row)) for row in steps.turning_rows()]
+        places = [u for _, u in wanted]
+        made = edge.turns
+        if wanted and made and [m.unworked for m in made][: len(places)] == places:
+            # the right places: what is left are rows, and turns behind the last step
+            self._shifted(made, wanted, steps.sts, name, rows, size)
+            return
+        if len(made) == len(wanted):
+            for turn, (_, unworked) in zip(made, wanted, strict=True):
+                if turn.unworked != unworked:
+                    self._misplaced(turn, unworked, steps.sts, name, rows, size)
+            return
+        sums = [sum(steps.sts[: i + 1]) for i in range(len(steps.sts))]
+        told = [m.unworked for m in made]
+        for turn in made:
+            if turn.unworked not in sums:
+                due = next((p for p in places if p not in told), None)
+                if due is not None:
+                    self._misplaced(turn, due, steps.sts, name, rows, size)
+                    told.append(due)
+                else:
+                    self._too_many(turn, places, steps.sts, name, rows, size)
+        for i, place in enumerate(places):
+            if place not in told:
+                self.add(
+                    "error",
+                    "turn-missing",
+                    f"{name}: no turn leaves {_sum(steps.sts[: i + 1])} sts unworked "
+                    f"({len(made)} turn{'' if len(made) == 1 else 's'} made, {len(places)} wanted)",
+                    size,
+                    None,
+                    f"{name} {i}",
+                )
+
+    def _misplaced(
+        self, turn: Made, due: int, sts: Sequence[int], name: str, rows: Sequence[Row], size: int
+    ) -> None:
+        told = next((sts[: i + 1] for i in range(len(sts)) if sum(sts[: i + 1]) == due), (due,))
+        self.add(
+            "error",
+            "turn-misplaced",
+            f"{name}: this turn leaves {turn.unworked} sts unworked, the steps give {_sum(told)}",
+            size,
+            self.place(rows, turn.index),
+            f"{name} {turn.index}",
+        )
+
+    def _shifted(
+        self,
+        made: Sequence[Made],
+        wanted: Sequence[tuple[int, int]],
+        sts: Sequence[int],
+        name: str,
+        rows: Sequence[Row],
+        size: int,
+    ) -> None:
+        late = made[0].row - wanted[0][0]
+        if late:
+            self.add(
+                "error",
+                "starts-on-wrong-row",
+                f"{name}: the first turn stands {abs(late)} row{'s' if abs(late) > 1 else ''} too "
+                f"{'late' if late > 0 else 'early'}; it belongs in the row before the first bind-off",
+                size,
+                self.place(rows, made[0].index),
+                name,
+            )
+        for turn, (row, _) in zip(made, wanted, strict=False):
+            if turn.row - row != late:
+                self.add(
+                    "error",
+                    "rows-between-turns",
+                    f"{name}: this turn stands {abs(turn.row - row - late)} rows "
+                    f"{'later' if turn.row - row > late else 'earlier'} than the turn before it asks for",
+                    size,
+                    self.place(rows, turn.index),
+                    name,
+                )
+                break
+        else:
+            for turn in made[len(wanted) :] if not late else ():
+                self._too_many(turn, [p for _, p in wanted], sts, name, rows, size)
+
+    def _too_many(
+        self,
+        turn: Made,
+        places: Sequence[int],
+        sts: Sequence[int],
+        name: str,
+        rows: Sequence[Row],
+        size: int,
+    ) -> None:
+        self.add(
+            "error",
+            "turn-too-many",
+            f"{name}: a turn with {turn.unworked} sts unworked; the steps "
+            f"{' + '.join(map(str, sts))} give {_listed(places)}",
+            size,
+            self.place(rows, turn.index),
+            f"{name} {turn.index}",
+        )
+
+    def explain_other_edge(self, worked: Worked, rows: Sequence[Row], size: int) -> None:
+        if len(self.shaping.edges[size]) == 1 and worked.at_neck:
+            turn = worked.at_neck[0]
+            self.add(
+                "error",
+                "turn-at-wrong-edge",
+                f"this row turns {turn.unworked} sts before the neck edge, but the steps are at the "
+                "armhole edge",
+                size,
+                self.place(rows, turn.index),
+                "edge",
+            )
+
+
+def _sum(sts: Sequence[int]) -> str:
+    return f"{' + '.join(map(str, sts))} = {sum(sts)}" if len(sts) > 1 else str(sum(sts))
+
+
+def _listed(values: Sequence[int]) -> str:
+    if len(values) < 2:
+        return "".join(map(str, values)) or "none"
+    return f"{', '.join(map(str, values[:-1]))} and {values[-1]}"

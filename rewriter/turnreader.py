@@ -1,0 +1,141 @@
+"""Where a short row turns, as people write it: from the end, from the turn before, at a marker."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import regex
+
+from rewriter.amounts import Amount
+from rewriter.doubt import Unread
+from rewriter.frames import Frame, Statement
+from rewriter.parsing import Part
+from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, leave
+from rewriter.spans import Span
+from rewriter.together import TogetherReader
+
+WORKED_ST = frozenset({"double", "pinned"})
+"""Aids that are a worked st: it is counted in "DS, k 44", and lies on the near side of the turn."""
+
+_SLIPS = regex.compile(r"(?i)sl(?:ip)?\b")
+
+
+class TurnReader(TogetherReader):
+    """Reads the turns of one row, with the turns before it in mind."""
+
+    begun = False
+    """The first st of the row is told by itself: a double st, a slipped st."""
+    aid_due = ""
+    """The aid that was told behind the last turn: "turn, make DS"."""
+    further: int | None = None
+    """By how many sts each repeated turn lies before the one before it."""
+    markers: tuple[Amount, ...] = ()
+    """Stitches from each edge at which markers hang, as written."""
+
+    def note_markers(self, statement: Statement) -> None:
+        """Remember where markers are hung: "place markers 8 and 16 sts from each edge"."""
+        if not any(f.verb == "mark" for f in statement.frames):
+            return
+        told = [p for f in statement.frames for p in f.parts.get("count", []) if p.amount]
+        told += [p for p in statement.running if p.amount]
+        self.markers = tuple(p.amount for p in sorted(told, key=lambda p: p.span) if p.amount)
+
+    def last_turn(self, place: Span | None = None) -> int:
+        """Return the sts that the last turn at the edge of the next row leaves; raises Unread."""
+        here = len(self.rows)
+        for row in self.rows[here - 2 :: -2] if here >= 2 else ():
+            for act in row.acts:
+                if act.kind is Kind.LEAVE and act.n is not None and row.has(Kind.TURN):
+                    return act.n
+        raise Unread(
+            "turn-unclear",
+            "the place of this turn is counted from one that is not told in sts from the end",
+            place or Span(0, 0),
+        )
+
+    def turn_place(self, extent: Part) -> tuple[Act, int | None] | None:
+        """Return how far an extent works, and by how many sts it lies before the turn before it.
+
+        None for an extent that names no turn.
+        """
+        if extent.kind == "until_left" and extent.amount is not None and not self.dividing:
+            return leave(self._value(extent.amount)), None
+        if extent.kind == "before_turn" and extent.amount is not None:
+            further = self._value(extent.amount) + (extent.concept in WORKED_ST)
+            return leave(self.last_turn(extent.span) + further), further
+        if extent.kind == "to_marker":
+            return leave(self._at_marker(extent)), None
+        return None
+
+    def _at_marker(self, extent: Part) -> int:
+        made = sum(1 for row in self.rows[len(self.rows) - 2 :: -2] if row.has(Kind.TURN))
+        if len(self.rows) < 2:
+            made = 0
+        number = int(extent.concept) - 1 if extent.concept.isdigit() else made
+        places = [self._value(amount) for amount in self.markers]
+        if number >= len(places) or places != sorted(set(places)):
+            raise Unread(
+                "turn-unclear",
+                "where this marker hangs is not told in sts from the edge",
+                extent.span,
+            )
+        return places[number]
+
+    def unworked(self, frame: Frame) -> tuple[int, bool] | None:
+        """Return the sts of "leaving 8 (more) sts unworked", and if they come on top of those before."""
+        told = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
+        if not told or frame.amount is None:
+            return None
+        return self._value(frame.amount), "more" in frame.parts
+
+    def turn_last_row(self) -> None:
+        """Read "Turn" at the beginning of a sentence: it ends the row told before."""
+        if not self.rows or not self.rows[-1].acts:
+            return
+        last = self.rows[-1]
+        if last.acts[-1].kind is Kind.LEAVE or (
+            last.acts[-1].kind is Kind.WORK and last.acts[-1].n is not None
+        ):
+            self.rows[-1] = last.with_acts(*last.acts, TURN)
+
+    def leave_unworked(self, frame: Frame, row: Row, acts: list[Act]) -> Row | None:
+        """Read "K to end, leaving 8 sts unworked" and "turn, leaving 8 sts unworked"."""
+        told = self.unworked(frame)
+        if told is None:
+            said = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
+            return row if said and "holder" not in frame.parts else None
+        n, on_top = told
+        turned = acts[-1:] == [TURN]
+        while acts and acts[-1] in (TURN, WORK_ALL):
+            acts.pop()
+        acts.append(leave(self.last_turn(frame.span) + n if on_top else n))
+        if turned:
+            acts.append(TURN)
+        return replace(row, further=n if on_top else None)
+
+    def further_of(self, frames: Sequence[Frame]) -> int | None:
+        """Return how many more sts each repeat leaves: "leaving 8 more sts unworked each time"."""
+        if not frames:
+            return None
+        frame = frames[0]
+        if frame.amount is None or "more" not in frame.parts or "rows" in frame.parts:
+            return None
+        if frame.verb not in ("hold", "work", "turn"):
+            return None
+        return self._value(frame.amount)
+
+    def slips_first(self, frame: Frame, acts: Sequence[Act]) -> bool:
+        """Say whether "sl 1" begins a row: the st is worked as far as the fabric goes."""
+        first = frame.verb == "hold" and "holder" not in frame.parts and not acts
+        one = frame.amount is not None and set(frame.amount.values) == {1}
+        return first and one and bool(_SLIPS.match(self.source[frame.start : frame.end]))
+
+    def again(self, row: Row) -> Row:
+        """Return a repeated row with its turn in its new place."""
+        further = row.further if row.further is not None else self.further
+        if further is None or not row.has(Kind.TURN) or not row.has(Kind.LEAVE):
+            return row
+        place = self.last_turn() + further
+        acts = tuple(leave(place) if a.kind is Kind.LEAVE else a for a in row.acts)
+        return replace(row, acts=acts)

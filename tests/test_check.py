@@ -1,0 +1,286 @@
+"""Checking a revised text: no false alarm, and every seeded fault at its place and size."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+import regex
+
+from rewriter import check, rewrite
+from rewriter.cli import main
+from rewriter.comparison import Comparison
+from rewriter.options import Options
+from rewriter.source import read_source
+from tests.drafts import CORPUS, SyntheticDraft, all_drafts
+
+
+@cache
+def cases() -> dict[str, dict[str, Any]]:
+    """Return the rewritings by people, each with a fault that can be put into it."""
+    out = {
+        path.stem: tomllib.loads(path.read_text(encoding="utf-8"))
+        for path in sorted((CORPUS / "checks").glob("*.toml"))
+    }
+    assert len(out) >= 40
+    return out
+
+
+def errors(found: Comparison) -> list[str]:
+    """Return the errors as text, for a message that can be read."""
+    return [
+        f"{f.code} {f.revised_line} {f.sizes}: {f.message}"
+        for f in found.findings
+        if f.severity == "error"
+    ]
+
+
+@pytest.mark.parametrize("name", cases())
+def test_a_right_rewriting_gives_no_alarm(name: str) -> None:
+    case = cases()[name]
+    found = check(case["original"], case["revised"])
+    assert errors(found) == []
+    assert found.result == case.get("result", "same")
+    assert any(p.changed for p in found.passages)
+
+
+@pytest.mark.parametrize("name", cases())
+def test_a_seeded_fault_is_found_at_its_place_and_size(name: str) -> None:
+    case = cases()[name]
+    fault = case["fault"]
+    texts = {"original": case["original"], "revised": case["revised"]}
+    where = fault.get("in", "revised")
+    assert texts[where].count(fault["find"]) >= 1
+    texts[where] = texts[where].replace(fault["find"], fault["put"], 1)
+    found = check(texts["original"], texts["revised"])
+    line = texts["revised"][: texts["revised"].index(fault["near"])].count("\n") + 1
+    told = [
+        f
+        for f in found.findings
+        if f.severity == "error" and f.code in fault["codes"] and f.revised_line == line
+    ]
+    assert told, (fault["kind"], errors(found))
+    assert any(sorted(f.sizes) == sorted(fault["sizes"]) for f in told), errors(found)
+    assert found.result == "differs"
+
+
+# --- the tool's own output ------------------------------------------------------------------------
+
+# Options in turn, so that each draft is checked with a few of them only.
+OPTIONS = (
+    Options(),
+    Options(turn="wrap", markers=False),
+    Options(turn="japanese", spelling="full"),
+    Options(turn="yarn-over"),
+    Options(turn="shadow", markers=False, spelling="full"),
+)
+OWN = [
+    pytest.param(
+        draft, OPTIONS[n % len(OPTIONS)], id=f"{draft.name}-{OPTIONS[n % len(OPTIONS)].turn}"
+    )
+    for n, draft in enumerate(d for d in all_drafts() if d.path.parent.name == "drafts")
+]
+
+
+@pytest.mark.parametrize(("draft", "options"), OWN)
+def test_own_output_is_the_same_fabric(draft: SyntheticDraft, options: Options) -> None:
+    text = read_source(draft.data, draft.path.name).text
+    report = rewrite(text, options, name=draft.path.name)
+    found = check(text, report.output, names=(draft.path.name, draft.path.name))
+    assert errors(found) == []
+    done = {p.id for p in report.passages if p.status == "rewritten"}
+    assert done <= {p.id for p in found.passages if p.changed}
+    assert {p.id for p in found.passages if p.result == "not-compared"} == set()
+
+
+# --- the command ------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def pair(tmp_path: Path) -> tuple[str, str, dict[str, Any]]:
+    """Write the first case to two files."""
+    case = next(iter(cases().values()))
+    one, two = tmp_path / "old.txt", tmp_path / "new.txt"
+    one.write_text(case["original"], encoding="utf-8")
+    two.write_text(case["revised"], encoding="utf-8")
+    return str(one), str(two), case
+
+
+def test_exit_status_tells_same_from_different(
+    pair: tuple[str, str, dict[str, Any]], capsys: pytest.CaptureFixture[str]
+) -> None:
+    one, two, case = pair
+    assert main(["check", one, two]) == 0
+    assert "same fabric" in capsys.readouterr().out
+    fault = case["fault"]
+    Path(two).write_text(case["revised"].replace(fault["find"], fault["put"]), encoding="utf-8")
+    assert main(["check", one, two]) == 1
+    told = capsys.readouterr().out
+    assert "new.txt line" in told
+    assert "old.txt line" in told
+    assert main(["check", one, two, "--report", "json"]) == 1
+    report = json.loads(capsys.readouterr().out)
+    assert report["schema"] == "slopewise/comparison/1"
+    assert Comparison.model_validate(report).result == "differs"
+
+
+def test_what_cannot_be_read_is_said(
+    pair: tuple[str, str, dict[str, Any]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    one, _, _ = pair
+    empty = tmp_path / "empty.txt"
+    empty.write_text("\n", encoding="utf-8")
+    for two, words in (
+        ("-", "standard input"),
+        (str(empty), "empty"),
+        ("gone.txt", "no such file"),
+    ):
+        first = "-" if two == "-" else one
+        assert main(["check", first, two]) == 2
+        assert words in capsys.readouterr().err
+
+
+def test_the_schema_of_a_check_is_written(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["schema", "comparison"]) == 0
+    assert json.loads(capsys.readouterr().out)["title"] == "Comparison"
+
+
+def test_a_text_is_the_same_as_itself() -> None:
+    for case in list(cases().values())[:3]:
+        found = check(case["original"], case["original"])
+        assert (found.result, found.findings) == ("same", ())
+        assert all(not p.changed for p in found.passages)
+
+
+def test_a_passage_that_is_gone_is_missed() -> None:
+    case = cases()["02-us-back-german-relative"]
+    lost = case["original"].replace(
+        "BO 7 sts at beg of next 4 rows, then 8 sts at beg of next 2 rows.", ""
+    )
+    found = check(case["original"], lost)
+    assert [f.code for f in found.findings if f.severity == "error"] == ["passage-missing"]
+    assert found.passages[0].result == "not-compared"
+
+
+# --- sentences that lean on a changed shoulder --------------------------------------------------------
+
+AS_FOR_BACK = """FRONT
+Next row (RS): K 21, turn and leave rem sts on a holder.
+Work straight in st st until armhole measures 18 cm, ending with a {side} row. 21 sts.
+Shape shoulder as for back.
+With RS facing, rejoin yarn to rem sts, cast off centre 26 sts, k to end.
+Complete to match first side, reversing shapings.
+"""
+
+
+def leaning(side: str) -> tuple[str, str]:
+    """Return a back with a front that refers to it, in both texts; `side` ends the front's lead-in."""
+    case = cases()["35-uk-reference-front"]
+    one, two = (case[t].split("LEFT FRONT")[0] for t in ("original", "revised"))
+    return one + AS_FOR_BACK.format(side="WS"), two + AS_FOR_BACK.format(side=side)
+
+
+def test_a_front_told_by_the_back_must_begin_a_row_earlier_too() -> None:
+    unmoved = check(*leaning("WS"))
+    assert [f.code for f in unmoved.findings if f.severity == "error"] == ["lead-in-not-moved"]
+    moved = check(*leaning("RS"))
+    assert errors(moved) == []
+    assert "told-by-both-edges" in {f.code for f in moved.findings}
+
+
+def test_a_second_side_told_by_the_first_is_pointed_out() -> None:
+    case = cases()["22-us-second-side-written-out"]
+    first_side = case["revised"].split("Complete to match")[0]
+    found = check(
+        case["original"], first_side + "Complete to match left side, reversing shaping.\n"
+    )
+    assert errors(found) == []
+    assert "second-side-by-words" in {f.code for f in found.findings}
+
+
+# --- the same rows in many words -----------------------------------------------------------------------
+
+BACK = """BACK
+Work even in st st until armhole measures 8 in, ending with a {side} row. 88 sts.
+Shape shoulders
+"""
+STEPPED = "BO 7 sts at beg of next 4 rows, then 8 sts at beg of next 2 rows. BO rem 44 sts.\n"
+SWEEPS = "BO 22 sts at beg of next 2 rows.\nBO rem 44 sts."
+WAYS = {
+    "counted": "Row 1 (WS): P81, w&t. Row 2 (RS): K74, w&t. Row 3: P67, w&t. Row 4: K60, w&t. "
+    "Row 5: P across, picking up wraps as you go.\n" + SWEEPS,
+    "counted-ds": "Purl 81 sts, turn. DS, knit 73, turn. DS, purl 66, turn. DS, knit 59, turn. "
+    "DS, purl to end, working each DS as one st.\n" + SWEEPS,
+    "before-end": "Next row (WS): Purl to 7 sts before end of row, turn. Next row: DS, knit to 7 sts "
+    "before end of row, turn. Next row: DS, purl to 6 sts before the last DS, turn. Next row: DS, knit to "
+    "6 sts before the last DS, turn. Next row: DS, purl to end, knitting both legs of each DS together.\n"
+    + SWEEPS,
+    "one-sentence": "P to last 7 sts, w&t; k to last 7 sts, w&t; p to last 14 sts, w&t; k to last 14 "
+    "sts, w&t. P to end, picking up wraps.\n" + SWEEPS,
+    "until": "Row 1: Purl until 7 sts remain, wrap next st, turn.\nRow 2: Knit until 7 sts remain, wrap "
+    "next st, turn.\nRow 3: Purl until 14 sts remain, wrap next st, turn.\nRow 4: Knit until 14 sts remain, "
+    "wrap next st, turn.\nRow 5: Purl to end, concealing wraps.\n" + SWEEPS,
+    "introduced": "Work short rows as follows:\nRow 1 (WS): Work to within 7 sts of end, w&t.\n"
+    "Row 2 (RS): Work to within 7 sts of end, w&t.\nRow 3: Work to within 14 sts of end, w&t.\n"
+    "Row 4: Work to within 14 sts of end, w&t.\nRow 5: Work across all sts, working wraps tog with "
+    "wrapped sts.\n" + SWEEPS,
+    "pairs": "Rows 1 and 2: Work to last 7 sts, w&t.\nRows 3 and 4: Work to last 14 sts, w&t.\n"
+    "Row 5: Work to end, hiding wraps.\n" + SWEEPS,
+    "out-and-back": "Row 1 (WS): P to last 7 sts, w&t, k to last 7 sts, w&t.\nRow 2: P to last 14 sts, "
+    "w&t, k to last 14 sts, w&t.\nRow 3: P to end, picking up wraps.\n" + SWEEPS,
+    "turning-point": "Next row (WS): P across to last 7 sts, turn. Next row (RS): Yo, k across to last 7 "
+    "sts, turn. Next row: Yo, p to 7 sts before last turning point, turn. Next row: Yo, k to 7 sts before "
+    "last turning point, turn. Next row: Yo, p to end, p2tog each yo with the next st.\n" + SWEEPS,
+    "less-each-time": "Next row (WS): P to last 7 sts, w&t.\nNext row: K to last 7 sts, w&t.\n"
+    "Rep the last 2 rows once more, working 7 sts less each time.\nNext row: P to end, picking up wraps.\n"
+    + SWEEPS,
+    "leaving-these": "Next row (WS): Purl to last 7 sts, leaving these unworked, turn.\nNext row: DS, "
+    "knit to last 7 sts, turn, leaving these sts unworked.\nNext row: DS, purl to last 14 sts, "
+    "turn.\nNext row: DS, knit to last 14 sts, turn.\nNext row: DS, purl to end, working DS as one.\n"
+    + SWEEPS,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_the_same_rows_in_other_words(way: str) -> None:
+    found = check(BACK.format(side="WS") + STEPPED, BACK.format(side="RS") + WAYS[way])
+    assert errors(found) == []
+    (passage,) = found.passages
+    assert [[t.unworked for t in e.turns[0]] for e in passage.edges] == [[7, 14], [7, 14]]
+    assert {c.rows for e in passage.edges for c in e.gained[0]} == {0}
+
+
+_PLACES = regex.compile(
+    r"(?i)(?<=\b(?:last|to|p|k|within|until|purl|knit|working) ?)\d{1,2}(?=\s*(?:sts?\b|,))"
+)
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_a_number_off_in_any_words_is_found(way: str) -> None:
+    rows, _, rest = WAYS[way].partition("BO 22")
+    numbers = list(_PLACES.finditer(rows))
+    assert len(numbers) >= 2
+    for number in numbers:
+        wrong = rows[: number.start()] + str(int(number.group()) + 1) + rows[number.end() :]
+        found = check(
+            BACK.format(side="WS") + STEPPED, BACK.format(side="RS") + f"{wrong}BO 22{rest}"
+        )
+        assert found.result == "differs", wrong
+
+
+def test_texts_in_the_wrong_order_are_not_called_the_same() -> None:
+    case = next(iter(cases().values()))
+    found = check(case["revised"], case["original"])
+    assert "original-in-short-rows" in {f.code for f in found.findings}
+    assert found.result == "differs"
+
+
+def test_a_piece_that_only_the_revised_text_shapes_is_named() -> None:
+    case = cases()["35-uk-reference-front"]
+    back = case["original"].split("LEFT FRONT")[0]
+    found = check(back, case["revised"].replace("Graft shoulders.", ""))
+    assert "nothing-to-compare" in {f.code for f in found.findings if f.severity == "error"}
