@@ -268,14 +268,10 @@ def _open(draft: str) -> DraftFile:
 def _check(args: argparse.Namespace) -> int:
     from rewriter.checking import check_texts
     from rewriter.checkwords import comparison_text
-    from rewriter.source import UnreadableDraft, read_source
 
     if args.original == args.revised == "-":
         raise _Usage("only one of the two texts can come from standard input")
-    try:
-        original, revised = (read_source(*_bytes_of(d)) for d in (args.original, args.revised))
-    except UnreadableDraft as error:
-        raise _Usage(str(error)) from None
+    original, revised = (_open(d).source for d in (args.original, args.revised))
     found = check_texts(original, revised)
     if args.report == "json":
         _write(found.to_json() + "\n")

@@ -20,10 +20,22 @@ from rewriter.revise import Revision
 from rewriter.spans import Span
 from rewriter.style import measure_style
 
-# "Join shoulder seams." as a sentence of its own, for both shoulders or one of them.
+_VERBS = r"(?:join|sew(?:\s+up)?|seam|weave)"
+# "Join shoulder seams.", for both shoulders or one of them, and what is sewn in the same sentence.
 _SEAM = regex.compile(
-    r"(?i)(?:^|(?<=[.;:]\s)|(?<=\n))\s*(?P<verb>join|sew(?:\s+up)?|seam|weave)\s+(?:(?:both|the|up)\s+)*"
-    r"(?:(?P<one>right|left)\s+)?shoulders?(?:\s+seams?)?(?:\s+(?:together|(?:with|using|in)\s+[a-z\s-]{4,20}))?\s*\."
+    rf"(?i)(?:^|(?<=[.;:]\s)|(?<=\n))\s*(?P<lead>(?:using|with)\s[a-z\s-]{{4,24}},\s+)?(?P<verb>{_VERBS})\s+"
+    r"(?:(?:both|the|up)\s+)*(?:(?P<one>right|left)\s+)?shoulders?(?:\s+seams?)?"
+    r"(?:\s+(?:together|(?:with|using|in)\s+[a-z\s-]{4,20}?))?"
+    r"(?:(?:,|\s+and)\s+(?P<more>[^.;]+?))?\s*(?:\.|(?=;))"
+)
+# How the shoulders are sewn, which falls away when they are joined live: "..., aligning the slopes".
+_MANNER = regex.compile(r"(?i)(?:taking|aligning|matching|easing|keeping)\b")
+_PARTLY = regex.compile(r"(?i)(?:leaving|from|for|to)\b")
+_DOING = regex.compile(rf"(?i)(?:{_VERBS}|set|press|block|pick|work|fold|turn|run|attach)\b")
+# Any sentence that sews shoulders, in whatever words.
+_SEWS = regex.compile(
+    rf"(?i)\b{_VERBS}\b(?:\s+(?:up|the|both|right|left|one|second|other|back|and|side|sleeve|underarm)\b,?)*"
+    r"\s+shoulders?\b"
 )
 
 
@@ -57,6 +69,29 @@ def why_sewn(findings: Sequence[Finding], exact: bool) -> tuple[str, Span] | Non
             second.passage.span,
         )
     return None
+
+
+def unclear_seam(draft: Draft) -> Span | None:
+    """Return a sentence that sews shoulders in words for which no live join can stand, if there is one."""
+    for sentence in draft.document.sentences:
+        text = sentence.text
+        if sentence.heading or not _SEWS.search(text) or _LIVE_JOIN.search(text):
+            continue
+        hits = list(_SEAM.finditer(text))
+        if not hits or any(_PARTLY.match(h.group("more") or "") for h in hits):
+            return sentence.span
+    return None
+
+
+def note_held(draft: Draft, notes: Notes) -> None:
+    """Warn of sentences that sew shoulders which are held now."""
+    for sentence in draft.document.sentences:
+        if not sentence.heading and _SEWS.search(sentence.text):
+            notes.warn(
+                "sewn-though-held",
+                "the shoulders are held now, with no joining told: this sentence still sews them",
+                sentence.span,
+            )
 
 
 def note_gained_rows(revisions: Sequence[Revision], notes: Notes) -> None:
@@ -102,12 +137,25 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
             text = _joining(first, key, totals, draft, found.group("one"))
             column = draft.document.source.place(start)[1] - 1
             newline = draft.document.source.newline()
+            text += _sewn_beside(found)
+            if sentence.text[found.end() : found.end() + 1] == ";":
+                text = text.removesuffix(".")
             (text,) = wrap([text], draft.document.width, "", newline, column)
             out.append(Edit(span, text, "joining", first.finding.id))
     return out
 
 
-_LIVE_JOIN = regex.compile(r"(?i)\b(?:three|3)[\s-]*needle\b|\bgraft|\bkitchener\b")
+def _sewn_beside(found: regex.Match[str]) -> str:
+    """Return the sentence for what was sewn together with the shoulders: " Join neckband seam."."""
+    more = found.group("more")
+    if more is None or _MANNER.match(more):
+        return ""
+    if _DOING.match(more):
+        return f" {more[0].upper()}{more[1:]}."
+    return f" {found.group('lead') or ''}{found.group('verb')} {more}."
+
+
+_LIVE_JOIN = regex.compile(r"(?i)\b(?:three|3)[\s-]*needle\b|\b3nbo\b|\bgraft|\bkitchener\b")
 _MORE = regex.compile(
     r"(?i)\b(?:sleeves?|sides?\s+seams?|neckbands?|collars?|hoods?|cuffs?|pick|knit up|pockets?)\b"
 )

@@ -397,10 +397,10 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, fabric: Fabric) -> Non
 
 # --- moving what it says ------------------------------------------------------------------------
 
-_SIDE = regex.compile(r"(?i)\b(?:rs|ws)\b|\b(?:right|wrong)(?=[\s-]*side)")
+_SIDE = regex.compile(r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)\b)|\b(?:right|wrong)(?=[\s-]*side)")
 _STITCH = regex.compile(r"(?i)\b(?:knitting|purling|knit|purl|k|p)(?=\b)")
 _FLIP = {
-    "rs": "ws", "ws": "rs", "right": "wrong", "wrong": "right",
+    "rs": "ws", "ws": "rs", "r.s.": "w.s.", "w.s.": "r.s.", "right": "wrong", "wrong": "right",
     "knitting": "purling", "purling": "knitting", "knit": "purl", "purl": "knit", "k": "p", "p": "k",
 }  # fmt: skip
 

@@ -21,7 +21,7 @@ from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
-from rewriter.joins import note_gained_rows, seam_edits, why_sewn
+from rewriter.joins import note_gained_rows, note_held, seam_edits, unclear_seam, why_sewn
 from rewriter.leadin import read_lead_in
 from rewriter.linked import leaning_edits, linked_edits, matching_edits
 from rewriter.materials import notion_edits
@@ -126,6 +126,10 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
         return "sewn"
     shoulders = [f for f in work.draft.findings if f.kind == "shoulder" or f.evidence.kind is None]
     reason = why_sewn(shoulders, work.options.exact_live)
+    if reason is None and asked == "held":
+        note_held(work.draft, work.notes)
+    elif reason is None and (seam := unclear_seam(work.draft)):
+        reason = "a sentence sews them in words for which no live join can stand", seam
     if reason is None:
         return asked
     work.notes.warn(
