@@ -63,17 +63,14 @@ def cases() -> Iterator[Case]:
         expected = tuple(map(_from_expect, data["passages"]))
         yield Case(_draft(expect, ".expect.json"), expect.parent.name, expected)
 
-    for name, truth in json.loads(PASSAGES.read_text(encoding="utf-8")).items():
-        forms = sorted(set(_FORM.findall(truth["note"])))
-        yield Case(
-            PASSAGES.with_name(f"{name}.txt"),
-            "passages",
-            tuple(map(_from_expect, truth["shoulders"])),
-            tuple(forms),
-        )
+    for folder in ("passages", "cuttings"):
+        truths = HERE / folder / "truth.json"
+        for name, truth in json.loads(truths.read_text(encoding="utf-8")).items():
+            forms = sorted(set(_FORM.findall(truth["note"])))
+            shoulders = tuple(map(_from_expect, truth["shoulders"]))
+            yield Case(truths.with_name(f"{name}.txt"), folder, shoulders, tuple(forms))
 
 
-PASSAGES = HERE / "passages" / "truth.json"
 _FORM = re.compile(r"(?:^|; )([a-k]) ")
 """A kind of form in a passage's note: "a" size lists, "b" verbs, "c" rows, ... (see the README)."""
 

@@ -30,9 +30,11 @@ def _reasons() -> dict[str, str]:
     return dict(tomllib.loads(grammar_file("reasons.toml"))["reason"])
 
 
-def reason_of(why: str) -> str:
-    """Return the reason of an edit in words."""
-    return _reasons().get(why, why)
+def reason_of(why: str, to: str = "short-rows") -> str:
+    """Return the reason of an edit in words, in a rewriting `to` short rows or to steps."""
+    table = _reasons()
+    back = f"{why}-to-steps"
+    return table[back] if to == "steps" and back in table else table.get(why, why)
 
 
 def annotations_of(report: Report) -> list[Annotation]:
@@ -42,7 +44,7 @@ def annotations_of(report: Report) -> list[Annotation]:
     """
     out: list[Annotation] = []
     for number, edit in enumerate(report.edits):
-        one = Annotation(Span(*edit.span), "reason", reason_of(edit.why), number)
+        one = Annotation(Span(*edit.span), "reason", reason_of(edit.why, report.options.to), number)
         near = out and out[-1].text == one.text and one.span.start - out[-1].span.end <= _SAME_PLACE
         if near:
             first = out.pop()

@@ -24,6 +24,8 @@ def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] |
     for statement in reversed(passage.before):
         if any(p.kind == "larger" for f in statement.frames for p in f.residue):
             return None  # "102 sts for the small size, 110 for the larger"
+        if _CHANGE.search(statement.sentence.view.text):
+            continue  # "1 st decreased.": no count of what is on the needle
         counts = [*statement.opening, *statement.running]
         for frame in statement.frames:
             extent = frame.one("extent")
@@ -52,6 +54,7 @@ def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] |
     return None
 
 
+_CHANGE = regex.compile(r"\b(?:sts?|stitches)\s+(?:dec|inc)(?:r?eased|'d)\W*$")
 _SHAPES = frozenset({"bind_off", "decrease", "increase", "cast_on", "turn", "hold", "join"})
 
 

@@ -156,6 +156,10 @@ def _sized() -> regex.Pattern[str]:
     return regex.compile(sized_pattern())
 
 
+# "2 - 6 - 1: rows - sts - times", the shorthand of Japanese charts, is no list of sizes.
+_ROW_ST_TIMES = regex.compile(
+    r"\d+\s?-\s?\d+\s?-\s?\d+(?=[^.]*\brows?\s?-\s?(?:sts?|stitches)\s?-\s?times\b)"
+)
 # A phrase for each of two sizes: "4 rows (6 rows)", "twice (3 times)", "twelve (ten for the larger size)"
 _PHRASE_LIST = regex.compile(
     r"(?:\brows?|times|once|twice|thrice|sts?\.?)\s*\(\s*(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice"
@@ -177,7 +181,7 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
     phrases = 0
     named: list[int] = []
     for sentence in document.sentences:
-        text = sentence.view.text
+        text = _ROW_ST_TIMES.sub(" ", sentence.view.text)
         phrases += len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text))
         named += [len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text)]
         if not any(c in text for c in "([-:"):
