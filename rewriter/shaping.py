@@ -175,7 +175,7 @@ def read_shaping(
         for i, (steps, left) in enumerate(zip(edges, neck, strict=True))
     )
     if not two_edged:
-        _refuse_neck_as_step(sized, passage)
+        _refuse_neck_as_step(sized, passage, before is not None)
     ending, ending_from = _ending(sized, two_edged, passage.statements)
     neck_now = tuple(
         n
@@ -256,11 +256,11 @@ def _sized(rows: list[Row]) -> Sized:
     return out
 
 
-def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage) -> None:
+def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage, counted: bool) -> None:
     """Ask where steps seem to be at one edge, but the sts bound off last must be the neck's.
 
-    They are called so, or they are more than two and a half times any step (steps are about even,
-    common practice).
+    They are called so; or no count before tells (`counted`), and they are 20 or more and over two and
+    a half times any step (steps are about even, common practice).
     """
     for s in sized:
         final = None if s.final is None else s.rows[s.final]
@@ -269,7 +269,8 @@ def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage) -> None:
         told = passage.statements[final.statement].frames
         called = any(f.takes_all and any(n.concept == "neck" for n in f.notes) for f in told)
         steps = [n for taken in s.steps.values() for _, n in taken]
-        many = final.claim is not None and 2 * final.claim > 5 * max(steps, default=0)
+        claim = final.claim or 0
+        many = not counted and claim >= 20 and 2 * claim > 5 * max(steps, default=0)
         if called or many:
             raise Unread(
                 "edges-differ",

@@ -180,7 +180,7 @@ def test_where_the_first_word_does_not_fit_the_line() -> None:
         "BACK\nCast on 63 sts and work in stocking stitch until\n"
         "the back measures 40 cm from the cast on edge,\n"
         "then go on straight and work in the same way\nuntil armholes measure 19 cm, ending with a wrong\n"
-        "side row. Then shape the shoulders as told: all\nthis on the right side of the work. Now Cast\n"
+        "side row. Then shape the shoulders as told: all\nthis with the wool held quite slack. Now Cast\n"
         "off 8 sts at beg of next 4 rows. Leave the rem\n31 sts on a spare needle or on a length of\n"
         "wool, then work the front.\n"
     )
