@@ -63,6 +63,26 @@ def amount_pattern() -> str:
 
 
 @cache
+def loose_amount_pattern() -> str:
+    """Return a short expression that takes in every count or list, and more: see `is_amount`.
+
+    Where many phrases have a count, one for each of the notations would take long to compile.
+    """
+    word = rf"(?:{_WORDS})(?![a-z])"
+    return rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*(?<=[\d)\]])|{word}(?:[\s-]+{word})?)"
+
+
+def is_amount(text: str) -> bool:
+    """Say whether `text` is a count or list of counts in one of the notations."""
+    return _amount().fullmatch(text) is not None
+
+
+@cache
+def _amount() -> regex.Pattern[str]:
+    return regex.compile(amount_pattern())
+
+
+@cache
 def sized_pattern(left: bool | None = None) -> str:
     """Return the regular expression of a count told for each of two sizes in running words.
 

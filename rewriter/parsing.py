@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedInput, UnexpectedToken
@@ -24,6 +24,7 @@ from rewriter.amounts import (
     step_list_pattern,
 )
 from rewriter.lexicon import TERMINALS, lexicon
+from rewriter.scanning import ClauseLexer
 from rewriter.spans import Span, View
 
 LONGEST_SENTENCE = 4000
@@ -156,7 +157,7 @@ def parser() -> Lark:
     return Lark(
         grammar_text(),
         parser="lalr",
-        lexer="contextual",
+        lexer=ClauseLexer,
         regex=True,
         propagate_positions=False,
         maybe_placeholders=False,
@@ -170,6 +171,20 @@ def parse(view: View) -> tuple[Part, ...] | None:
     """
     if len(view.text) > LONGEST_SENTENCE:
         return None
+    tree, stray = _tree(view.text)
+    if tree is None:
+        return (Part("residue", view.span(0, len(view.text))),)
+    parts = list(_parts(tree, view))
+    parts += [Part("residue", view.span(t.start_pos or 0, t.end_pos or 0)) for t in stray]
+    return tuple(sorted(parts, key=lambda p: p.span))
+
+
+@lru_cache(maxsize=2048)
+def _tree(text: str) -> tuple[Tree[Token] | None, tuple[Token, ...]]:
+    """Return the tree of a sentence and the tokens that have no place in it.
+
+    A draft repeats its sentences, and the revised draft has most of them once more.
+    """
     stray: list[Token] = []
 
     def keep(error: UnexpectedInput) -> bool:
@@ -179,12 +194,9 @@ def parse(view: View) -> tuple[Part, ...] | None:
         return False
 
     try:
-        tree = parser().parse(view.text, on_error=keep)
+        return parser().parse(text, on_error=keep), tuple(stray)
     except UnexpectedInput:
-        return (Part("residue", view.span(0, len(view.text))),)
-    parts = list(_parts(tree, view))
-    parts += [Part("residue", view.span(t.start_pos or 0, t.end_pos or 0)) for t in stray]
-    return tuple(sorted(parts, key=lambda p: p.span))
+        return None, ()
 
 
 def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import regex
 
-from rewriter.amounts import amount_pattern, read_amount
+from rewriter.amounts import is_amount, loose_amount_pattern, read_amount
 from rewriter.document import Block, Document
 from rewriter.spans import Span, View, view_of
-from rewriter.statedwords import Fact, facts, labels_of, phrases_of
+from rewriter.statedwords import Fact, counted, facts, labels_of, phrases_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def _in_sentences(document: Document) -> Iterator[Hit]:
         for sentence in document.sentences:
             if "row" not in sentence.view.text and "shoulder" not in sentence.view.text:
                 continue
-            for found in pattern.finditer(sentence.view.text):
+            for found in counted(pattern, sentence.view.text):
                 yield _hit(fact, sentence.view, found, sentence.piece_at, sentence.block)
 
 
@@ -82,7 +82,7 @@ def _hit(fact: Fact, view: View, found: regex.Match[str], piece_at: int, block: 
 
 _LENGTH = r"(?:[^a-z]*(?:cms?|ins?|inch(?:es)?|\")\s*[,;/=(-]*)?"
 _VALUE = regex.compile(
-    rf"\s*{_LENGTH}\s*(?P<about>(?:approx\w*|about)\s+)?(?P<n>{amount_pattern()})\s*(?P<unit>rows?)?\W*"
+    rf"\s*{_LENGTH}\s*(?P<about>(?:approx\w*|about)\s+)?(?P<n>{loose_amount_pattern()})\s*(?P<unit>rows?)?\W*"
 )
 _RANGE = regex.compile(
     r"\s*(?P<unit>rows?)\s+(?P<n>\d{1,3})\s*(?:-|to|and|through)\s*(?P<last>\d{1,3})\W*"
@@ -138,7 +138,7 @@ def _in_cells(
             continue
         value = _RANGE if fact.name == "range" else _ROW if fact.name == "row" else _VALUE
         found = [value.fullmatch(view.text) for view in views]
-        matches = [m for m in found if m is not None]
+        matches = [m for m in found if m is not None and is_amount(m["n"])]
         if (
             not matches
             or len(matches) < len(found)

@@ -12,7 +12,7 @@ import regex
 from pydantic import BaseModel, ConfigDict
 
 from rewriter._resources import grammar_file
-from rewriter.amounts import amount_pattern, number_words, read_amount
+from rewriter.amounts import is_amount, loose_amount_pattern, number_words, read_amount
 from rewriter.lexicon import pattern_of
 from rewriter.spans import Span, View
 
@@ -66,7 +66,7 @@ def _word_in(name: str) -> str:
 
 
 _WORD = rf"(?!{_word_in('stop')})[a-z'/]+(?:-[a-z]+)*"
-_N = rf"(?<![\d.,/-])(?:(?P<about>{_word_in('about')})\s+)?(?P<n>{amount_pattern()})"
+_N = rf"(?<![\d.,/-])(?:(?P<about>{_word_in('about')})\s+)?(?P<n>{loose_amount_pattern()})"
 _ROWS = r"(?:(?:patt|pattern|complete|knitted|single)\s+)?(?:rows?|rws)(?![a-z])"
 _LENGTH = r"(?:[^()\[\]]{0,25}?(?:cms?|ins?|inch(?:es)?|\")\s*[,;/=-]*\s*)?"
 _RAW = {
@@ -153,7 +153,7 @@ _IN_REPEATS = regex.compile(
 def whole_tally(view: View) -> Tally | None:
     """Return the count of rows so far that a sentence gives, where it says nothing else."""
     found = _tallies()[0].fullmatch(view.text)
-    return None if found is None else _tally(view, found)
+    return _tally(view, found) if found is not None and is_amount(found["n"]) else None
 
 
 def tallies_in(view: View, stop: int | None = None) -> Iterator[Tally]:
@@ -161,8 +161,20 @@ def tallies_in(view: View, stop: int | None = None) -> Iterator[Tally]:
     text = view.text if stop is None else view.text[:stop]
     if _IN_REPEATS.search(text):
         return
-    for found in _tallies()[1].finditer(text):
+    for found in counted(_tallies()[1], text):
         yield _tally(view, found)
+
+
+def counted(pattern: regex.Pattern[str], text: str) -> Iterator[regex.Match[str]]:
+    """Yield the matches whose count, if they have one, is a count or list in one of the notations."""
+    at = 0
+    while found := pattern.search(text, at):
+        count = found.groupdict().get("n")
+        if count is None or is_amount(count):
+            yield found
+            at = max(found.end(), found.start() + 1)
+        else:
+            at = found.start() + 1
 
 
 def _tally(view: View, found: regex.Match[str]) -> Tally:
