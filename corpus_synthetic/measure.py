@@ -119,13 +119,14 @@ _REFERS = re.compile(r"(?i)\W*(?:as|same as)\s+(?:for|on|given for)?\s*(?:the\s+
 
 def found(starts_with: str, report: Report, text: str, used: set[str]) -> PassageReport | None:
     """Return the first passage not yet `used` that begins about where the truth says."""
-    key = " ".join(starts_with.split())[:20]
-    for passage in report.passages:
-        start, _ = passage.span
-        near = " ".join(text[max(0, start - 60) : start + 120].split())
-        if passage.id not in used and key in near:
-            used.add(passage.id)
-            return passage
+    words = " ".join(starts_with.split())
+    for key in dict.fromkeys((words[:40], words[:20])):
+        for passage in report.passages:
+            start, _ = passage.span
+            near = " ".join(text[max(0, start - 60) : start + 120].split())
+            if passage.id not in used and key in near:
+                used.add(passage.id)
+                return passage
     return None
 
 

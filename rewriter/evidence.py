@@ -58,6 +58,14 @@ def kind_of(
     )  # sleeves knitted on: one edge with the shoulder
     if named and passage.piece not in (BODIES | {"unknown"}) and not dolman:
         return Evidence(None, f"{named}, but it stands in the {passage.piece}")
+    if (
+        named
+        and _of_both(passage)
+        and not nothing_left
+        and not edges - {"", "neck"}
+        and _goes_on(passage)
+    ):
+        return Evidence("neck", "its heading names neck and shoulder, and further steps follow it")
     if named:
         return Evidence("shoulder", named)
     if _SHAPES_SHOULDER.search(_nearest(passage, 1)):
@@ -65,7 +73,7 @@ def kind_of(
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
         return Evidence(kind, f"it stands in the {passage.piece}")
-    return _vetoed(passage, source, own, nothing_left, first_in_piece) or _by_remainder(
+    return _vetoed(passage, source, own, edges, nothing_left, first_in_piece) or _by_remainder(
         passage, words, own, edges, nothing_left, first_in_piece
     )
 
@@ -73,6 +81,21 @@ def kind_of(
 _SHAPES_SHOULDER = regex.compile(
     r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
 )
+
+
+def _of_both(passage: Passage) -> bool:
+    """Say whether the heading of a passage names neck and shoulder, and its own words neither."""
+    words = " ".join(s.sentence.view.text for s in passage.statements)
+    return {"neck", "shoulder"} <= set(passage.topics) and "shoulder" not in words
+
+
+def _goes_on(passage: Passage) -> bool:
+    """Say whether further steps are told in the same piece."""
+    return any(
+        f.verb == "bind_off" and (is_stepped(f) or (s.label and not f.takes_all))
+        for s in passage.follows
+        for f in s.frames
+    )
 
 
 def _named(passage: Passage, words: str) -> str:
@@ -98,7 +121,12 @@ _NO_SHOULDERS = regex.compile(r"\bdog(?:'s)?\s+(?:coat|sweater|jacket)|\bshawl\b
 
 
 def _vetoed(
-    passage: Passage, source: str, own: str, nothing_left: bool, first_in_piece: bool
+    passage: Passage,
+    source: str,
+    own: str,
+    edges: set[str],
+    nothing_left: bool,
+    first_in_piece: bool,
 ) -> Evidence | None:
     """Return what words other than "shoulder" make of a passage, where they leave no choice."""
     topic = passage.topics[-1] if passage.topics else ""
@@ -112,7 +140,8 @@ def _vetoed(
     whole = source.lower()
     if "raglan" in own or ("raglan" in whole and "shoulder" not in whole):
         return Evidence("neck", "the piece has raglan edges, which have no shoulder")
-    if topic == "neck" and not (nothing_left and after_length):
+    outer = bool(edges & {"armhole", "shoulder"})
+    if topic == "neck" and not (after_length and (nothing_left or outer)):
         if nothing_left and passage.piece in (BODIES | {"unknown"}):
             return Evidence(None, "its heading names the neck, but it leaves nothing")
         return Evidence("neck", "its heading names the neck")
@@ -166,7 +195,7 @@ def _by_remainder(
     begins_there = _AT_OUTER_EDGE if passage.short_rows else _AT_INNER_EDGE
     if begins_there.search(_nearest(passage, 1)) and not edges & {"armhole", "shoulder", "side"}:
         return Evidence("neck", "it begins at the inner edge")
-    last = not any(is_stepped(f) for s in passage.follows for f in s.frames if f.verb == "bind_off")
+    last = not _goes_on(passage)
     if not nothing_left and not for_neck and last and _FULL_DEPTH.search(_nearest(passage, 4)):
         return Evidence("shoulder", "it begins where the armhole has its full depth")
     if not nothing_left and not for_neck:
@@ -224,7 +253,7 @@ _FULL_DEPTH = regex.compile(
     r"\barmholes?\s+(?:edges?\s+)?(?:measures?|meas|is|are|match|reach)(?!\s+(?:shap|complet|finish|done))"
     r"|\barmhole\s+(?:depth|height)\b"
     r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as|match(?:es)?)"
-    r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to)"
+    r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to\b(?!\s+(?:(?:the|beg|beginning|start|of|shaping|shape)\s+)*shoulder))"
 )
 _FOR_NECK = regex.compile(
     r"\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
