@@ -78,6 +78,22 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
     """Rewrite the shoulders of a draft and prove each rewriting before it is taken."""
     if options.to == "steps":
         return steps_text(source, options)
+    return rework(source, options).report
+
+
+@dataclass(frozen=True)
+class Rework:
+    """A rewriting with what it was made from, for those who show its rows."""
+
+    draft: Draft
+    revisions: tuple[Revision, ...]
+    """The passages that were rewritten and proven, in text order."""
+    edits: tuple[Edit, ...]
+    report: Report
+
+
+def rework(source: SourceText, options: Options) -> Rework:
+    """Rewrite a draft into short rows, and keep its models, plans and edits."""
     draft = read_draft(source, options)
     work = _Work(draft, options, Notes())
     diagnose(draft, work.notes, options)
@@ -97,7 +113,8 @@ def rewrite_text(source: SourceText, options: Options) -> Report:
     note_stated(draft, work.revisions, proofs, edits, work.notes)
     if options.exact_live:
         note_gained_rows(work.revisions, work.notes)
-    return report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
+    report = report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
+    return Rework(draft, tuple(work.revisions), tuple(edits), report)
 
 
 def _not_converted(finding: Finding, options: Options) -> Outcome | None:
@@ -288,17 +305,7 @@ def _prove_one(
     passages: Sequence[Passage],
 ) -> list[Proof]:
     finding = revision.finding
-    whole = Span(
-        min(revision.region.start, finding.passage.span.start),
-        max(revision.region.end, finding.passage.span.end),
-    )
-    place = editing.moved(edits, whole)
-    inside = [
-        s
-        for s in statements
-        if s is not None and s.span.start < place.end and s.span.end > place.start
-    ]
-    inside = _without_lead(inside, place)
+    place, inside = reread(revision, edits, statements)
     sizes = len(work.draft.sizes)
     shaping, plan = revision.shaping, revision.plan
     if isinstance(shaping, CastOnShaping):
@@ -316,6 +323,23 @@ def _prove_one(
                 raise NotProven("the lead-in does not go with the first short row")
             break
     return proofs
+
+
+def reread(
+    revision: Revision, edits: Sequence[Edit], statements: Sequence[Statement | None]
+) -> tuple[Span, list[Statement]]:
+    """Return where a passage stands in the revised text, and its sentences there."""
+    passage = revision.finding.passage
+    whole = Span(
+        min(revision.region.start, passage.span.start), max(revision.region.end, passage.span.end)
+    )
+    place = editing.moved(edits, whole)
+    inside = [
+        s
+        for s in statements
+        if s is not None and s.span.start < place.end and s.span.end > place.start
+    ]
+    return place, _without_lead(inside, place)
 
 
 def _begun_again(
