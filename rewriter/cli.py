@@ -10,6 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rewriter._version import __version__
+from rewriter.bulk.command import add_arguments as add_bulk
+from rewriter.bulk.command import bulk
 from rewriter.options import JOINS, KINDS, TARGETS, TURNS, Options
 
 if TYPE_CHECKING:
@@ -56,40 +58,7 @@ def _parser() -> argparse.ArgumentParser:
         default="short-rows",
         help="turn steps into short rows (default), or shoulders in short rows back into steps",
     )
-    rewrite.add_argument(
-        "--turn", choices=TURNS, default="german", help="turning method (default: german)"
-    )
-    rewrite.add_argument(
-        "--shoulders",
-        choices=JOINS,
-        default="sewn",
-        help="how the shoulders are finished (default: sewn, which changes least)",
-    )
-    rewrite.add_argument(
-        "--kinds",
-        default="shoulder",
-        metavar="KIND[,KIND]",
-        help=f"steps to convert: {', '.join(KINDS)} (default: shoulder)",
-    )
-    rewrite.add_argument(
-        "--spelling",
-        choices=("draft", "full"),
-        default="draft",
-        help="keep the draft's abbreviations, or spell every row out",
-    )
-    rewrite.add_argument("--no-markers", action="store_true", help="name no markers")
-    rewrite.add_argument(
-        "--respace",
-        action="store_true",
-        help="spread the sts of each shoulder evenly over the rows there are (changes the fabric; the "
-        "report says by how much)",
-    )
-    rewrite.add_argument(
-        "--exact-live",
-        action="store_true",
-        help="keep live shoulders of a piece with two edges at exactly the draft's rows; the yarn is cut "
-        "between them (only with --shoulders three-needle, graft or held)",
-    )
+    _add_options(rewrite)
     _add_assume(rewrite)
     rewrite.add_argument(
         "--report", choices=("text", "json"), help="write a report instead of the revised draft"
@@ -127,6 +96,16 @@ def _parser() -> argparse.ArgumentParser:
         "--report", choices=("text", "json"), default="text", help="form of the report"
     )
 
+    many = commands.add_parser(
+        "bulk",
+        help="revise a folder of drafts into another folder",
+        epilog="Exit status: 0 done; 1 a draft could not be read or worked on, or what --fail-on names "
+        "was found; 2 the run cannot start or go on. A run that was stopped goes on where it was.",
+    )
+    add_bulk(many)
+    _add_options(many)
+    _add_assume(many)
+
     schema = commands.add_parser("schema", help="write the JSON Schema of a report")
     schema.add_argument(
         "model",
@@ -143,6 +122,44 @@ def _add_draft(parser: argparse.ArgumentParser) -> None:
         "draft",
         metavar="DRAFT",
         help="a text, Markdown, DOCX, ODT, HTML or PDF file; - for standard input",
+    )
+
+
+def _add_options(rewrite: argparse.ArgumentParser) -> None:
+    """Add the options of every command that rewrites."""
+    rewrite.add_argument(
+        "--turn", choices=TURNS, default="german", help="turning method (default: german)"
+    )
+    rewrite.add_argument(
+        "--shoulders",
+        choices=JOINS,
+        default="sewn",
+        help="how the shoulders are finished (default: sewn, which changes least)",
+    )
+    rewrite.add_argument(
+        "--kinds",
+        default="shoulder",
+        metavar="KIND[,KIND]",
+        help=f"steps to convert: {', '.join(KINDS)} (default: shoulder)",
+    )
+    rewrite.add_argument(
+        "--spelling",
+        choices=("draft", "full"),
+        default="draft",
+        help="keep the draft's abbreviations, or spell every row out",
+    )
+    rewrite.add_argument("--no-markers", action="store_true", help="name no markers")
+    rewrite.add_argument(
+        "--respace",
+        action="store_true",
+        help="spread the sts of each shoulder evenly over the rows there are (changes the fabric; the "
+        "report says by how much)",
+    )
+    rewrite.add_argument(
+        "--exact-live",
+        action="store_true",
+        help="keep live shoulders of a piece with two edges at exactly the draft's rows; the yarn is cut "
+        "between them (only with --shoulders three-needle, graft or held)",
     )
 
 
@@ -167,6 +184,8 @@ def main(arguments: list[str] | None = None) -> int:
             return _check(args)
         if args.command == "read":
             return _read(args)
+        if args.command == "bulk":
+            return _bulk(args)
         return _rewrite(args)
     except _Usage as error:
         print(f"slopewise: {error}", file=sys.stderr)
@@ -278,6 +297,16 @@ def _check(args: argparse.Namespace) -> int:
     else:
         _write(comparison_text(found, original, revised))
     return OPEN if found.result == "differs" else DONE
+
+
+def _bulk(args: argparse.Namespace) -> int:
+    from rewriter.bulk.model import BulkError
+
+    args.to = "short-rows"
+    try:
+        return bulk(args, _options(args))
+    except BulkError as error:
+        raise _Usage(str(error)) from None
 
 
 def _read(args: argparse.Namespace) -> int:
