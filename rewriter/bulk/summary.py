@@ -45,8 +45,10 @@ _OWN_WORDS = regex.compile(r"[\"'“][^\"'“”]*[\"'”]|\(.*?\)|\d+")
 
 def general(text: str) -> str:
     """Return a reason without what is a draft's own: quotations, remarks in brackets, numbers."""
-    first = text.partition(": ")[2] if text.split(":")[0].count("/") else text
-    return " ".join(_OWN_WORDS.sub("…", first.partition(";")[0]).split())[:120]
+    first = text.partition(";")[0]
+    if "/" in first.partition(": ")[0]:  # it begins with the passage that it is about
+        first = first.partition(": ")[2] or first
+    return " ".join(_OWN_WORDS.sub("…", first).split())[:120]
 
 
 Records = Callable[[Status | None], Iterable[Record]]

@@ -203,5 +203,8 @@ def _findings(report: Report, source: SourceText) -> Iterator[Finding]:
             yield Finding("question", passage.id, where, passage.reason or "")
         elif passage.status == "left" and passage.kind in kinds:
             yield Finding("left", passage.id, where, passage.reason or "")
+    asked = {p.reason for p in report.passages}
     for found in report.diagnostics:
+        if found.message in asked:
+            continue  # the question says it
         yield Finding(found.severity, found.code, source.where(found.span[0]), found.message)
