@@ -398,6 +398,9 @@ def _write_file(out: Path, draft: Path, revised: bytes) -> None:
         raise _Usage(f"{out}: this is the draft itself; name another file to write")
     temporary = None
     try:
+        if out.exists() and not out.is_file():  # a pipe, or a device such as /dev/stdout
+            out.write_bytes(revised)
+            return
         with tempfile.NamedTemporaryFile(dir=out.parent, delete=False) as file:
             temporary = Path(file.name)
             file.write(revised)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -146,3 +148,14 @@ def test_cut_doubled_and_shuffled_drafts_never_raise() -> None:
             for passage in report.passages:
                 if passage.status == "rewritten":
                     assert passage.verification.result in ("same", "within-one-row")
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="a system without named pipes")
+def test_a_pipe_or_device_is_written_to_not_replaced(draft: Path, tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    with ThreadPoolExecutor(1) as reader:
+        told = reader.submit(pipe.read_text)
+        assert main(["rewrite", str(draft), "-o", str(pipe)]) == 0
+        assert "ending with a RS row" in told.result(timeout=20)
+    assert pipe.is_fifo()
