@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 DEMO_TURN ?= german
 
-.PHONY: demo test lint types measure clean
+.PHONY: demo test lint types measure bench clean
 
 demo: $(READY)
 	@$(BIN)/python -m rewriter.demo --turn $(DEMO_TURN)
@@ -15,6 +15,9 @@ test: $(READY) lint types
 
 measure: $(READY)
 	@$(BIN)/python corpus_synthetic/measure.py
+
+bench: $(READY)
+	@$(BIN)/python -m tests.bench
 
 lint: $(READY)
 	$(BIN)/ruff check .

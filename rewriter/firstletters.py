@@ -6,8 +6,9 @@ of the cost of reading, and a terminal that never comes is never compiled.
 
 from __future__ import annotations
 
+import re
 import string
-from dataclasses import dataclass
+from functools import cache
 
 ASCII = frozenset(map(chr, range(128)))
 _CLASSES = {
@@ -15,7 +16,12 @@ _CLASSES = {
     "s": frozenset(string.whitespace),
     "w": frozenset(string.ascii_letters + string.digits + "_"),
 }
-_NULLABLE = ("?", "*")
+_TOKEN = re.compile(
+    r"\(\?(?::|<?[=!])|\(|\)|\||\\.|\[\^?\]?(?:\\.|[^\]\\])*\]|[?*+]\??\+?|\{\d+(?:,\d*)?\}|.", re.S
+)
+"""A piece of a regular expression: bracket, bar, escape, class, quantifier, or letter."""
+_ENDS = ("", "|", ")")
+_LOOKS = ("(?=", "(?!", "(?<=", "(?<!")
 
 
 def first_letters(pattern: str) -> frozenset[str]:
@@ -24,92 +30,87 @@ def first_letters(pattern: str) -> frozenset[str]:
     It knows the syntax that this project's patterns use: groups, lookarounds, classes, escapes and
     quantifiers. Letters beyond ASCII are for the caller to allow.
     """
-    letters, nullable = _Reader(pattern).alternatives()
-    return ASCII if nullable else letters
+    letters, nullable = _Reader(_TOKEN.findall(pattern)).alternatives()
+    return ASCII if nullable else frozenset(letters)
 
 
-@dataclass
 class _Reader:
-    pattern: str
-    at: int = 0
+    def __init__(self, tokens: list[str]) -> None:
+        self.tokens = [*tokens, ""]
+        self.at = 0
 
-    def alternatives(self) -> tuple[frozenset[str], bool]:
+    def alternatives(self) -> tuple[set[str], bool]:
         letters, nullable = self._sequence()
-        while self._here() == "|":
+        while self.tokens[self.at] == "|":
             self.at += 1
             more, empty = self._sequence()
-            letters, nullable = letters | more, nullable or empty
+            letters |= more
+            nullable = nullable or empty
         return letters, nullable
 
-    def _here(self, ahead: int = 0) -> str:
-        return self.pattern[self.at + ahead : self.at + ahead + 1]
-
-    def _sequence(self) -> tuple[frozenset[str], bool]:
-        letters: frozenset[str] = frozenset()
-        nullable = True
-        while self._here() not in ("", "|", ")"):
-            found, empty = self._atom()
-            empty = self._quantified() or empty
-            if nullable:
-                letters |= found
-            nullable = nullable and empty
-        return letters, nullable
-
-    def _quantified(self) -> bool:
-        """Pass over a quantifier; say whether it allows none."""
-        none = False
-        while self._here() in ("?", "*", "+", "{"):
-            none = none or self._here() in _NULLABLE or self.pattern.startswith("{0", self.at)
-            self.at = self.pattern.index("}", self.at) + 1 if self._here() == "{" else self.at + 1
-        return none
-
-    def _atom(self) -> tuple[frozenset[str], bool]:
-        sign = self._here()
-        if sign == "(":
-            return self._group()
-        if sign == "[":
-            return self._class(), False
-        if sign == "\\":
-            self.at += 2
-            escaped = self.pattern[self.at - 1]
-            if escaped in "bBAZ":
-                return frozenset(), True
-            if escaped.upper() in "DSW":
-                known = _CLASSES[escaped.lower()]
-                return (known if escaped.islower() else ASCII - known), False
-            return frozenset(escaped), False
-        self.at += 1
-        if sign in "^$":
-            return frozenset(), True
-        return (ASCII if sign == "." else frozenset(sign)), False
-
-    def _group(self) -> tuple[frozenset[str], bool]:
-        look = self.pattern.startswith(("(?=", "(?!", "(?<=", "(?<!"), self.at)
-        self.at += 1
-        if self._here() == "?":
-            self.at = self.pattern.index(":" if not look else self._look_end(), self.at) + 1
-        inside = self.alternatives()
-        self.at += 1
-        return (frozenset(), True) if look else inside
-
-    def _look_end(self) -> str:
-        return "=" if self._here(1) == "=" or self._here(2) == "=" else "!"
-
-    def _class(self) -> frozenset[str]:
-        self.at += 1
-        negated = self._here() == "^"
-        self.at += negated
+    def _sequence(self) -> tuple[set[str], bool]:
         letters: set[str] = set()
-        while self._here() != "]":
-            if self._here() == "\\":
-                escaped = self._here(1)
-                letters |= _CLASSES.get(escaped, frozenset(escaped))
-                self.at += 2
-            elif self._here(1) == "-" and self._here(2) != "]":
-                letters.update(map(chr, range(ord(self._here()), ord(self._here(2)) + 1)))
-                self.at += 3
-            else:
-                letters.add(self._here())
+        tokens = self.tokens
+        while (token := tokens[self.at]) not in _ENDS:
+            self.at += 1
+            if token[0] == "(":
+                found, empty = self.alternatives()
                 self.at += 1
-        self.at += 1
-        return ASCII - letters if negated else frozenset(letters)
+                if token in _LOOKS:
+                    found, empty = set(), True
+                letters |= found
+            else:
+                some = _of(token)
+                letters |= some
+                empty = not some
+            while (sign := tokens[self.at]) and sign[0] in "?*+{":
+                empty = empty or sign[0] in "?*" or sign.startswith("{0")
+                self.at += 1
+            if not empty:
+                self._skip()
+                return letters, False
+        return letters, True
+
+    def _skip(self) -> None:
+        """Go to the end of a sequence whose first letters are known."""
+        depth = 0
+        while (token := self.tokens[self.at]) and (depth or token not in _ENDS):
+            if token[0] == "(":
+                depth += 1
+            elif token == ")":
+                depth -= 1
+            self.at += 1
+
+
+@cache
+def _of(token: str) -> frozenset[str]:
+    """Return the letters that a token stands for; none for one that has no width."""
+    if token[0] == "[":
+        return _class(token)
+    if token[0] == "\\" and len(token) == 2:
+        escaped = token[1]
+        if escaped in "bBAZ":
+            return frozenset()
+        known = _CLASSES.get(escaped.lower())
+        if known is None:
+            return frozenset(escaped)
+        return known if escaped.islower() else ASCII - known
+    if token in "^$":
+        return frozenset()
+    return ASCII if token == "." else frozenset(token)
+
+
+def _class(token: str) -> frozenset[str]:
+    body = token[1:-1]
+    negated = body.startswith("^")
+    letters: set[str] = set()
+    for found in re.finditer(
+        r"\\(?P<escaped>.)|(?P<low>.)-(?P<high>[^\]])|(?P<one>.)", body[negated:], re.S
+    ):
+        if found["escaped"]:
+            letters |= _CLASSES.get(found["escaped"], frozenset(found["escaped"]))
+        elif found["low"]:
+            letters.update(map(chr, range(ord(found["low"]), ord(found["high"]) + 1)))
+        else:
+            letters.add(found["one"])
+    return ASCII - letters if negated else frozenset(letters)

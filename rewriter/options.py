@@ -9,10 +9,13 @@ Turn = Literal["wrap", "german", "japanese", "yarn-over", "shadow"]
 Shoulders = Literal["sewn", "three-needle", "graft", "held"]
 Spelling = Literal["draft", "full"]
 To = Literal["short-rows", "steps"]
+Changes = Literal["tracked", "applied"]
 
 TURNS: tuple[Turn, ...] = ("wrap", "german", "japanese", "yarn-over", "shadow")
 TARGETS: tuple[To, ...] = ("short-rows", "steps")
 JOINS: tuple[Shoulders, ...] = ("sewn", "three-needle", "graft", "held")
+CHANGES: tuple[Changes, ...] = ("tracked", "applied")
+"""How a document shows what is new: to be accepted or refused, or made in earnest."""
 KINDS = ("shoulder", "neck", "cap", "armhole")
 """Kinds of passage that can be converted."""
 

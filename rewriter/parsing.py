@@ -199,6 +199,11 @@ def _tree(text: str) -> tuple[Tree[Token] | None, tuple[Token, ...]]:
         return None, ()
 
 
+def forget() -> None:
+    """Forget the trees that are kept, so that a sentence is parsed as if it were new."""
+    _tree.cache_clear()
+
+
 def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
     for child in tree.children:
         if isinstance(child, Tree):

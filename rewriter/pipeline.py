@@ -16,7 +16,6 @@ from rewriter.document import split_document
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.formats import open_draft
-from rewriter.formats.carrier import Changes
 from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
@@ -25,7 +24,7 @@ from rewriter.joins import note_gained_rows, note_held, seam_edits, unclear_seam
 from rewriter.leadin import read_lead_in
 from rewriter.linked import leaning_edits, linked_edits, matching_edits
 from rewriter.materials import notion_edits
-from rewriter.options import Options, Shoulders
+from rewriter.options import Changes, Options, Shoulders
 from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
 from rewriter.report import Report

@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING
 
 from rewriter.bulk.files import OWN, check_folders, sweep
 from rewriter.bulk.model import MEGABYTES, SECONDS, BulkError, Limits, Settings
-from rewriter.formats.carrier import CHANGES
-from rewriter.options import Options
+from rewriter.options import CHANGES, Options
 
 if TYPE_CHECKING:
     from rewriter.bulk.manifest import Manifest

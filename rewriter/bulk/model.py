@@ -8,8 +8,7 @@ from dataclasses import asdict, dataclass
 from typing import Literal
 
 from rewriter._version import __version__
-from rewriter.formats.carrier import Changes
-from rewriter.options import Options
+from rewriter.options import Changes, Options
 
 Status = Literal["rewritten", "partly", "question", "left", "unchanged", "unreadable", "failed"]
 STATUSES: tuple[Status, ...] = (

@@ -85,7 +85,8 @@ class Pool:
                 "--scheduler needs an addition: pip install 'slopewise[cluster]'"
             ) from None
         try:
-            self._client = Client(self.scheduler, timeout=20)  # type: ignore[no-untyped-call]
+            make: Any = Client
+            self._client = make(self.scheduler, timeout=20)
         except (OSError, ValueError) as error:
             raise BulkError(
                 f"--scheduler {self.scheduler}: no scheduler answers there ({error})"

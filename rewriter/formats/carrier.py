@@ -9,11 +9,10 @@ from typing import Literal, Protocol
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
 from rewriter.formats.flow import Change, Flow, NotPlaced
+from rewriter.options import Changes
 from rewriter.spans import SourceText, line_starts
 
 AUTHOR = "Slopewise"
-Changes = Literal["tracked", "applied"]
-CHANGES: tuple[Changes, ...] = ("tracked", "applied")
 
 
 class NotWritable(ValueError):

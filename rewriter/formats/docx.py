@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
 from rewriter.formats.archive import Package, dump_xml, parse_xml
-from rewriter.formats.carrier import AUTHOR, Changes, NotWritable, place_edits, source_of, unsettled
+from rewriter.formats.carrier import AUTHOR, NotWritable, place_edits, source_of, unsettled
 from rewriter.formats.docx_read import Parts, Reader, open_parts
 from rewriter.formats.docx_write import Writer, settle
 from rewriter.formats.wordml import NAMESPACE, Seen, Stamp, W
+from rewriter.options import Changes
 from rewriter.source import UnreadableDraft
 from rewriter.spans import Span
 

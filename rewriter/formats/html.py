@@ -9,9 +9,10 @@ from html import escape
 
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
-from rewriter.formats.carrier import Changes, NotWritable, place_edits, source_of
+from rewriter.formats.carrier import NotWritable, place_edits, source_of
 from rewriter.formats.flow import Change, Flow, Run, assemble
 from rewriter.formats.html_read import MARK, PageReader, WebParagraph, in_source, place_after
+from rewriter.options import Changes
 from rewriter.source import UnreadableDraft, read_source
 
 LARGEST_PAGE = 8_000_000

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
 from rewriter.formats.archive import Package, dump_xml
-from rewriter.formats.carrier import AUTHOR, Changes, NotWritable, place_edits, source_of, unsettled
+from rewriter.formats.carrier import AUTHOR, NotWritable, place_edits, source_of, unsettled
 from rewriter.formats.flow import Change, Flow
 from rewriter.formats.odf import (
     DC,
@@ -33,6 +33,7 @@ from rewriter.formats.odf import (
     split,
 )
 from rewriter.formats.odt_read import OdtParagraph, OdtReader, OdtStyles
+from rewriter.options import Changes
 from rewriter.source import UnreadableDraft
 
 if TYPE_CHECKING:

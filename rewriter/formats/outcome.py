@@ -7,7 +7,8 @@ from pathlib import PurePath
 
 from rewriter.annotations import annotations_of
 from rewriter.edits import Edit
-from rewriter.formats.carrier import Changes, DraftFile, NotWritable
+from rewriter.formats.carrier import DraftFile, NotWritable
+from rewriter.options import Changes
 from rewriter.report import Report
 from rewriter.spans import Span
 

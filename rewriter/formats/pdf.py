@@ -13,9 +13,10 @@ from typing import TYPE_CHECKING, Any
 
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
-from rewriter.formats.carrier import Changes, NotWritable, source_of
+from rewriter.formats.carrier import NotWritable, source_of
 from rewriter.formats.columns import Box, Fragment, Line, joins, lines_in_order
 from rewriter.formats.flow import Paragraph, Run, assemble
+from rewriter.options import Changes
 from rewriter.source import UnreadableDraft
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
-from rewriter.formats.carrier import Changes
+from rewriter.options import Changes
 from rewriter.source import read_source
 
 

@@ -1,0 +1,140 @@
+"""Measure speed as ratios to yardsticks of the same run: `make bench` (`--check` for a guard).
+
+Y1 is one LALR parse of a fixed clause by a bare grammar, Y2 is Markdown's parse of the same draft by
+markdown-it-py. All that is compared is measured in one process, interleaved, and its medians divided.
+"""
+
+from __future__ import annotations
+
+import argparse
+import gc
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from lark import Lark
+from markdown_it import MarkdownIt
+
+from rewriter import parsing
+from rewriter.options import Options
+from rewriter.pipeline import rewrite_bytes
+from tests.bench import drafts
+
+ROUNDS = 15
+_CLAUSE = "bind off 8 sts at beg of next 6 rows"
+_BARE = r"""
+start: verb count place rows
+verb: "bind" "off"
+count: INT "sts"
+place: "at" "beg" "of"
+rows: "next" INT "rows"
+INT: /[0-9]+/
+%ignore " "
+"""
+
+
+@dataclass(frozen=True)
+class Goal:
+    """A ratio with what is wished for, what is the most, and what a guard lets pass."""
+
+    work: str
+    of: str
+    to: str
+    wished: float
+    most: float
+    guard: float
+
+
+GOALS = (
+    Goal("whole verified rewrite, 10 KB, 9 sizes / Y2", "rewrite", "Y2", 4, 8, 0),
+    Goal("the same / Y1", "rewrite", "Y1", 0, 0, 0),
+    Goal("a draft with nothing to convert / Y2", "nothing", "Y2", 1.2, 2, 0),
+    Goal("growth 10 KB to 100 KB", "ten times", "rewrite", 10.5, 12, 14),
+    Goal("10 sizes against 1", "ten sizes", "one size", 1.5, 2, 0),
+    Goal("400 sts against 40", "400 sts", "40 sts", 1.1, 1.3, 1.3),
+    Goal("--help against python -c pass", "help", "python", 3, 4, 0),
+    Goal("first rewrite from the shell against python -c pass", "shell", "python", 14, 20, 0),
+)
+
+
+def works() -> dict[str, Callable[[], object]]:
+    """Return everything that is measured, by name."""
+    ten = drafts.of_bytes(10_240)
+    nothing = drafts.without_shoulders(10_240)
+    text = drafts.NINE_SIZES.read_text(encoding="utf-8")
+    bare = Lark(_BARE, parser="lalr")
+    folder = Path(tempfile.mkdtemp())
+    sample = folder / "draft.md"
+    sample.write_text(text, encoding="utf-8")
+
+    def rewriting(draft: str) -> Callable[[], object]:
+        data = draft.encode()
+
+        def work() -> object:
+            parsing.forget()
+            return rewrite_bytes(data, "draft.md", Options())
+
+        return work
+
+    def shell(*words: str) -> Callable[[], object]:
+        return lambda: subprocess.run([sys.executable, *words], check=True, capture_output=True)
+
+    return {
+        "Y1": lambda: bare.parse(_CLAUSE),
+        "Y2": lambda: MarkdownIt().parse(ten),
+        "rewrite": rewriting(ten),
+        "nothing": rewriting(nothing),
+        "ten times": rewriting(drafts.repeated(ten, 10)),
+        "ten sizes": rewriting(text),
+        "one size": rewriting(drafts.of_one_size(text, 9)),
+        "400 sts": rewriting(drafts.of_stitches(400)),
+        "40 sts": rewriting(drafts.of_stitches(40)),
+        "python": shell("-c", "pass"),
+        "help": shell("-m", "rewriter", "--help"),
+        "shell": shell("-m", "rewriter", "rewrite", str(sample), "-o", str(folder / "out.md")),
+    }
+
+
+def measure(rounds: int) -> dict[str, float]:
+    """Return the median seconds of everything, measured in turn."""
+    todo = works()
+    for work in todo.values():
+        work()
+    taken: dict[str, list[float]] = {name: [] for name in todo}
+    gc.disable()
+    for _ in range(rounds):
+        for name, work in todo.items():
+            begun = time.perf_counter()
+            work()
+            taken[name].append(time.perf_counter() - begun)
+            gc.collect()
+    return {name: statistics.median(times) for name, times in taken.items()}
+
+
+def main() -> int:
+    """Print the table; with --check, exit with 1 where a ratio is beyond its guard."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench")
+    parser.add_argument("--check", action="store_true")
+    parser.add_argument("--rounds", type=int, default=ROUNDS)
+    args = parser.parse_args()
+    seconds = measure(args.rounds)
+    print(f"{'work':54}{'ratio':>8}{'goal':>8}{'at most':>9}")
+    slow = []
+    for goal in GOALS:
+        ratio = seconds[goal.of] / seconds[goal.to]
+        goals = f"{goal.wished:8g}{goal.most:9g}" if goal.most else ""
+        print(f"{goal.work:54}{ratio:8.1f}{goals}")
+        if goal.guard and ratio > goal.guard:
+            slow.append(goal.work)
+    for name in slow:
+        print(f"slower than the guard allows: {name}", file=sys.stderr)
+    return 1 if args.check and slow else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
