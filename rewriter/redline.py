@@ -9,13 +9,13 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from html import escape
-from importlib.resources import files
 from itertools import pairwise
 
 from rewriter.annotations import Annotation, annotations_of
 from rewriter.render import COURTESY, MARKERS, SWATCH, needle_map, verdict
 from rewriter.report import PassageReport, Report
 from rewriter.spans import SourceText
+from rewriter.webpage import web_page
 from rewriter.worddiff import Kind, compare, replaced
 
 _LABELS = {
@@ -195,7 +195,6 @@ _VIEWS = (
 
 def page(title: str, lead: str, blocks: Sequence[Block], tail: str, markdown: bool) -> str:
     """Return a redline as one HTML page; `tail` is HTML that follows the text."""
-    style = (files("rewriter") / "redline.css").read_text(encoding="utf-8")
     changes = [n.number for b in blocks for n in b.notes if n.change]
     following = dict(pairwise(changes))
     body = "\n".join(_row(b, following, markdown) for b in blocks if b.parts)
@@ -205,19 +204,7 @@ def page(title: str, lead: str, blocks: Sequence[Block], tail: str, markdown: bo
         for i, (key, words) in enumerate(_VIEWS)
     )
     first = f'<a class="skip" href="#n{changes[0]}">Go to the first change</a>' if changes else ""
-    return f"""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<title>{escape(title)}: changes</title>
-<style>
-{style}</style>
-</head>
-<body>
-{first}
+    shown = f"""{first}
 <header>
 <h1>{escape(title)}</h1>
 <p>{escape(lead)}</p>
@@ -227,10 +214,8 @@ def page(title: str, lead: str, blocks: Sequence[Block], tail: str, markdown: bo
 <main>
 {body}
 </main>
-{tail}
-</body>
-</html>
-"""
+{tail}"""
+    return web_page(f"{title}: changes", "redline.css", shown)
 
 
 _HASHES = re.compile(r"(#{1,6})\s+")

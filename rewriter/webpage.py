@@ -1,0 +1,28 @@
+"""The frame of all pages: one file that holds all it needs, with no script and nothing from elsewhere."""
+
+from __future__ import annotations
+
+from html import escape
+from importlib.resources import files
+
+
+def web_page(title: str, style: str, body: str) -> str:
+    """Return a whole page; `style` names the style sheet of its kind, `body` is HTML."""
+    folder = files("rewriter")
+    styles = "".join((folder / name).read_text(encoding="utf-8") for name in ("page.css", style))
+    return f"""<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<title>{escape(title)}</title>
+<style>
+{styles}</style>
+</head>
+<body>
+{body}
+</body>
+</html>
+"""
