@@ -20,7 +20,7 @@ def fabric_of(document: Document, passage: Passage) -> Fabric:
     own = [s.view.text for s in reversed(earlier) if s.piece_at == passage.piece_at]
     # a piece worked "as for back" is in the fabric of the pieces before it
     others = [s.view.text for s in reversed(earlier) if s.piece not in ("other", "list")]
-    return _fabric_in(own) or _fabric_in(others) or "unknown"
+    return fabric_in(own) or fabric_in(others) or "unknown"
 
 
 _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
@@ -39,7 +39,8 @@ _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
 _BESIDE = regex.compile(r"\b(?:border|band|panel|edging|selvedge|buttonhole)s?\b")
 
 
-def _fabric_in(texts: Iterable[str]) -> Fabric | None:
+def fabric_in(texts: Iterable[str]) -> Fabric | None:
+    """Return the fabric that the first of some texts names, in lower case; None where none does."""
     for text in texts:
         hits = [
             (found.start(), fabric)
