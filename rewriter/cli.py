@@ -41,8 +41,12 @@ def _parser() -> argparse.ArgumentParser:
     _add_draft(read)
     _add_assume(read)
     read.add_argument(
-        "--report", choices=("text", "json"), default="text", help="form of the report"
+        "--report",
+        choices=("text", "json", "html"),
+        help="a technical editing sheet instead: stitch counts, sums, sides, slopes, lists, abbreviations "
+        "for every size, as text, in the report as JSON, or as a page to print",
     )
+    read.add_argument("-o", "--output", metavar="OUT", help="file to write (default: screen)")
 
     rewrite = commands.add_parser("rewrite", help="write the revised draft")
     _add_draft(rewrite)
@@ -110,9 +114,9 @@ def _parser() -> argparse.ArgumentParser:
     schema.add_argument(
         "model",
         nargs="?",
-        choices=("report", "comparison"),
+        choices=("report", "comparison", "sheet"),
         default="report",
-        help="of a reading or rewriting (default), or of a check",
+        help="of a reading or rewriting (default), of a check, or of a technical editing sheet",
     )
     return parser
 
@@ -264,9 +268,12 @@ def _schema(model: str) -> int:
     import json
 
     from rewriter.comparison import Comparison
+    from rewriter.publicmodel import Model
     from rewriter.report import Report
+    from rewriter.sheetmodel import Sheet
 
-    chosen = Comparison if model == "comparison" else Report
+    models: dict[str, type[Model]] = {"report": Report, "comparison": Comparison, "sheet": Sheet}
+    chosen = models[model]
     print(json.dumps(chosen.model_json_schema(by_alias=True), indent=2))
     return DONE
 
@@ -311,14 +318,30 @@ def _bulk(args: argparse.Namespace) -> int:
 
 def _read(args: argparse.Namespace) -> int:
     from rewriter.pipeline import read_text
-    from rewriter.render import show_reading
+    from rewriter.render import reading_text, show_reading
 
     source = _open(args.draft).source
     report = read_text(source, Options(assume=_assumed(args.assume)))
-    if args.report == "json":
-        _write(report.to_json() + "\n")
-    else:
+    sheet = report.sheet
+    if args.report is None and not args.output:
         show_reading(report, source)
+        return status_of(report)
+    if args.report == "json":
+        told = report.to_json() + "\n"
+    elif args.report == "html" and sheet is not None:
+        from rewriter.sheetpage import sheet_page
+
+        told = sheet_page(sheet, source.name)
+    elif args.report == "text" and sheet is not None:
+        from rewriter.sheettext import sheet_text
+
+        told = sheet_text(sheet, source.name)
+    else:
+        told = reading_text(report, source)
+    if args.output:
+        _write_file(Path(args.output), Path(args.draft), told.encode("utf-8"))
+    else:
+        _write(told)
     return status_of(report)
 
 

@@ -11,7 +11,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from rewriter.report import Model, SourceInfo, Turn
+from rewriter.publicmodel import Model
+from rewriter.report import SourceInfo, Turn
 
 Result = Literal["same", "within-one-row", "differs", "not-compared"]
 """`not-compared`: one of the two could not be read with certainty; it counts as different."""

@@ -111,7 +111,7 @@ def check_counts(
         if before is not None and before[0][i] != start:
             wrong.append((i, f"{sum_words}, but {before[0][i]} sts are on the needle", before[1]))
             continue
-        if bad := _printed_wrong(inside, start):
+        if bad := printed_wrong(inside, start):
             wrong.append((i, bad[0], bad[1]))
     if wrong:
         first = wrong[0]
@@ -130,7 +130,8 @@ def _sum_words(edges: Sequence[Steps], off: int, left: int, start: int) -> str:
     return f"{shoulders} + {left} = {start}" if left else f"{shoulders} = {start}"
 
 
-def _printed_wrong(rows: Sequence[Row], start: int) -> tuple[str, Span] | None:
+def printed_wrong(rows: Sequence[Row], start: int) -> tuple[str, Span] | None:
+    """Return the first running count that is not what is left of `start` sts, in words, and its place."""
     live = start
     for row in rows:
         head = row.acts[0] if row.acts else None

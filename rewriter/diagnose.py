@@ -159,7 +159,7 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
             )
 
 
-def _begins_beside(shaping: Shaping) -> bool:
+def begins_beside(shaping: Shaping) -> bool:
     """Say whether a piece of one edge is cast on beside its steps: those may be the shoulder's too."""
     return isinstance(shaping, CastOnShaping) and not shaping.two_edged and any(shaping.neck)
 
@@ -169,7 +169,7 @@ def compare_shoulders(draft: Draft, notes: Notes) -> None:
     known = [
         f
         for f in draft.findings
-        if f.kind == "shoulder" and f.shaping is not None and not _begins_beside(f.shaping)
+        if f.kind == "shoulder" and f.shaping is not None and not begins_beside(f.shaping)
     ]
     if len(known) < 2 or known[0].shaping is None:
         return

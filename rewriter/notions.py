@@ -79,6 +79,12 @@ def find_abbreviations(text: str) -> Abbreviations | None:
     return _by_lines(text, begin) or _run_on(text, begin)
 
 
+def names_list(text: str) -> Span | None:
+    """Return where a draft names a list of abbreviations, whether or not its form is known."""
+    title = _TITLE.search(text)
+    return Span(title.start(), title.end()) if title else None
+
+
 def _by_lines(text: str, begin: int) -> Abbreviations | None:
     found = []
     at = begin - len(text[:begin]) + len(text[:begin].rstrip(" \t-*\u2022"))

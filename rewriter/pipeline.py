@@ -30,6 +30,7 @@ from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
 from rewriter.report import Report
 from rewriter.reporting import Outcome, report_of
 from rewriter.revise import Revision, revise
+from rewriter.sheet import sheet_of
 from rewriter.spacing import note_spacing
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.stated import note_stated, stated_edits
@@ -62,15 +63,21 @@ CONVERTIBLE = "can be turned into short rows: use rewrite"
 
 
 def read_text(source: SourceText, options: Options) -> Report:
-    """Say what is understood of a draft, and what a rewriting would do; nothing is rewritten."""
+    """Say what is understood of a draft, and what a rewriting would do; nothing is rewritten.
+
+    The report holds the technical editing sheet of the draft too.
+    """
     report = rewrite_text(source, options)
+    sheet = sheet_of(read_draft(source, options), options)
     passages = tuple(
         p.model_copy(update={"status": "left", "reason": CONVERTIBLE})
         if p.status == "rewritten"
         else p
         for p in report.passages
     )
-    return report.model_copy(update={"passages": passages, "edits": (), "output": source.text})
+    return report.model_copy(
+        update={"passages": passages, "edits": (), "output": source.text, "sheet": sheet}
+    )
 
 
 def rewrite_text(source: SourceText, options: Options) -> Report:

@@ -8,15 +8,10 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
-Side = Literal["RS", "WS"]
-
-
-class Model(BaseModel):
-    """Base of the public models: frozen, no unknown fields."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+from rewriter.publicmodel import Model, Side
+from rewriter.sheetmodel import Sheet
 
 
 class SourceInfo(Model):
@@ -125,6 +120,8 @@ class Report(Model):
     diagnostics: tuple[Diagnostic, ...]
     output: str
     """The whole revised text (the source where nothing was rewritten)."""
+    sheet: Sheet | None = Field(default=None, exclude_if=lambda sheet: sheet is None)
+    """The technical editing sheet of a reading; None in a rewriting."""
 
     def to_json(self) -> str:
         """Return the report as JSON text."""

@@ -108,11 +108,28 @@ def read_shaping(
     answer: Side | None = None,
     at_neck: bool = False,
 ) -> Shaping:
-    """Build the model of a passage; raises Unread with the reason where that cannot be done.
+    """Build the model of a passage and do its sums; raises Unread with the reason where either fails.
 
     `row_before` is the row before the first bind-off, where it has words of its own; `answer` the
     side of the first bind-off row as the reader gave it; `at_neck` says that the steps are those of a
     neck edge.
+    """
+    shaping, before = build_shaping(passage, lead_in, sizes, row_before, answer, at_neck)
+    check_counts(shaping.rows, shaping.edges, shaping.neck, passage, before, sizes)
+    return shaping
+
+
+def build_shaping(
+    passage: Passage,
+    lead_in: LeadIn,
+    sizes: Sizes,
+    row_before: RowBefore | None = None,
+    answer: Side | None = None,
+    at_neck: bool = False,
+) -> tuple[Shaping, tuple[tuple[int, ...], Span] | None]:
+    """Build the model as `read_shaping` does, whether or not its sums agree.
+
+    Returns it with the sts on the needle before it, per size, and where they are told.
     """
     before = count_before(passage, len(sizes))
     rows = [
@@ -205,8 +222,7 @@ def read_shaping(
         ending_from=ending_from,
         inferred=_inferred(first_side, because, sized, neck, neck_now, passage.piece),
     )
-    check_counts(shaping.rows, shaping.edges, shaping.neck, passage, before, sizes)
-    return shaping
+    return shaping, before
 
 
 def _row_before(
