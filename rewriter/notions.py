@@ -128,7 +128,8 @@ def _run_on(text: str, begin: int) -> Abbreviations | None:
 
 # No sign between: "alt alternate, beg beginning, st(s) stitch(es)"
 _BESIDE = regex.compile(
-    r"\s*(?P<key>[A-Za-z][A-Za-z0-9()./&]{0,9}|st st)(?P<sign>\s+)(?P<meaning>[A-Za-z].*)", regex.S
+    r"\s*(?P<key>(?i:st st)|[A-Za-z][A-Za-z0-9()./&]{0,9})(?P<sign>\s+)(?P<meaning>[A-Za-z].*)",
+    regex.S,
 )
 
 
