@@ -65,7 +65,7 @@ def check_size_lists(
     told = [f.place.span for f in known if f.code in ("list-length", "size-line")]
     lists = list(_lists(draft)) if sizes > 1 else []
     whole = [one for one in lists if one.entries == sizes]
-    usual = Counter(one.notation for one in whole).most_common(1)
+    usual = Counter(one.notation for one in whole if one.notation).most_common(1)
     notation = usual[0][0] if usual else ""
     for one in lists:
         if any(a < one.span.end and one.span.start < b for a, b in told):
@@ -149,10 +149,15 @@ def _entries(words: str) -> int:
 
 
 def _notation(words: str) -> str:
-    """Return a list with its numbers left out: its brackets and what parts its entries."""
+    """Return a list with its numbers left out: its brackets and what parts its entries.
+
+    Empty where that cannot be told.
+    """
     plain = _DASH.sub("N", _NUMBER.sub("N", words))
     kept = regex.match(r"N[N()\[\],:;/\s-]+", plain)
-    return regex.sub(r"\s*([^N\s])\s*", r"\1", kept[0]).rstrip("-/ ") if kept else ""
+    form = regex.sub(r"\s*([^N\s])\s*", r"\1", kept[0]).rstrip("-/ ") if kept else ""
+    # dashes for sizes that have none, parted by hyphens: the form cannot be told from such a list
+    return "" if "--" in form else form
 
 
 def _shown(notation: str) -> str:
