@@ -10,7 +10,7 @@ CORPUS = Path(__file__).parents[2] / "corpus_synthetic"
 NINE_SIZES = CORPUS / "houses" / "252-fernlight-pullover.md"
 _PROSE = (
     "The pullover is worked in pieces from the bottom up and sewn together, which gives it a firm shoulder "
-    "and lets each piece be pressed before it is joined. Read the whole pattern before you begin, and mark the "
+    "and lets each piece be pressed before it is joined. Read the whole pattern first, and mark the "
     "numbers of your size throughout. The wool blooms when it is washed, so wash the swatch as you will wash "
     "the garment and measure it when it is dry. "
 )
