@@ -254,6 +254,7 @@ def _first_side(
                 "sides-contradict",
                 f"by these words the first cast-on row is a {side} row, by others a {told[0][0]} row",
                 span,
+                ask="first-side",
             )
     return told[0][0] if told else None
 

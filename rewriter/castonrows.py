@@ -7,10 +7,12 @@ from dataclasses import replace
 
 import regex
 
+from rewriter.asks import choice_of
 from rewriter.castons import as_bind_offs, told_at_end
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
+from rewriter.parsing import Part
 from rewriter.rowframes import is_note
 from rewriter.rows import PLAIN, Act, Kind, Row, Side, cast_on
 from rewriter.spans import Span
@@ -18,13 +20,14 @@ from rewriter.spans import Span
 
 def rows_of(statements: Sequence[Statement], size: int, sizes: int) -> list[Row]:
     """Return the rows of sentences that cast on, for one size; raises Unread."""
+    statements = [_placed(s) for s in statements]
     for statement in statements:
         _refuse_other_acts(statement)
     try:
         rows = read_rows([as_bind_offs(s) for s in statements], size, sizes)
     except Unread as unread:
         message = unread.message.replace("bind-off", "cast-on").replace("bound off", "cast on")
-        raise Unread(unread.code, message, unread.span, unread.sizes) from None
+        raise Unread(unread.code, message, unread.span, unread.sizes, unread.ask) from None
     ends, both, sides = _places(statements)
     out: list[Row] = []
     for number, row in enumerate(rows):
@@ -32,6 +35,28 @@ def rows_of(statements: Sequence[Statement], size: int, sizes: int) -> list[Row]
         side = sides[row.span] if told and row.span is not None else None
         out.append(replace(_cast(row, ends), side=row.side or side))
     return _at_both_ends(out, both)
+
+
+def _placed(statement: Statement) -> Statement:
+    """Return a sentence with its cast-ons at the end of the rows where the reader said so."""
+    where = choice_of(statement.decisions, "cast-on-at")
+    if where is None:
+        return statement
+    slot = "beg" if where == "beginning" else "end"
+    return replace(
+        statement,
+        frames=[
+            replace(f, parts={**f.parts, slot: [Part(slot, f.span)]}) if _is_unplaced(f) else f
+            for f in statement.frames
+        ],
+    )
+
+
+def _is_unplaced(frame: Frame) -> bool:
+    """Say whether a frame casts on in steps, but tells neither beginning nor end of the rows."""
+    stepped = frame.verb == "cast_on" and frame.parts.keys() & {"rows", "times", "steps"}
+    placed = frame.parts.keys() & {"beg", "end", "each_side"}
+    return bool(stepped) and not frame.inherited and not placed
 
 
 _ACTS = frozenset(
@@ -53,12 +78,12 @@ def _refuse_other_acts(statement: Statement) -> None:
                 else "this is not understood among these rows",
                 frame.span,
             )
-        stepped = frame.verb == "cast_on" and frame.parts.keys() & {"rows", "times", "steps"}
-        if stepped and not frame.inherited and not frame.parts.keys() & {"beg", "end", "each_side"}:
+        if _is_unplaced(frame):
             raise Unread(
                 "rows-unclear",
                 "are these sts cast on at the beginning or at the end of the rows?",
                 frame.span,
+                ask="cast-on-at",
             )
 
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from rewriter._version import __version__
 from rewriter.bulk.command import add_arguments as add_bulk
 from rewriter.bulk.command import bulk
+from rewriter.commandfiles import Usage, bytes_of, write_file
 from rewriter.options import JOINS, KINDS, TARGETS, TURNS, Options
 
 if TYPE_CHECKING:
@@ -20,10 +21,6 @@ if TYPE_CHECKING:
 
 DONE, OPEN, UNUSABLE = 0, 1, 2
 """Exit status: all rewritten or nothing to do; something left or asked; input or usage unusable."""
-
-
-class _Usage(Exception):
-    """What was asked cannot be done; the message says what to do instead."""
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -40,6 +37,7 @@ def _parser() -> argparse.ArgumentParser:
     read = commands.add_parser("read", help="say what is understood of a draft")
     _add_draft(read)
     _add_assume(read)
+    _add_questions(read)
     read.add_argument(
         "--report",
         choices=("text", "json", "html"),
@@ -64,6 +62,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     _add_options(rewrite)
     _add_assume(rewrite)
+    _add_questions(rewrite)
     rewrite.add_argument(
         "--report", choices=("text", "json"), help="write a report instead of the revised draft"
     )
@@ -174,7 +173,21 @@ def _add_assume(parser: argparse.ArgumentParser) -> None:
         default=[],
         metavar="NAME=ANSWER",
         help="answer a question: first-side=RS, kind=shoulder, or for one passage "
-        "back/shoulder/1:first-side=WS",
+        "back/shoulder/1:first-side=WS (all questions: --questions)",
+    )
+
+
+def _add_questions(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--questions",
+        metavar="OUT.toml",
+        help="write what must be answered to a file, each question with its place and choices",
+    )
+    parser.add_argument(
+        "--answers",
+        metavar="FILE",
+        help="take the answers from such a file, filled in; they are matched by the words of each "
+        "passage, so they serve a revised draft too",
     )
 
 
@@ -191,7 +204,7 @@ def main(arguments: list[str] | None = None) -> int:
         if args.command == "bulk":
             return _bulk(args)
         return _rewrite(args)
-    except _Usage as error:
+    except Usage as error:
         print(f"slopewise: {error}", file=sys.stderr)
         return UNUSABLE
     except BrokenPipeError:
@@ -206,31 +219,18 @@ def main(arguments: list[str] | None = None) -> int:
         return UNUSABLE
 
 
-def _bytes_of(draft: str) -> tuple[bytes, str]:
-    if draft == "-":
-        return sys.stdin.buffer.read(), "-"
-    path = Path(draft)
-    try:
-        return path.read_bytes(), path.name
-    except FileNotFoundError:
-        raise _Usage(f"{draft}: there is no such file") from None
-    except IsADirectoryError:
-        raise _Usage(f"{draft}: this is a folder; name one draft") from None
-    except OSError as error:
-        raise _Usage(f"{draft}: cannot be read ({error.strerror})") from None
-
-
-_ANSWERS = {"first-side": ("RS", "WS"), "kind": ("shoulder", "other")}
-
-
 def _assumed(pairs: list[str]) -> dict[str, str]:
+    from rewriter.asks import ASKS, parsed_counts
+
     out: dict[str, str] = {}
     for pair in pairs:
         name, equals, answer = pair.partition("=")
-        choices = _ANSWERS.get(name.rpartition(":")[2])
-        if not equals or choices is None or answer not in choices:
-            known = "; ".join(f"{n}={'|'.join(a)}" for n, a in _ANSWERS.items())
-            raise _Usage(f"--assume {pair}: not an answer known here ({known})")
+        asked = ASKS.get(name.rpartition(":")[2])
+        if asked is None or not equals or (asked.choices and answer not in asked.choices):
+            known = "; ".join(f"{n}={'|'.join(a.choices) or '81(87:93)'}" for n, a in ASKS.items())
+            raise Usage(f"--assume {pair}: not an answer known here ({known})")
+        if asked.form and parsed_counts(answer) is None:
+            raise Usage(f"--assume {pair}: not {asked.form}")
         out[name] = answer
     return out
 
@@ -239,16 +239,16 @@ def _options(args: argparse.Namespace) -> Options:
     kinds = tuple(k.strip() for k in args.kinds.split(",") if k.strip())
     unknown = [k for k in kinds if k not in KINDS]
     if unknown or not kinds:
-        raise _Usage(f"--kinds {args.kinds}: the kinds are {', '.join(KINDS)}")
+        raise Usage(f"--kinds {args.kinds}: the kinds are {', '.join(KINDS)}")
     if args.to == "steps" and kinds != ("shoulder",):
-        raise _Usage(f"--kinds {args.kinds}: only shoulders are turned back into steps")
+        raise Usage(f"--kinds {args.kinds}: only shoulders are turned back into steps")
     if args.to == "steps" and (args.shoulders != "sewn" or args.exact_live or args.respace):
-        raise _Usage(
+        raise Usage(
             "--to steps binds the shoulders off in the rows they have: leave out --shoulders, "
             "--exact-live and --respace"
         )
     if args.exact_live and args.shoulders == "sewn":
-        raise _Usage(
+        raise Usage(
             "--exact-live is for shoulders kept live: add --shoulders three-needle, graft or held"
         )
     return Options(
@@ -283,9 +283,9 @@ def _open(draft: str) -> DraftFile:
     from rewriter.source import UnreadableDraft
 
     try:
-        opened = open_draft(*_bytes_of(draft))
+        opened = open_draft(*bytes_of(draft))
     except UnreadableDraft as error:
-        raise _Usage(str(error)) from None
+        raise Usage(str(error)) from None
     if opened.notice:
         print(f"{draft}: {opened.notice}", file=sys.stderr)
     return opened
@@ -296,7 +296,7 @@ def _check(args: argparse.Namespace) -> int:
     from rewriter.checkwords import comparison_text
 
     if args.original == args.revised == "-":
-        raise _Usage("only one of the two texts can come from standard input")
+        raise Usage("only one of the two texts can come from standard input")
     original, revised = (_open(d).source for d in (args.original, args.revised))
     found = check_texts(original, revised)
     if args.report == "json":
@@ -313,15 +313,18 @@ def _bulk(args: argparse.Namespace) -> int:
     try:
         return bulk(args, _options(args))
     except BulkError as error:
-        raise _Usage(str(error)) from None
+        raise Usage(str(error)) from None
 
 
 def _read(args: argparse.Namespace) -> int:
+    from rewriter.asking import Asking
     from rewriter.pipeline import read_text
     from rewriter.render import reading_text, show_reading
 
     source = _open(args.draft).source
-    report = read_text(source, Options(assume=_assumed(args.assume)))
+    asking = Asking(args, source)
+    report = asking.run(read_text, Options(assume=_assumed(args.assume)))
+    asking.write(report)
     sheet = report.sheet
     if args.report is None and not args.output:
         show_reading(report, source)
@@ -346,6 +349,7 @@ def _read(args: argparse.Namespace) -> int:
 
 
 def _rewrite(args: argparse.Namespace) -> int:
+    from rewriter.asking import Asking
     from rewriter.formats.carrier import NotWritable
     from rewriter.formats.outcome import draft_for, write_revised
     from rewriter.pipeline import rewrite_text
@@ -354,39 +358,41 @@ def _rewrite(args: argparse.Namespace) -> int:
 
     options = _options(args)
     draft = _open(args.draft)
-    elsewhere = args.report or args.diff or args.redline
+    elsewhere = args.report or args.diff or args.redline or args.questions
     if draft.binary and not args.output and not elsewhere:
-        raise _Usage(
+        raise Usage(
             f"{args.draft}: not a text file, so the revised draft needs a name: "
             f"-o NAME{(*draft.suffixes, '.docx')[0]}, or -o NAME.md for its text alone"
         )
     try:
         draft = draft_for(draft, args.output)
-        report = rewrite_text(draft.source, options)
+        asking = Asking(args, draft.source)
+        report = asking.run(rewrite_text, options)
         if args.output or not elsewhere:
             revised = write_revised(draft, report, args.output, args.changes, _now())
     except UnreadableDraft as error:
-        raise _Usage(str(error)) from None
+        raise Usage(str(error)) from None
     except NotWritable as error:
-        raise _Usage(f"{error}; or write the text alone with -o NAME.md") from None
+        raise Usage(f"{error}; or write the text alone with -o NAME.md") from None
     if args.output:
-        _write_file(Path(args.output), Path(args.draft), revised)
+        write_file(Path(args.output), Path(args.draft), revised)
     if args.redline:
         from rewriter.redline import redline_of
 
         page = redline_of(report, draft.source)
-        _write_file(Path(args.redline), Path(args.draft), page.encode("utf-8"))
+        write_file(Path(args.redline), Path(args.draft), page.encode("utf-8"))
     if args.report == "json":
         _write(report.to_json() + "\n")
     elif args.report == "text":
         _write(describe(report, draft.source))
     elif args.diff:
         _write_diff(draft.source.text, report.output, draft.source.name)
-    elif not args.output and not args.redline:
+    elif not args.output and not elsewhere:
         sys.stdout.buffer.write(revised)
         sys.stdout.buffer.flush()
     if args.report != "text":
         print(describe(report, draft.source, brief=True), file=sys.stderr, end="")
+    asking.write(report)
     return status_of(report)
 
 
@@ -411,30 +417,6 @@ def _write(text: str) -> None:
     """Write text with its own line ends."""
     sys.stdout.buffer.write(text.encode("utf-8"))
     sys.stdout.buffer.flush()
-
-
-def _write_file(out: Path, draft: Path, revised: bytes) -> None:
-    """Write the revised draft beside its place and move it there; the draft is never overwritten."""
-    import tempfile
-
-    if str(draft) != "-" and out.exists() and out.samefile(draft):
-        raise _Usage(f"{out}: this is the draft itself; name another file to write")
-    temporary = None
-    try:
-        if out.exists() and not out.is_file():  # a pipe, or a device such as /dev/stdout
-            out.write_bytes(revised)
-            return
-        with tempfile.NamedTemporaryFile(dir=out.parent, delete=False) as file:
-            temporary = Path(file.name)
-            file.write(revised)
-        mask = os.umask(0)
-        os.umask(mask)
-        temporary.chmod(0o666 & ~mask)
-        temporary.replace(out)
-    except OSError as error:
-        if temporary is not None:
-            temporary.unlink(missing_ok=True)
-        raise _Usage(f"{out}: cannot be written ({error.strerror})") from None
 
 
 def status_of(report: Report) -> int:

@@ -17,6 +17,14 @@ from rewriter.twin import Steps
 
 
 def count_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] | None:
+    """Return the last stitch count before the passage with no shaping after it, printed or answered."""
+    printed = printed_before(passage, sizes)
+    if printed is None and passage.counted is not None:
+        return passage.counted, passage.span
+    return printed
+
+
+def printed_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] | None:
     """Return the last stitch count printed before the passage with no shaping after it."""
     opening = passage.statements[0].opening
     if opening and opening[-1].amount and len(opening[-1].amount.values) in (1, sizes):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from rewriter.amounts import Amount
+from rewriter.asks import Decision
 from rewriter.document import Sentence
 from rewriter.parsing import Part
 from rewriter.spans import Span
@@ -92,6 +93,8 @@ class Statement:
     residue: list[Part] = field(default_factory=list)
     stars: tuple[bool, bool] = (False, False)
     """Whether a repeat sign stands before the first and after the last word."""
+    decisions: tuple[Decision, ...] = ()
+    """What the reader decided about its words."""
 
     @property
     def span(self) -> Span:

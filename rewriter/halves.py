@@ -272,6 +272,7 @@ def _half(
                 "how many sts are in the last bind-off of this side?",
                 last.span or Span(0, 0),
                 (size,),
+                "stitches",
             )
         parities = {i % 2 for i, _ in steps}
         if len(parities) > 1:

@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Literal
 
 from rewriter.amounts import Amount
+from rewriter.asks import choice_of
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Label, Statement
 from rewriter.neckdec import decreased_sts, place_decreases
@@ -57,10 +58,13 @@ def read_rows(
     neck are in work, so that "rem sts" are those of each side.
     """
     reader = _Reader(size, sizes, before)
+    if statements and choice_of(statements[0].decisions, "first-row"):
+        reader.added = choice_of(statements[0].decisions, "first-row") == "added"
+        reader.settled = True
     reader.dividing, reader.at_once = dividing, at_once
     reader.read_all(statements)
     rows = reader.finish()
-    if reader.open_counts:
+    if reader.open_counts and not reader.settled:
         rows = _settled(reader, statements, rows)
     return rows if dividing else place_decreases(rows)
 
@@ -77,6 +81,7 @@ def _settled(reader: _Reader, statements: Sequence[Statement], rows: list[Row]) 
             "is the first row one of these times, or are they added to it? (give the stitch count "
             "before the shoulder)",
             reader.open_counts[0],
+            ask="first-row",
         )
     return readings[0]
 
@@ -100,6 +105,7 @@ class _Reader(RowReader):
     def read(self, number: int, statement: Statement) -> None:
         self.number = number
         self.source = statement.sentence.source
+        self.decisions = statement.decisions
         self.note_markers(statement)
         if is_note(statement):
             return
@@ -129,6 +135,7 @@ class _Reader(RowReader):
                 f"the words {quote(part.span.of(self.source))!r} are not understood here and could "
                 "change what is knitted",
                 part.span,
+                ask="" if part.concept == "same_time" else "words",
             )
         if self.only is not None and self.size not in self.only:
             return
@@ -239,17 +246,22 @@ class _Reader(RowReader):
                 self._refuse(frame)
             for index in self.step_rows:
                 self.rows[index] = replace(self.rows[index], dec=n, dec_at="neck")
-        elif rows is not None and rows.kind == "first_rows" and self.step_rows:
+        elif (
+            rows is not None
+            and self.step_rows
+            and (rows.kind == "first_rows" or self._begins_with_steps(rows, frame))
+        ):
             begins = next(i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF))
             for index in range(begins, begins + (count or 1)):
                 if index >= len(self.rows) or self.rows[index].dec:
                     self._refuse(frame)
                 self.rows[index] = replace(self.rows[index], dec=n, dec_at=at)
-        elif rows is not None and rows.kind == "next_rows" and self.steps_here:
+        elif rows is not None and rows.kind == "next_rows" and self._begins_where(frame) is None:
             raise Unread(
                 "rows-unclear",
                 "do these decreases begin with the bind-offs or after them?",
                 frame.span,
+                ask="decreases",
             )
         elif rows is not None and rows.kind == "next_rows":
             for _ in range(count or 1):
@@ -274,6 +286,10 @@ class _Reader(RowReader):
                 self._append(self._row([_in_row(frame), *frames[at + 1 : stop]], labelled=True))
                 self.alternate, self.last_step = True, len(self.rows) - 1
                 at = stop
+            elif (meant := self._decided("count", frame)) and self._unclear_count(frame):
+                if meant == "left":
+                    self._print_count(frame.amount)
+                at += 1
             elif self._is_next_step(frame):
                 at += 1
                 if at < len(frames) and frames[at].verb == "work" and goes_on(frames[at]):
@@ -346,6 +362,22 @@ class _Reader(RowReader):
         """Say whether rows turned before the edge: one shoulder of two may be held by itself."""
         return not self.dividing and any(row.has(Kind.TURN) for row in self.rows)
 
+    def _decided(self, ask: str, frame: Frame) -> str | None:
+        """Return what the reader decided about the words of a frame."""
+        return choice_of(self.decisions, ask, frame.span.of(self.source))
+
+    def _begins_where(self, frame: Frame) -> str | None:
+        """Return whether decreases begin "with" or "after" the bind-offs; None where it is asked."""
+        return self._decided("decreases", frame) if self.steps_here else "after"
+
+    def _begins_with_steps(self, rows: Part, frame: Frame) -> bool:
+        return rows.kind == "next_rows" and self._begins_where(frame) == "with"
+
+    def _unclear_count(self, frame: Frame) -> bool:
+        """Say whether a number behind bind-offs may be one more of them, or what is left."""
+        chained = frame.verb == "bind_off" and frame.inherited
+        return chained and not is_stepped(frame) and not frame.takes_all
+
     def _is_next_step(self, frame: Frame) -> bool:
         """Say whether a frame tells steps, with its own verb or with the one before ("Then 6 sts ...")."""
         if frame.verb == "bind_off":
@@ -355,12 +387,13 @@ class _Reader(RowReader):
                 return True  # "then rem 6 sts at beg of next 2 rows"
             if self.at_once and self.both and frame.takes_all and frame.amount:
                 return True  # "at each armhole edge ... 7 sts twice, then rem 6 sts": on each side
-            if frame.inherited and not is_stepped(frame) and not frame.takes_all:
+            if self._unclear_count(frame):
                 raise Unread(
                     "count-unclear",
                     "is this number a further bind-off or the sts that are left? "
-                    "(write the total in brackets)",
+                    "(write the total in brackets, or the row of a further bind-off)",
                     frame.span,
+                    ask="count",
                 )
             return is_stepped(frame)
         stepped = not frame.verb and "count" in frame.parts and is_stepped(frame)

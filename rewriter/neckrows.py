@@ -11,6 +11,7 @@ from dataclasses import replace
 
 import regex
 
+from rewriter.asks import choice_of
 from rewriter.doubt import Unread
 from rewriter.leadin import LeadIn
 from rewriter.passages import Passage
@@ -56,9 +57,16 @@ def with_neck_rows(
                 "sts are bound off at both edges of this piece: which are at the neck? "
                 "(say on which side the shaping starts)",
                 passage.span,
+                ask="first-side",
             )
         neck = 1 if first == armhole_sides[passage.piece] else 0
         return [_marked(r, neck) for r in rows]
+    if (at_neck := choice_of(passage.decisions, "neck-rows")) is not None:
+        if at_neck == "none":
+            return [list(r) for r in rows]
+        # the rows are counted from the first that binds off
+        begins = min((i for r in rows for i, row in enumerate(r) if _binds(row)), default=0)
+        return [_marked(r, (begins + (at_neck == "second")) % 2) for r in rows]
     side_edge = any(m.fact == "edge" for m in lead_in.mentions)
     if any(_totals_differ(r) for r in rows):
         if side_edge and all(_binds(r[0]) for r in rows):
@@ -70,6 +78,7 @@ def with_neck_rows(
                 "the sts bound off on these rows and on the rows between differ: are some of them at "
                 "the neck edge?",
                 passage.span,
+                ask="neck-rows",
             )
     if (
         _divided(passage)
@@ -81,6 +90,7 @@ def with_neck_rows(
             "this side is worked by itself and sts are bound off at both of its edges: which are "
             "at the neck?",
             passage.span,
+            ask="neck-rows",
         )
     return [list(r) for r in rows]
 

@@ -21,6 +21,24 @@ KINDS = ("shoulder", "neck", "cap", "armhole")
 
 
 @dataclass(frozen=True, slots=True)
+class Answer:
+    """An answer to a question about one passage, which is found by its words."""
+
+    ask: str
+    """Kind of question, a key of `asks.ASKS`."""
+    choice: str
+    passage: str
+    """The words of the passage."""
+    piece: str
+    about: str = ""
+    """The words in question, where they are not the whole passage."""
+    occurrence: int = 1
+    """Which one it is of the passages with the same words in the same piece."""
+    place: str = ""
+    """Where the answer was given, for a message."""
+
+
+@dataclass(frozen=True, slots=True)
 class Options:
     """Options of a rewrite; the defaults change least."""
 
@@ -37,6 +55,8 @@ class Options:
     """Keep live shoulders of a two-edged piece at the draft's own rows, at the price of a cut yarn."""
     assume: dict[str, str] = field(default_factory=dict)
     """Answers to questions, by name: first-side=RS, kind=shoulder, or back/shoulder/1:first-side=WS."""
+    answers: tuple[Answer, ...] = ()
+    """Answers to questions about passages that are found by their words."""
 
     def __post_init__(self) -> None:
         """Raise ValueError where options do not go together."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 import regex
 
+from rewriter.asks import Decision
 from rewriter.dividing import is_dividing
 from rewriter.document import Document, Sentence
 from rewriter.edgenames import name_edges
@@ -44,6 +45,10 @@ class Passage:
     """It turns before the edge: a shoulder already in short rows."""
     followed: bool = True
     """Its rows can be followed; a shoulder's bind-offs in other words are found, but not read."""
+    decisions: tuple[Decision, ...] = ()
+    """What the reader decided about it."""
+    counted: tuple[int, ...] | None = None
+    """Sts on the needle before it, for each size, as the reader gave them."""
 
     @property
     def span(self) -> Span:

@@ -25,10 +25,12 @@ from rewriter.leadin import read_lead_in
 from rewriter.linked import leaning_edits, linked_edits, matching_edits
 from rewriter.materials import notion_edits
 from rewriter.options import Changes, Options, Shoulders
+from rewriter.outcome import Outcome
 from rewriter.passages import Passage, find_passages, statements_of
+from rewriter.questions import KIND_ASKED, left_by_answer, note_answers
 from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
 from rewriter.report import Report
-from rewriter.reporting import Outcome, report_of
+from rewriter.reporting import report_of
 from rewriter.revise import Revision, revise
 from rewriter.sheet import sheet_of
 from rewriter.spacing import note_spacing
@@ -114,6 +116,7 @@ def rework(source: SourceText, options: Options) -> Rework:
     _revise_all(work, candidates, join)
     edits, output = _prove_all(work)
     warn_of_cautions(draft, work.revisions, options, work.notes)
+    note_answers(draft, work.outcomes, edits, work.notes)
     note_spacing(draft, work.revisions, work.notes)
     proofs = {name: outcome.proofs for name, outcome in work.outcomes.items()}
     note_stated(draft, work.revisions, proofs, edits, work.notes)
@@ -127,18 +130,18 @@ def _not_converted(finding: Finding, options: Options) -> Outcome | None:
     """Return what becomes of a passage that is not to be converted, or None."""
     kind = finding.evidence.kind
     if kind is None:
-        return Outcome(
-            "question",
-            f"Is this a shoulder? {finding.evidence.because}; answer kind=shoulder or kind=other",
-        )
+        asked = KIND_ASKED.format(because=finding.evidence.because)
+        return Outcome("question", f"{asked}; answer kind=shoulder or kind=other")
     if kind not in options.kinds:
         return Outcome("left", f"{kind} steps are left as they are ({finding.evidence.because})")
     if finding.unread is not None:
-        return _refusal(finding.unread)
+        return _refusal(finding.unread, finding)
     return None
 
 
-def _refusal(unread: Unread) -> Outcome:
+def _refusal(unread: Unread, finding: Finding) -> Outcome:
+    if left_by_answer(unread, finding.passage.decisions, finding.passage.sentence.source):
+        return Outcome("left", f"left as it is, as answered: {unread.message}", unread)
     return Outcome("question" if unread.code in _QUESTIONS else "left", unread.message, unread)
 
 
@@ -172,7 +175,7 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
             if revision.plan.moves_lead_in:
                 revision.edits += leaning_edits(work.draft, finding, revision.shaping)
         except Unread as unread:
-            work.outcomes[finding.id] = _refusal(unread)
+            work.outcomes[finding.id] = _refusal(unread, finding)
             continue
         noted = noted or revision.plan.slopes
         work.revisions.append(revision)

@@ -8,12 +8,13 @@ from itertools import pairwise
 
 import regex
 
+from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
 from rewriter.counts import count_before
 from rewriter.document import Document, split_document
 from rewriter.doubt import Unread
-from rewriter.evidence import Evidence, kind_of
+from rewriter.evidence import Evidence, PassageKind, kind_of
 from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import LeadIn, read_lead_in
@@ -46,6 +47,8 @@ class Finding:
     shaping: Shaping | None
     unread: Unread | None
     """Why there is no shaping model, where there is none."""
+    key: PassageKey | None = None
+    """By what an answer finds it again in a revision of the draft; None where nothing is asked."""
     refers_to: str | None = None
     """The shoulder by which its words tell this one ("as for back")."""
 
@@ -68,6 +71,8 @@ class Draft:
     findings: list[Finding] = field(default_factory=list)
     short_rows: list[Passage] = field(default_factory=list)
     """Shoulders that are already in short rows."""
+    book: AnswerBook = field(default_factory=lambda: AnswerBook(Options(), 1))
+    """The reader's answers."""
 
 
 def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None) -> Draft:
@@ -78,6 +83,7 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
     draft = Draft(
         document, statements, sizes, measure_terms(document), find_abbreviations(source.text)
     )
+    draft.book = AnswerBook(options, len(sizes))
     counts: Counter[str] = Counter()
     seen_pieces: set[int] = set()
     passages = find_passages(document, statements)
@@ -86,9 +92,7 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
         if passage.short_rows:
             draft.short_rows.append(passage)
             continue
-        finding = _read_passage(
-            draft, passage, passage.piece_at not in seen_pieces, counts, options
-        )
+        finding = _read_passage(draft, passage, passage.piece_at not in seen_pieces, counts)
         if passage.piece != "other" or finding.evidence.kind != "other":
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)
@@ -98,29 +102,28 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
         draft.findings += _references_to(draft, finding, counts)
     draft.findings += _references_to_nothing(draft, counts)
     for cast_on in find_cast_ons(document, statements):
-        draft.findings.append(_read_cast_on(draft, cast_on, counts, options))
+        draft.findings.append(_read_cast_on(draft, cast_on, counts))
     draft.findings.sort(key=lambda f: f.passage.span)
     return draft
 
 
-def _read_cast_on(
-    draft: Draft, passage: CastOnPassage, counts: Counter[str], options: Options
-) -> Finding:
+def _read_cast_on(draft: Draft, passage: CastOnPassage, counts: Counter[str]) -> Finding:
     """Read cast-ons in steps, which are the shoulders of a piece worked from the top, or none."""
     evidence = kind_of_cast_on(passage, draft.document.source.text)
     name = _name(passage, evidence, counts)
-    if evidence.kind is None and (kind := options.answer(name, "kind")):
-        evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")
+    key = draft.book.key(passage)
+    given = draft.book.given(key, name)
+    passage = given.applied(passage, len(draft.sizes))
+    evidence = _answered(evidence, given, passage, draft.book)
     fabric = fabric_of(draft.document, passage)
     lead_in = read_lead_in(passage, fabric)
     shaping, unread = None, None
     if evidence.kind == "shoulder":
-        side = _answered_side(options.answer(name, "first-side"))
         try:
-            shaping = read_cast_on(passage, lead_in, fabric, draft.sizes, side)
+            shaping = read_cast_on(passage, lead_in, fabric, draft.sizes, given.side)
         except Unread as reason:
             unread = reason
-    return Finding(name, passage, evidence, lead_in, None, fabric, shaping, unread)
+    return Finding(name, passage, evidence, lead_in, None, fabric, shaping, unread, key)
 
 
 def called(draft: Draft, finding: Finding) -> str:
@@ -152,7 +155,9 @@ def _references_to(draft: Draft, told: Finding, counts: Counter[str]) -> list[Fi
             unread = reason
         name = _name(passage, evidence, counts)
         out.append(
-            Finding(name, passage, evidence, lead_in, before, fabric, shaping, unread, told.id)
+            Finding(
+                name, passage, evidence, lead_in, before, fabric, shaping, unread, None, told.id
+            )
         )
     return out
 
@@ -234,9 +239,57 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
             )
 
 
-def _read_passage(
-    draft: Draft, passage: Passage, first: bool, counts: Counter[str], options: Options
-) -> Finding:
+def _read_passage(draft: Draft, passage: Passage, first: bool, counts: Counter[str]) -> Finding:
+    key = draft.book.key(passage)
+    given = draft.book.given(key)
+    finding = _understood(draft, given.applied(passage, len(draft.sizes)), first)
+    finding.id, finding.key = _name(passage, finding.evidence, counts), key
+    named = draft.book.given(key, finding.id)
+    if named.reads_anew and named != given:
+        # an answer to the passage by its name, which only a reading gives it
+        again = _understood(draft, named.applied(passage, len(draft.sizes)), first)
+        again.id, again.key = finding.id, key
+        finding = again
+    return _with_answers(draft, finding, named)
+
+
+def _with_answers(draft: Draft, finding: Finding, given: Given) -> Finding:
+    """Return a finding with its kind and the side of its first row as they were answered."""
+    passage = finding.passage
+    finding.evidence = _answered(finding.evidence, given, passage, draft.book)
+    shaping, at_neck = finding.shaping, finding.evidence.kind == "neck"
+    if at_neck and passage.followed:
+        shaping, finding.unread = _model(
+            draft, passage, finding.lead_in, finding.before, None, at_neck=True
+        )
+        finding.shaping = shaping
+    if given.side is None or not passage.followed:
+        return finding
+    if shaping is None or shaping.first_side is None:
+        finding.shaping, finding.unread = _model(
+            draft, passage, finding.lead_in, finding.before, given.side, at_neck=at_neck
+        )
+    elif shaping.first_side != given.side:
+        draft.book.note(
+            "first-side", passage, f"the draft itself makes it a {shaping.first_side} row"
+        )
+    return finding
+
+
+def _answered(evidence: Evidence, given: Given, passage: Passage, book: AnswerBook) -> Evidence:
+    """Return what a passage shapes, as answered where the draft leaves it open."""
+    if given.kind is None:
+        return evidence
+    kind: PassageKind = "shoulder" if given.kind == "shoulder" else "other"
+    if evidence.kind is None:
+        return Evidence(kind, "the answer given")
+    if (evidence.kind == "shoulder") != (kind == "shoulder"):
+        book.note("kind", passage, f"the draft itself tells: {evidence.because}")
+    return evidence
+
+
+def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
+    """Read a passage; what it shapes may be left open."""
     fabric = fabric_of(draft.document, passage)
     lead_in = read_lead_in(passage, fabric)
     before = first_row_inside(passage, lead_in, len(draft.sizes)) or take_row_before(
@@ -258,17 +311,7 @@ def _read_passage(
     evidence = kind_of(passage, draft.document.source.text, own, nothing_left, first)
     if not passage.followed and evidence.kind == "armhole" and not passage.topics:
         evidence = Evidence(None, "the rows of these bind-offs are not understood")
-    name = _name(passage, evidence, counts)
-    if evidence.kind is None and (kind := options.answer(name, "kind")):
-        evidence = Evidence("shoulder" if kind == "shoulder" else "other", "the answer given")
-    if evidence.kind == "neck" and passage.followed:
-        shaping, unread = _model(draft, passage, lead_in, before, None, at_neck=True)
-    side = _answered_side(options.answer(name, "first-side"))
-    if passage.followed and side and (shaping is None or shaping.first_side is None):
-        shaping, unread = _model(
-            draft, passage, lead_in, before, side, at_neck=evidence.kind == "neck"
-        )
-    return Finding(name, passage, evidence, lead_in, before, fabric, shaping, unread)
+    return Finding("", passage, evidence, lead_in, before, fabric, shaping, unread)
 
 
 def _not_followed(passage: Passage) -> Unread:
@@ -309,10 +352,6 @@ def _name(passage: Passage, evidence: Evidence, counts: Counter[str]) -> str:
     base = f"{passage.piece.replace(' ', '-')}/{evidence.kind or 'unknown'}"
     counts[base] += 1
     return f"{base}/{counts[base]}"
-
-
-def _answered_side(answer: str | None) -> Side | None:
-    return "RS" if answer == "RS" else "WS" if answer == "WS" else None
 
 
 def _model(

@@ -107,6 +107,41 @@ class Diagnostic(Model):
     sizes: tuple[str, ...] = ()
 
 
+class Question(Model):
+    """Something that must be answered before a passage can be rewritten, or may be."""
+
+    passage: str
+    """Id of the passage."""
+    ask: str
+    """The kind of question, the name of its answer; "" where the draft itself must be changed."""
+    question: str
+    choices: dict[str, str] = {}
+    """The answers to choose from, each with what it means; empty for a free answer."""
+    form: str = ""
+    """What a free answer looks like."""
+    span: tuple[int, int]
+    """The words it is about."""
+    about: str = ""
+    """Those words, where they are not the whole passage."""
+    words: str
+    """The words of the passage, by which the answer finds it in a revision of the draft."""
+    piece: str
+    occurrence: int = 1
+    """Which one it is of the passages with the same words in the same piece."""
+    optional: bool = False
+    """It can be rewritten without an answer."""
+
+
+class UnusedAnswer(Model):
+    """An answer whose passage is not in the draft."""
+
+    ask: str
+    answer: str
+    passage: str
+    place: str
+    """Where the answer was given."""
+
+
 class Report(Model):
     """The whole result of reading or rewriting a draft."""
 
@@ -118,6 +153,8 @@ class Report(Model):
     passages: tuple[PassageReport, ...]
     edits: tuple[EditReport, ...]
     diagnostics: tuple[Diagnostic, ...]
+    questions: tuple[Question, ...] = ()
+    unused_answers: tuple[UnusedAnswer, ...] = ()
     output: str
     """The whole revised text (the source where nothing was rewritten)."""
     sheet: Sheet | None = Field(default=None, exclude_if=lambda sheet: sheet is None)

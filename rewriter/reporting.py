@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
 
 from rewriter.castons import CastOnPassage
 from rewriter.diagnose import Notes
-from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.options import Options
+from rewriter.outcome import Outcome
+from rewriter.questions import questions_of
 from rewriter.reading import Draft, Finding
 from rewriter.report import (
     Diagnostic,
@@ -21,6 +20,7 @@ from rewriter.report import (
     Report,
     SourceInfo,
     Turn,
+    UnusedAnswer,
     Verification,
 )
 from rewriter.respace import most_rows
@@ -29,16 +29,6 @@ from rewriter.rows import side_of
 from rewriter.shaping import Shaping
 from rewriter.twin import Steps, neck_turns
 from rewriter.verify import Proof
-
-
-@dataclass(frozen=True)
-class Outcome:
-    """What became of a passage."""
-
-    status: Literal["rewritten", "left", "question"]
-    reason: str | None
-    unread: Unread | None = None
-    proofs: tuple[Proof, ...] = ()
 
 
 def report_of(
@@ -87,6 +77,11 @@ def report_of(
                 sizes=tuple(draft.sizes.labels[i] for i in n.sizes),
             )
             for n in sorted(notes.all, key=lambda n: n.span)
+        ),
+        questions=questions_of(draft, outcomes),
+        unused_answers=tuple(
+            UnusedAnswer(ask=a.ask, answer=a.choice, passage=a.passage, place=a.place)
+            for a in draft.book.unused()
         ),
         output=output,
     )

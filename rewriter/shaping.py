@@ -13,6 +13,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from rewriter.asks import choice_of
 from rewriter.counts import check_counts, count_after, count_before
 from rewriter.dividing import is_matching
 from rewriter.doubt import Unread
@@ -191,7 +192,7 @@ def build_shaping(
         else (before[0][i] if before else None)
         for i, (steps, left) in enumerate(zip(edges, neck, strict=True))
     )
-    if not two_edged:
+    if not two_edged and choice_of(passage.decisions, "last-sts") != "shoulder":
         _refuse_neck_as_step(sized, passage, before is not None)
     ending, ending_from = _ending(sized, two_edged, passage.statements)
     neck_now = tuple(
@@ -292,6 +293,7 @@ def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage, counted: bool
                 "edges-differ",
                 "the sts that remain seem to be the neck's: are both edges shaped?",
                 final.span or passage.span,
+                ask="last-sts",
             )
 
 
@@ -344,6 +346,7 @@ def _edges(
                     "how many sts are in the last bind-off? (give the stitch count before it)",
                     s.rows[s.final].span or passage.span,
                     (size,),
+                    "stitches",
                 )
             if left <= 0:
                 raise Unread(

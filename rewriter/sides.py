@@ -93,5 +93,6 @@ def settle_side(
                 f"{first[1]} make the first bind-off row a {first[0]} row, but by {other[1]} it "
                 f"would be a {other[0]} row",
                 other[2] if other[1] != first[1] else first[2],
+                ask="first-side",
             )
     return first[0], first[1]

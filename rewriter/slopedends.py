@@ -226,6 +226,7 @@ def _one_edge(
             "how many sts does this shoulder have in all? (give the stitch count before it)",
             end.row.span or passage.span,
             (size,),
+            "stitches",
         )
     neck: int | None = 0
     if not takes_all:

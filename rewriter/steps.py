@@ -8,6 +8,7 @@ from typing import Literal
 import regex
 
 from rewriter.amounts import Amount, ListLengthError
+from rewriter.asks import Decision
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.parsing import Part
@@ -33,6 +34,10 @@ class StepReader:
         """How "on next row and on alternate rows twice" is read: the rows are added to the first."""
         self.open_counts: list[Span] = []
         """Where it was read, for it can be meant either way."""
+        self.settled = False
+        """Whether the reader said which way."""
+        self.decisions: tuple[Decision, ...] = ()
+        """What the reader decided about the sentence being read."""
         self.steps_here = False
         """Whether the sentence being read binds off sts."""
         self.base: int | None = None
@@ -211,6 +216,7 @@ class StepReader:
                 "rows-not-counted",
                 "how many rows have a bind-off is not said (give the stitch count before)",
                 frame.span,
+                ask="stitches",
             )
         gone = sum(
             r.acts[0].n or 0 for r in self.rows if r.acts and r.acts[0].kind is Kind.BIND_OFF

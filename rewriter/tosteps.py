@@ -17,10 +17,12 @@ from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.linked import linked_edits, matching_words, unmatched_edits
 from rewriter.notions import KEYS
 from rewriter.options import Options
+from rewriter.outcome import Outcome
 from rewriter.passages import Passage, leaves_nothing
+from rewriter.questions import KIND_ASKED, note_answers
 from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
 from rewriter.report import Report
-from rewriter.reporting import Outcome, report_of
+from rewriter.reporting import report_of
 from rewriter.revise import Revision
 from rewriter.rows import Side
 from rewriter.sizes import Sizes
@@ -49,14 +51,15 @@ class _Work:
 def steps_text(source: SourceText, options: Options) -> Report:
     """Turn the shoulders of a draft that are in short rows back into steps, each proven."""
     draft = read_draft(source, options)
-    sloped = replace(draft, findings=_findings(draft, options), short_rows=[])
+    sloped = replace(draft, findings=_findings(draft), short_rows=[])
     work = _Work(sloped, options, Notes())
     _diagnose(draft, work)
     for finding in sloped.findings:
         if finding.evidence.kind is None:
             work.outcomes[finding.id] = Outcome(
                 "question",
-                f"Is this a shoulder? {finding.evidence.because}; answer kind=shoulder or kind=other",
+                f"{KIND_ASKED.format(because=finding.evidence.because)}; answer kind=shoulder or "
+                "kind=other",
             )
         elif finding.kind != "shoulder" or finding.kind not in options.kinds:
             reason = f"only shoulders are turned back into steps ({finding.evidence.because})"
@@ -65,14 +68,15 @@ def steps_text(source: SourceText, options: Options) -> Report:
             work.outcomes[finding.id] = _refusal(finding.unread)
     edits, output = _rewrite(work)
     _remarks(work, edits, output)
+    note_answers(sloped, work.outcomes, edits, work.notes)
     return report_of(sloped, options, work.outcomes, work.revisions, edits, work.notes, output)
 
 
 def _refusal(unread: Unread) -> Outcome:
-    return Outcome("left", unread.message, unread)
+    return Outcome("question" if unread.ask else "left", unread.message, unread)
 
 
-def _findings(draft: Draft, options: Options) -> list[Finding]:
+def _findings(draft: Draft) -> list[Finding]:
     """Read the shoulders in short rows of a draft."""
     counts: Counter[str] = Counter()
     seen = {f.passage.piece_at: f.passage.span.start for f in reversed(draft.findings)}
@@ -99,12 +103,16 @@ def _findings(draft: Draft, options: Options) -> list[Finding]:
         base = f"{passage.piece.replace(' ', '-')}/{evidence.kind or 'unknown'}"
         counts[base] += 1
         name = f"{base}/{counts[base]}"
-        if evidence.kind is None and (kind := options.answer(name, "kind")):
-            evidence = replace(evidence, kind="shoulder" if kind == "shoulder" else "other")
-        side = options.answer(name, "first-side")
-        if shaping is not None and shaping.first_side is None and side is not None:
-            shaping, unread = _model(passage, lead_in, draft.sizes, "RS" if side == "RS" else "WS")
-        out.append(Finding(name, passage, evidence, lead_in, None, fabric, shaping, unread))
+        key = draft.book.key(found)
+        given = draft.book.given(key, name)
+        if evidence.kind is None and given.kind is not None:
+            evidence = replace(evidence, kind="shoulder" if given.kind == "shoulder" else "other")
+        if given.reads_anew:
+            passage = given.applied(passage, len(draft.sizes))
+            shaping, unread = _model(passage, lead_in, draft.sizes, None)
+        if shaping is not None and shaping.first_side is None and given.side is not None:
+            shaping, unread = _model(passage, lead_in, draft.sizes, given.side)
+        out.append(Finding(name, passage, evidence, lead_in, None, fabric, shaping, unread, key))
     return out
 
 
