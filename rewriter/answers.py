@@ -7,9 +7,11 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from rewriter.asks import ASKS, Decision, normal_words, parsed_counts
+from rewriter.harmless import without_harmless
 from rewriter.options import Answer, Options
 from rewriter.passages import Passage
 from rewriter.rows import Side
+from rewriter.sizes import Sizes
 from rewriter.spans import Span
 
 AnyPassage = TypeVar("AnyPassage", bound=Passage)
@@ -45,15 +47,23 @@ class Given:
         """Whether they change how its words are read."""
         return bool(self.decisions or self.stitches)
 
-    def applied(self, passage: AnyPassage, sizes: int) -> AnyPassage:
+    def applied(self, passage: AnyPassage, sizes: Sizes) -> AnyPassage:
         """Return a passage with what was decided about it."""
         if not self.reads_anew:
             return passage
         counted = self.stitches
         if counted is not None and len(counted) == 1:
-            counted *= sizes
-        statements = [replace(s, decisions=self.decisions) for s in passage.statements]
-        return replace(passage, statements=statements, decisions=self.decisions, counted=counted)
+            counted *= len(sizes)
+        read, dropped = without_harmless(
+            passage.statements, self.decisions, sizes, bool(passage.lead)
+        )
+        return replace(
+            passage,
+            statements=read,
+            decisions=self.decisions,
+            counted=counted,
+            dropped=dropped,
+        )
 
 
 @dataclass

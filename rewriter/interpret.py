@@ -289,6 +289,8 @@ class _Reader(RowReader):
             elif (meant := self._decided("count", frame)) and self._unclear_count(frame):
                 if meant == "left":
                     self._print_count(frame.amount)
+                else:
+                    self._same_again(frame)
                 at += 1
             elif self._is_next_step(frame):
                 at += 1
@@ -372,6 +374,17 @@ class _Reader(RowReader):
 
     def _begins_with_steps(self, rows: Part, frame: Frame) -> bool:
         return rows.kind == "next_rows" and self._begins_where(frame) == "with"
+
+    def _same_again(self, frame: Frame) -> None:
+        """Take a number for that of the sts bound off right before it."""
+        sts = self._count(frame)
+        if not self.rows or [a.kind for a in self.rows[-1].acts[:1]] != [Kind.BIND_OFF]:
+            self._refuse(frame)
+        row = self.rows[-1]
+        told = row.acts[0].n if row.acts[0].n is not None else row.claim
+        if told not in (None, sts):
+            raise Unread("sums", f"{told} sts are bound off before this, not {sts}", frame.span)
+        self.rows[-1] = replace(row, claim=sts if row.acts[0].n is None else row.claim)
 
     def _unclear_count(self, frame: Frame) -> bool:
         """Say whether a number behind bind-offs may be one more of them, or what is left."""

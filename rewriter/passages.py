@@ -49,6 +49,8 @@ class Passage:
     """What the reader decided about it."""
     counted: tuple[int, ...] | None = None
     """Sts on the needle before it, for each size, as the reader gave them."""
+    dropped: tuple[Span, ...] = ()
+    """Words that change nothing, as the reader said; its sentences are read without them."""
 
     @property
     def span(self) -> Span:

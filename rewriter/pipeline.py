@@ -19,6 +19,7 @@ from rewriter.formats import open_draft
 from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
+from rewriter.harmless import without_harmless
 from rewriter.interpret import read_rows
 from rewriter.joins import note_gained_rows, note_held, seam_edits, unclear_seam, why_sewn
 from rewriter.leadin import read_lead_in
@@ -140,7 +141,7 @@ def _not_converted(finding: Finding, options: Options) -> Outcome | None:
 
 
 def _refusal(unread: Unread, finding: Finding) -> Outcome:
-    if left_by_answer(unread, finding.passage.decisions, finding.passage.sentence.source):
+    if left_by_answer(unread, finding.passage.decisions):
         return Outcome("left", f"left as it is, as answered: {unread.message}", unread)
     return Outcome("question" if unread.code in _QUESTIONS else "left", unread.message, unread)
 
@@ -315,6 +316,10 @@ def _prove_one(
 ) -> list[Proof]:
     finding = revision.finding
     place, inside = reread(revision, edits, statements)
+    if finding.passage.decisions:
+        # words of the draft that stay mean what the reader said of them
+        decisions = finding.passage.decisions
+        inside, _ = without_harmless(inside, decisions, work.draft.sizes, led=False)
     sizes = len(work.draft.sizes)
     shaping, plan = revision.shaping, revision.plan
     if isinstance(shaping, CastOnShaping):

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
-from rewriter.asks import ASKS, Decision, choice_of
+from rewriter.asks import ASKS, Decision
 from rewriter.diagnose import Notes
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
+from rewriter.harmless import phrase_of
 from rewriter.outcome import Outcome
 from rewriter.reading import Draft, Finding
 from rewriter.report import Question
@@ -53,14 +53,19 @@ def _from_unread(finding: Finding, unread: Unread, before: str, draft: Draft) ->
         yield _question(finding, unread.ask, text, unread.span, draft)
         return
     source = draft.document.source.text
+    seen = set()
     for statement in finding.passage.statements:
         for part in doubtful(statement):
-            ask = "" if part.concept == "same_time" else "words"
+            phrase = phrase_of(statement, part)
+            span = phrase or part.span
+            if span in seen:
+                continue
+            seen.add(span)
+            sentence = quote(statement.span.of(source), 200)
             text = (
-                f"{before}do the words {quote(part.span.of(source))!r} in “"
-                f"{quote(statement.span.of(source), 200)}” change what is knitted?"
+                f"do the words {quote(span.of(source))!r} in “{sentence}” change what is knitted?"
             )
-            yield _question(finding, ask, text, part.span, draft)
+            yield _question(finding, "words" if phrase else "", f"{before}{text}", span, draft)
 
 
 def _question(
@@ -96,7 +101,7 @@ def note_answers(
         outcome = outcomes.get(finding.id)
         if outcome is None or outcome.status != "rewritten":
             continue
-        for span in _called_harmless(finding):
+        for span in finding.passage.dropped:
             edit = next(
                 (e for e in edits if e.span.start <= span.start and span.end <= e.span.end), None
             )
@@ -110,14 +115,7 @@ def note_answers(
                 )
 
 
-def _called_harmless(finding: Finding) -> list[Span]:
-    if not any(d.ask == "words" for d in finding.passage.decisions):
-        return []
-    plain = [replace(s, decisions=()) for s in finding.passage.statements]
-    return [p.span for s in plain for p in doubtful(s)]
-
-
-def left_by_answer(unread: Unread, decisions: tuple[Decision, ...], source: str) -> bool:
+def left_by_answer(unread: Unread, decisions: tuple[Decision, ...]) -> bool:
     """Say whether the reader answered that a passage is to stay as it is."""
     leave = _LEFT.get(unread.ask)
-    return leave is not None and choice_of(decisions, unread.ask, unread.span.of(source)) == leave
+    return any(d.ask == unread.ask and d.choice == leave for d in decisions)

@@ -113,7 +113,7 @@ def _read_cast_on(draft: Draft, passage: CastOnPassage, counts: Counter[str]) ->
     name = _name(passage, evidence, counts)
     key = draft.book.key(passage)
     given = draft.book.given(key, name)
-    passage = given.applied(passage, len(draft.sizes))
+    passage = given.applied(passage, draft.sizes)
     evidence = _answered(evidence, given, passage, draft.book)
     fabric = fabric_of(draft.document, passage)
     lead_in = read_lead_in(passage, fabric)
@@ -242,12 +242,12 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
 def _read_passage(draft: Draft, passage: Passage, first: bool, counts: Counter[str]) -> Finding:
     key = draft.book.key(passage)
     given = draft.book.given(key)
-    finding = _understood(draft, given.applied(passage, len(draft.sizes)), first)
+    finding = _understood(draft, given.applied(passage, draft.sizes), first)
     finding.id, finding.key = _name(passage, finding.evidence, counts), key
     named = draft.book.given(key, finding.id)
     if named.reads_anew and named != given:
         # an answer to the passage by its name, which only a reading gives it
-        again = _understood(draft, named.applied(passage, len(draft.sizes)), first)
+        again = _understood(draft, named.applied(passage, draft.sizes), first)
         again.id, again.key = finding.id, key
         finding = again
     return _with_answers(draft, finding, named)

@@ -7,7 +7,6 @@ from itertools import pairwise
 
 import regex
 
-from rewriter.asks import choice_of
 from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
 from rewriter.rows import Side
@@ -80,15 +79,7 @@ def doubtful(statement: Statement) -> list[Part]:
             break
     if not any(f.verb == "decrease" for f in statement.frames):
         out += [n for f in statement.frames for n in f.notes if n.concept == "same_time"]
-    if statement.decisions:
-        source = statement.sentence.source
-        out = [p for p in out if not _is_harmless(p.span.of(source), statement)]
     return out
-
-
-def _is_harmless(words: str, statement: Statement) -> bool:
-    """Say whether the reader called words harmless."""
-    return choice_of(statement.decisions, "words", words) == "harmless"
 
 
 _WITH_STEP = regex.compile(

@@ -108,7 +108,7 @@ def _findings(draft: Draft) -> list[Finding]:
         if evidence.kind is None and given.kind is not None:
             evidence = replace(evidence, kind="shoulder" if given.kind == "shoulder" else "other")
         if given.reads_anew:
-            passage = given.applied(passage, len(draft.sizes))
+            passage = given.applied(passage, draft.sizes)
             shaping, unread = _model(passage, lead_in, draft.sizes, None)
         if shaping is not None and shaping.first_side is None and given.side is not None:
             shaping, unread = _model(passage, lead_in, draft.sizes, given.side)

@@ -1,0 +1,264 @@
+"""Questions written to a file, and answers taken from it for this draft and for its revisions."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from rewriter import rewrite
+from rewriter.asks import ASKS
+from rewriter.cli import main
+from rewriter.options import Answer, Options
+from rewriter.report import Report
+
+HEAD = "BACK\nSizes 8(10:12)\nWork until armholes measure 20 cm, ending with a WS row.\n"
+FRONT = (
+    "LEFT FRONT\nSizes 8(10:12)\nWork until armhole measures 20 cm, ending with a WS row.\n"
+    "Shape shoulder\n"
+)
+LAST = "Cast off 8(8:9) sts at beg of next and foll alt row, work 1 row, then cast off rem sts.\n"
+UNNAMED = "Sizes 8(10:12)\nCast off 8(9:9) sts at beg of next 4 rows.\n"
+
+
+def answered(text: str, choice: str, **changes: str) -> Report:
+    """Return the rewriting of a text with its first question answered so."""
+    asked = rewrite(text).questions[0]
+    answer = Answer(
+        asked.ask,
+        choice,
+        changes.get("words", asked.words),
+        asked.piece,
+        asked.about,
+        asked.occurrence,
+        "answers.toml line 9",
+    )
+    return rewrite(text, Options(answers=(answer,)))
+
+
+def statuses(report: Report) -> list[str]:
+    return [p.status for p in report.passages]
+
+
+def test_a_question_has_its_place_its_words_and_its_choices() -> None:
+    (asked,) = rewrite(UNNAMED).questions
+    assert asked.ask == "kind"
+    assert asked.question.startswith("Is this a shoulder?")
+    assert list(asked.choices) == ["shoulder", "other"]
+    assert UNNAMED[slice(*asked.span)] == asked.words == UNNAMED.splitlines()[1]
+
+
+def test_the_kind_is_answered() -> None:
+    assert statuses(answered(UNNAMED, "shoulder")) == ["rewritten"]
+    assert statuses(answered(UNNAMED, "other")) == ["left"]
+
+
+def test_the_sts_before_are_answered_for_every_size() -> None:
+    report = answered(FRONT + LAST, "24(25:28)")
+    assert statuses(report) == ["rewritten"]
+    assert report.passages[0].edges[0].steps == ((8, 8, 9), (8, 8, 9), (8, 9, 10))
+    assert report.passages[0].verification.result == "same"
+
+
+def test_sts_that_do_not_go_with_the_steps_stay_a_question() -> None:
+    report = answered(FRONT + LAST, "16(16:18)")
+    assert statuses(report) == ["question"]
+    assert report.output == FRONT + LAST
+
+
+def test_words_that_change_nothing_are_left_out_with_what_belongs_to_them() -> None:
+    text = FRONT + "Cast off 8 sts at beg of next and foll alt row, minding the pattern, "
+    text += "work 1 row, then cast off rem 8 sts.\n"
+    asked = rewrite(text).questions[0]
+    assert (asked.ask, asked.about) == ("words", "minding the pattern")
+    report = answered(text, "harmless")
+    assert statuses(report) == ["rewritten"]
+    # "the pattern" alone would be one more row
+    plain = rewrite(text.replace("minding the pattern, ", ""))
+    assert report.passages[0].edges == plain.passages[0].edges
+    assert any(d.code == "words-dropped" for d in report.diagnostics)
+    assert statuses(answered(text, "leave")) == ["left"]
+
+
+def test_words_on_which_others_may_hang_cannot_be_called_harmless() -> None:
+    text = HEAD + "Shape shoulders\nCast off 8 sts at beg of next 4 rows.\n"
+    text += "Work 1 row upside 32 sts, cast off.\n"
+    (asked,) = [q for q in rewrite(text).questions if not q.optional]
+    assert asked.about == "upside"
+    assert asked.ask == "" and not asked.choices
+
+
+def test_an_answer_serves_a_revision_whose_other_words_changed() -> None:
+    asked = rewrite(UNNAMED).questions[0]
+    answer = Answer(asked.ask, "shoulder", asked.words, asked.piece)
+    revised = "A NOTE\nThis is the second draft.\n\n" + UNNAMED.replace("next 4", "*next*\n4")
+    revised = revised.replace("*", "")
+    report = rewrite(revised, Options(answers=(answer,)))
+    assert statuses(report) == ["rewritten"]
+    assert not report.unused_answers
+
+
+def test_an_answer_whose_words_are_gone_is_named_and_not_used() -> None:
+    report = answered(UNNAMED, "shoulder", words="Cast off 7 sts at beg of next 4 rows.")
+    assert statuses(report) == ["question"]
+    (unused,) = report.unused_answers
+    assert unused.place == "answers.toml line 9"
+
+
+def test_passages_with_the_same_words_are_told_apart_by_piece_and_order() -> None:
+    run = "Cast off 8 sts at beg of next 4 rows.\n"
+    text = f"TOP ONE\n{run}\nPOCKET\n{run}"
+    asked = [q for q in rewrite(text).questions if q.ask == "kind"]
+    if len(asked) == 2:
+        answer = Answer("kind", "shoulder", asked[1].words, asked[1].piece, "", asked[1].occurrence)
+        report = rewrite(text, Options(answers=(answer,)))
+        assert statuses(report) == ["question", "rewritten"]
+
+
+def test_the_side_that_the_draft_tells_overrules_an_answer() -> None:
+    text = HEAD + "Shape shoulders\nCast off 8(9:9) sts at beg of next 4 rows.\n"
+    answer = Answer("first-side", "WS", text.splitlines()[4], "back")
+    report = rewrite(text, Options(answers=(answer,)))
+    assert report.passages[0].edges[0].first_bind_off_side == "RS"
+    assert any(d.code == "answer-overruled" for d in report.diagnostics)
+
+
+def test_sides_that_contradict_each_other_are_settled_by_an_answer() -> None:
+    text = HEAD + "Shape shoulders\nRow 1 (WS): Cast off 8 sts, p to end.\n"
+    text += "Row 2: Cast off 8 sts, k to end.\nRow 3: Cast off 8 sts, p to end.\n"
+    text += "Row 4: Cast off 8 sts, k to end.\nCast off rem 30 sts.\n"
+    asked = rewrite(text).questions[0]
+    assert asked.ask == "first-side"
+    report = answered(text, "RS")
+    assert statuses(report) != ["question"]
+    if statuses(report) == ["rewritten"]:
+        assert report.passages[0].verification.result == "same"
+
+
+def test_a_number_behind_bind_offs_is_what_is_left_or_the_same_sts_again() -> None:
+    text = HEAD.replace("8(10:12)", "8") + "Shape shoulders\n"
+    text += "Bind off for the shoulders 2 times 9 sts on each side, every 2 rows. "
+    text += "Bind off all the sts that remain, 31 sts, at one time.\n"
+    asked = [q for q in rewrite(text).questions if q.ask == "count"]
+    assert asked
+    report = answered(text, "same")
+    assert statuses(report) == ["rewritten"]
+    assert report.passages[0].neck == (31,)
+
+
+def test_every_kind_of_question_has_choices_or_a_form() -> None:
+    for name, asked in ASKS.items():
+        assert bool(asked.choices) != bool(asked.form), name
+
+
+# --- the command ------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def draft(tmp_path: Path) -> Path:
+    path = tmp_path / "heron.txt"
+    path.write_text(UNNAMED + "\n" + FRONT + LAST, encoding="utf-8")
+    return path
+
+
+def fill(file: Path, *answers: str) -> None:
+    text = file.read_text(encoding="utf-8")
+    for answer in answers:
+        text = text.replace('answer = ""', f'answer = "{answer}"', 1)
+    file.write_text(text, encoding="utf-8")
+
+
+def test_questions_go_to_a_file_and_come_back_answered(
+    draft: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "questions.toml"
+    assert main(["rewrite", str(draft), "--questions", str(file)]) == 1
+    assert capsys.readouterr().out == ""
+    text = file.read_text(encoding="utf-8")
+    assert "# Line 2, " in text and '#   "shoulder"' in text
+    (entries,) = tomllib.loads(text)["draft"]
+    assert entries["name"] == "heron.txt"
+    assert [q["ask"] for q in entries["question"]] == ["kind", "stitches"]
+    fill(file, "shoulder", "24(25:28)")
+    out = tmp_path / "new.txt"
+    assert main(["rewrite", str(draft), "--answers", str(file), "-o", str(out)]) == 0
+    assert "turn" in out.read_text(encoding="utf-8")
+    assert main(["read", str(draft), "--answers", str(file)]) == 0
+
+
+def test_answers_already_given_are_kept_and_never_overwritten(
+    draft: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "questions.toml"
+    main(["read", str(draft), "--questions", str(file)])
+    fill(file, "shoulder")
+    assert main(["read", str(draft), "--questions", str(file)]) == 2
+    assert "would be lost" in capsys.readouterr().err
+    main(["read", str(draft), "--questions", str(file), "--answers", str(file)])
+    kept = tomllib.loads(file.read_text(encoding="utf-8"))["draft"][0]["question"]
+    assert {q["ask"]: q["answer"] for q in kept} == {
+        "stitches": "",
+        "first-side": "",
+        "kind": "shoulder",
+    }
+
+
+def test_one_file_holds_the_answers_for_several_drafts(
+    draft: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = tmp_path / "teal.txt"
+    other.write_text("Sizes 8(10:12)\nCast off 7 sts at beg of next 4 rows.\n", encoding="utf-8")
+    file = tmp_path / "all.toml"
+    main(["read", str(draft), "--questions", str(file)])
+    main(["read", str(other), "--questions", str(file), "--answers", str(file)])
+    names = {d["name"] for d in tomllib.loads(file.read_text(encoding="utf-8"))["draft"]}
+    assert names == {"heron.txt", "teal.txt"}
+    third = tmp_path / "rail.txt"
+    third.write_text(UNNAMED, encoding="utf-8")
+    capsys.readouterr()
+    assert main(["read", str(third), "--answers", str(file)]) == 1
+    assert "has no draft named 'rail.txt'" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("find", "put", "said"),
+    [
+        ('answer = ""', 'answer = "sholder"', "'sholder' is not one of the choices: \"shoulder\""),
+        ('ask = "kind"', 'ask = "sort"', "'sort' is no question known here"),
+        ('ask = "kind"\n', "", "ask: field required"),
+        ('ask = "kind"', 'ask "kind"', "at line 16"),
+        ('"slopewise/answers/1"', '"other/1"', "schema"),
+        ('answer = ""\n', 'answer = ""\nanswers = 1\n', "answers"),
+    ],
+)
+def test_what_is_wrong_in_a_file_of_answers_is_named_with_its_line(
+    draft: Path,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    find: str,
+    put: str,
+    said: str,
+) -> None:
+    file = tmp_path / "q.toml"
+    main(["read", str(draft), "--questions", str(file)])
+    text = file.read_text(encoding="utf-8")
+    assert find in text
+    file.write_text(text.replace(find, put, 1), encoding="utf-8")
+    capsys.readouterr()
+    assert main(["rewrite", str(draft), "--answers", str(file)]) == 2
+    told = capsys.readouterr().err
+    assert said in told
+    if put.startswith(("answer", "ask =")):
+        line = text[: text.index(find)].count("\n") + 1
+        assert f"q.toml line {line}" in told or f"q.toml line {line + 1}" in told
+
+
+def test_counts_for_another_number_of_sizes_are_named_with_their_line(
+    draft: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "q.toml"
+    main(["read", str(draft), "--questions", str(file)])
+    fill(file, "shoulder", "24(25)")
+    assert main(["rewrite", str(draft), "--answers", str(file)]) == 2
+    assert "holds 2 numbers, but there are 3 sizes" in capsys.readouterr().err
