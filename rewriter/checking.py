@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Literal
 
 from rewriter.checkdivided import divided_counts
+from rewriter.checkelsewhere import list_changes_elsewhere
 from rewriter.checkjoins import check_joins, joins_of
 from rewriter.checklinked import check_linked, leaning_sentence
 from rewriter.checknotes import CheckNote, CheckNotes
@@ -36,9 +37,16 @@ from rewriter.working import EdgeWorked, Worked, work_both
 
 
 def check_texts(original: SourceText, revised: SourceText) -> Comparison:
-    """Work both texts stitch by stitch and say where they differ."""
+    """Work both texts stitch by stitch and say where they differ.
+
+    Given the other way round, short rows first, the one with the steps is taken as the original.
+    """
     old = read_draft(original, Options())
     new = read_draft(revised, Options(), old.sizes)
+    if swapped := _are_swapped(old, new):
+        original, revised = revised, original
+        old = read_draft(original, Options())
+        new = read_draft(revised, Options(), old.sizes)
     notes = CheckNotes()
     pairs, extra = pair_passages(old, new)
     joins = joins_of(new)
@@ -67,7 +75,9 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
     check_abbreviations(old, new, notes)
     check_linked(passages, pairs, new, notes)
     check_joins(passages, pairs, joins, notes)
+    list_changes_elsewhere(old, new, pairs, notes)
     passages = [_with_errors(p, notes) for p in passages]
+    notes.settle()
     errors = any(n.severity == "error" for n in notes.all)
     within = any(p.result == "within-one-row" for p in passages)
     return Comparison(
@@ -75,10 +85,18 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
         original=_info(original),
         revised=_info(revised),
         sizes=old.sizes.labels,
+        swapped=swapped,
         result="differs" if errors else "within-one-row" if within else "same",
         passages=tuple(passages),
         findings=notes.public(old.sizes.labels, original, revised),
     )
+
+
+def _are_swapped(first: Draft, second: Draft) -> bool:
+    """Say whether the first text has short rows where the second has steps, and nowhere the reverse."""
+    steps = [sum(f.kind == "shoulder" for f in d.findings) for d in (first, second)]
+    slopes = [len(d.short_rows) for d in (first, second)]
+    return slopes[0] > slopes[1] and steps[0] < steps[1]
 
 
 def _info(source: SourceText) -> SourceInfo:
@@ -149,11 +167,16 @@ def _leads_elsewhere(pair: Pair, sizes: int) -> bool:
 def _not_read(unread: Unread, pair: Pair, region: Span, sizes: int, notes: CheckNotes) -> None:
     own = pair.original.unread
     if own is not None and own is unread:
+        why = (
+            "the sts of the original do not add up"
+            if unread.code == "sums"
+            else "the original is not understood"
+        )
         notes.add(
             CheckNote(
                 "original-not-understood",
                 "error",
-                f"the original is not understood, so nothing can be compared: {unread.message}",
+                f"{why}, so nothing can be compared: {unread.message}",
                 pair.name,
                 unread.span,
                 region,
@@ -217,7 +240,7 @@ def _compared(
         judge = Judge(
             notes, pair.name, "shoulder" if finding.kind == "shoulder" else "edge",
             finding.passage.span, region, part, start.rows, old.sizes.labels, joined_live,
-            statements, name if len(parts) == 2 else "",
+            statements, name if len(parts) == 2 else "", finding.fabric == "stocking",
         )  # fmt: skip
         works = []
         for i in range(sizes):
@@ -271,7 +294,7 @@ def _sides(
             CheckNote(
                 "sides-contradict", "error",
                 "the label of the first row names the side that the row before it has",
-                pair.name, span, region,
+                pair.name, span, _first_row(parts) or region,
             )
         )  # fmt: skip
     first = shaping.first_side
@@ -290,6 +313,12 @@ def _sides(
                         [i],
                     )
                 )
+
+
+def _first_row(parts: Sequence[tuple[Shaping, list[list[Row]]]]) -> Span | None:
+    return next(
+        (row.span for _, sized in parts for rows in sized for row in rows if row.span), None
+    )
 
 
 def _edges(part: Shaping, works: Sequence[Worked]) -> list[EdgeComparison]:

@@ -22,6 +22,25 @@ class CheckNote:
     original: Span | None = None
     revised: Span | None = None
     sizes: list[int] = field(default_factory=list)
+    consequence: bool = False
+    """It follows from another finding about the same passage."""
+
+
+# What a finding may follow from: faults of the rows themselves come first, then what they do to the
+# turns, then what these do to the fabric and to the counts printed behind them.
+_ROWS = frozenset({"row-missing", "turn-at-wrong-edge", "list-length", "not-understood"})
+_TURNS = frozenset(
+    {
+        "turn-missing", "turn-misplaced", "turn-too-many", "rows-between-turns", "starts-on-wrong-row",
+    }
+)  # fmt: skip
+_FABRIC = frozenset(
+    {
+        "rows-differ", "neck-rows-differ", "turn-not-closed", "rows-gained", "neck-rows-gained",
+        "sts-left", "aid-without-turn", "aid-missing",
+    }
+)  # fmt: skip
+_PRINTED = frozenset({"printed", "claim", "held"})
 
 
 @dataclass
@@ -51,14 +70,49 @@ class CheckNotes:
         """Return the errors about one passage."""
         return [n for n in self.all if n.passage == passage and n.severity == "error"]
 
+    def settle(self) -> None:
+        """Mark what follows from other findings about the same passage, for the same sizes."""
+        for note in self.all:
+            rank = self._rank(note)
+            causes = [
+                n
+                for n in self.all
+                if n.passage == note.passage is not None
+                and n.severity == "error"
+                and self._rank(n) < rank
+                and (self._rank(n) == 0 or rank == 2)
+            ]
+            sizes = {s for n in causes for s in n.sizes}
+            note.consequence = bool(causes) and sizes >= set(note.sizes)
+
+    def _rank(self, note: CheckNote) -> int:
+        """Return 0 for a fault of rows, 1 for one of turns or counts, 2 for what they do, 3 for others."""
+        if note.code in _ROWS:
+            return 0
+        if note.code in _FABRIC or self._keys.get(id(note)) in _PRINTED:
+            return 2
+        return 1 if note.code in _TURNS or note.code == "sts-do-not-add-up" else 3
+
     def public(
         self, sizes: tuple[str, ...], original: SourceText, revised: SourceText
     ) -> tuple[CheckFinding, ...]:
-        """Return the findings as they are reported, the gravest first, then by place."""
+        """Return the findings as they are reported: the gravest first, causes before what they do."""
         order = {"error": 0, "warning": 1, "remark": 2}
-        ranked = sorted(
-            self.all, key=lambda n: (order[n.severity], n.revised or n.original or Span(0, 0))
-        )
+        home: dict[str | None, Span] = {}
+        for note in self.all:
+            place = note.revised or note.original or Span(0, 0)
+            if note.severity == "error" and note.passage is not None:
+                home[note.passage] = min(home.get(note.passage, place), place)
+
+        def rank(note: CheckNote) -> tuple[int, Span, int, int, Span]:
+            place = note.revised or note.original or Span(0, 0)
+            grave = 0 if note.consequence and note.passage in home else order[note.severity]
+            group = home.get(note.passage, place) if grave == 0 else place
+            # what follows from a cause stands behind all causes of its passage, turns before fabric
+            follows = self._rank(note) + 1 if note.consequence else 0
+            return grave, group, follows, order[note.severity], place
+
+        ranked = sorted(self.all, key=rank)
         return tuple(
             CheckFinding(
                 code=n.code,
@@ -72,6 +126,7 @@ class CheckNotes:
                 sizes=()
                 if len(sizes) == len(n.sizes) == 1
                 else tuple(sizes[i] for i in sorted(n.sizes)),
+                consequence=n.consequence,
             )
             for n in ranked
         )

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from rewriter.comparison import CheckFinding, Comparison, EdgeComparison, PassageComparison
 from rewriter.spans import SourceText, quote
 
-_RESULTS = {
+RESULTS = {
     "same": "same fabric",
     "within-one-row": "same fabric but for one row",
     "differs": "differs",
@@ -17,25 +18,64 @@ _RESULTS = {
 
 def comparison_text(found: Comparison, original: SourceText, revised: SourceText) -> str:
     """Return a comparison as text: the result, the findings, then each passage with its sizes."""
-    lines = [f"{original.name} and {revised.name}: {_RESULTS[found.result]}"]
+    lines = [f"{original.name} and {revised.name}: {RESULTS[found.result]}"]
     if not found.passages:
         lines.append("No stepped bind-offs were found in the original.")
     if found.findings:
         lines.append("")
-    lines += [_finding(f, found, original, revised) for f in found.findings]
+    if found.swapped:
+        lines.insert(
+            1,
+            f"The first text given ({revised.name}) has the short rows and the second the stepped "
+            "bind-offs: they were taken the other way round, the steps as the original.",
+        )
+    lines += [finding_line(f, found, original, revised) for f in found.findings]
     for passage in found.passages:
         lines += ["", *_passage(passage, found, original, revised)]
+    lines += ["", *looked_at(found)]
     return "\n".join(lines).rstrip() + "\n"
 
 
-def _finding(
+def looked_at(found: Comparison) -> Iterator[str]:
+    """Say what was compared and what was not."""
+    number = sum(p.result != "not-compared" for p in found.passages)
+    passages = f"{number or 'no'} stepped passage{'' if number == 1 else 's'}"
+    yield (
+        f"Compared: the rows of {passages} with the words that lead up to them, how shoulders are joined, "
+        "and in changed words the lists of sizes and the abbreviations."
+    )
+    yield (
+        "Not looked at: whether the words that both texts share are right, and what other changed words "
+        "mean (they are listed as remarks); stitch patterns; measurements."
+    )
+
+
+def place_of(source: SourceText, offset: int) -> str:
+    """Return the place of an offset: a line, or a paragraph of a document with its first words."""
+    where = source.where(offset)
+    if not source.landmarks:
+        return where
+    start = max((n for n in source.landmarks if n <= offset), default=0)
+    words = source.text[start:].lstrip(_SIGNS).split("\n", 1)[0].split()
+    return (
+        f"{where} (“{' '.join(words[:_FIRST_WORDS])}{' …' if len(words) > _FIRST_WORDS else ''}”)"
+    )
+
+
+_SIGNS = "#*-| \n"
+"""Signs of headings, items and tables, which are no words of a document."""
+_FIRST_WORDS = 5
+
+
+def finding_line(
     found: CheckFinding, whole: Comparison, original: SourceText, revised: SourceText
 ) -> str:
+    """Return a finding in words: with its places, or as what follows from the one before it."""
     places = []
-    if found.revised_line is not None:
-        places.append(f"{revised.name} line {found.revised_line}")
-    if found.original_line is not None:
-        places.append(f"{original.name} line {found.original_line}")
+    if found.revised_span is not None:
+        places.append(f"{revised.name} {place_of(revised, found.revised_span[0])}")
+    if found.original_span is not None:
+        places.append(f"{original.name} {place_of(original, found.original_span[0])}")
     sizes = ""
     if found.sizes and len(found.sizes) < len(whole.sizes):
         sizes = f" (size{'s' if len(found.sizes) > 1 else ''} {', '.join(found.sizes)})"
@@ -48,6 +88,8 @@ def _finding(
     elif found.original_span is not None:
         quoted = f" “{quote(original.text[found.original_span[0] : found.original_span[1]])}”"
     about = f"{found.passage}: " if found.passage else ""
+    if found.consequence:
+        return f"    so, as the rows stand: {found.message}{sizes}"
     place = f"{', '.join(places)}: " if places else ""
     return f"{place}{found.severity}: {about}{found.message}{sizes}{quoted}"
 
@@ -55,28 +97,62 @@ def _finding(
 def _passage(
     passage: PassageComparison, whole: Comparison, original: SourceText, revised: SourceText
 ) -> Iterator[str]:
-    places = f"{original.name} line {original.place(passage.original_span[0])[0]}"
+    places = f"{original.name} {place_of(original, passage.original_span[0])}"
     if passage.revised_span is not None:
-        places += f", {revised.name} line {revised.place(passage.revised_span[0])[0]}"
+        places += f", {revised.name} {place_of(revised, passage.revised_span[0])}"
     unchanged = "" if passage.changed else ", unchanged"
-    yield f"{passage.id} ({places}): {_RESULTS[passage.result]}{unchanged}"
+    yield f"{passage.id} ({places}): {RESULTS[passage.result]}{unchanged}"
     if not passage.edges:
         return
     width = max(len(s) for s in whole.sizes)
     for i, size in enumerate(whole.sizes):
-        told = [_edge(edge, i, passage) for edge in passage.edges]
+        told = [edge_words(edge, i, passage) for edge in passage.edges]
         neck = passage.neck_gained[i] if passage.neck_gained else None
         if neck is not None and len(passage.edges) == 2:
             told.append(f"neck {neck:+d}" if neck else "neck 0")
         yield f"  {size:<{width}}  {'; '.join(told)}"
 
 
-def _edge(edge: EdgeComparison, size: int, passage: PassageComparison) -> str:
+def edge_words(edge: EdgeComparison, size: int, passage: PassageComparison) -> str:
+    """Return what was found of one edge in one size: its steps, its turns, the rows gained."""
     name = f"{edge.edge} edge" if len(passage.edges) > 1 and edge.edge != "unknown" else "edge"
     steps = " + ".join(map(str, edge.steps[size]))
-    turns = ", ".join(f"{t.unworked} on row {t.row}" for t in edge.turns[size]) or "none"
+    made = edge.turns[size]
+    turns = "no turns"
+    if made:
+        apart = [after.row - before.row for before, after in pairwise(made)]
+        first, sts = row_words(made[0].row), [str(t.unworked) for t in made]
+        if all(rows == 2 for rows in apart):
+            places = f"every 2nd row from {first} on" if apart else f"on {first}"
+            turns = f"turns {', '.join(sts)} {places}"
+        else:
+            later = [
+                f"{n} {rows} row{'s' if rows > 1 else ''} later"
+                for n, rows in zip(sts[1:], apart, strict=True)
+            ]
+            turns = ", ".join([f"turns {sts[0]} on {first}", *later])
     gained = edge.gained[size]
-    rows = "not worked" if not gained else ", ".join(f"{c.sts} sts {c.rows:+d}" for c in gained)
+    rows = (
+        "not worked"
+        if not gained
+        else ", ".join(
+            f"{_sts(c.sts)} {c.rows:+d}" if c.rows else f"{_sts(c.sts)} 0" for c in gained
+        )
+    )
     if gained and all(c.rows == 0 for c in gained):
         rows = "0"
-    return f"{name} {steps}: turns {turns}; rows gained {rows}"
+    return f"{name} {steps}: {turns}; rows gained {rows}"
+
+
+def _sts(number: int) -> str:
+    return f"{number} st{'' if number == 1 else 's'}"
+
+
+def row_words(row: int) -> str:
+    """Return how a row is called: row 0 is that of the original's first bind-off."""
+    if row == 0:
+        return "the row of the first bind-off"
+    side = "before" if row < 0 else "after"
+    if abs(row) == 1:
+        return f"the row {side} the first bind-off"
+    return f"the row {abs(row)} rows {side} the first bind-off"

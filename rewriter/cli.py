@@ -96,7 +96,12 @@ def _parser() -> argparse.ArgumentParser:
         "standard input",
     )  # fmt: skip
     check.add_argument(
-        "--report", choices=("text", "json"), default="text", help="form of the report"
+        "--report", choices=("text", "json"), help="form of the report (default: text)"
+    )
+    check.add_argument(
+        "--redline",
+        metavar="OUT.html",
+        help="write a page with both texts as one, every change marked and the findings beside it",
     )
 
     many = commands.add_parser(
@@ -293,16 +298,27 @@ def _open(draft: str) -> DraftFile:
 
 def _check(args: argparse.Namespace) -> int:
     from rewriter.checking import check_texts
-    from rewriter.checkwords import comparison_text
+    from rewriter.checkwords import RESULTS, comparison_text
 
     if args.original == args.revised == "-":
         raise Usage("only one of the two texts can come from standard input")
     original, revised = (_open(d).source for d in (args.original, args.revised))
     found = check_texts(original, revised)
+    texts = (revised, original) if found.swapped else (original, revised)
+    if args.redline:
+        from rewriter.checkredline import redline_of_check
+
+        page = redline_of_check(found, *texts)
+        out = Path(args.redline)
+        if args.revised != "-" and out.exists() and out.samefile(args.revised):
+            raise Usage(f"{out}: this is the revised text itself; name another file to write")
+        write_file(out, Path(args.original), page.encode("utf-8"))
     if args.report == "json":
         _write(found.to_json() + "\n")
+    elif args.report == "text" or not args.redline:
+        _write(comparison_text(found, *texts))
     else:
-        _write(comparison_text(found, original, revised))
+        print(f"{args.redline}: {RESULTS[found.result]}", file=sys.stderr)
     return OPEN if found.result == "differs" else DONE
 
 

@@ -77,6 +77,8 @@ class CheckFinding(Model):
     revised_line: int | None = None
     sizes: tuple[str, ...] = ()
     """The sizes it is about; empty for all."""
+    consequence: bool = False
+    """It follows from the findings before it about the same passage."""
 
 
 class Comparison(Model):
@@ -86,6 +88,8 @@ class Comparison(Model):
     original: SourceInfo
     revised: SourceInfo
     sizes: tuple[str, ...]
+    swapped: bool = False
+    """The texts were given the other way round: the first has the short rows, the second the steps."""
     result: Literal["same", "within-one-row", "differs"]
     """`differs` wherever there is a finding of severity "error"."""
     passages: tuple[PassageComparison, ...]

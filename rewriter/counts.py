@@ -131,11 +131,20 @@ def _sum_words(edges: Sequence[Steps], off: int, left: int, start: int) -> str:
     totals = [s.total for s in edges]
     if len(totals) == 2 and totals[0] == totals[1]:
         shoulders = f"2 × {totals[0]}"
+    elif len(edges) == 1 and not (off or left):
+        return _one_shoulder(edges[0])
     else:
         shoulders = " + ".join(map(str, totals))
     if off:
         shoulders += f" + {off} at the neck"
     return f"{shoulders} + {left} = {start}" if left else f"{shoulders} = {start}"
+
+
+def _one_shoulder(steps: Steps) -> str:
+    """Return the sum of the steps of a shoulder at one edge, with nothing beside it."""
+    if len(steps.sts) == 1:
+        return f"{steps.total} sts are bound off"
+    return f"the steps take {' + '.join(map(str, steps.sts))} = {steps.total} sts"
 
 
 def printed_wrong(rows: Sequence[Row], start: int) -> tuple[str, Span] | None:

@@ -31,10 +31,11 @@ class Judge(TurnJudge):
         if worked.stuck is not None:
             self._stuck(worked, rows, size)
         else:
-            wrong = self._neck(worked, size) or wrong
+            wrong = self._neck(worked, rows, size) or wrong
             self._loose_ends(worked, rows, size)
         self._counts(worked, rows, size)
         if wrong:
+            self.explain_rows(rows, size)
             for number, edge in enumerate(worked.edges):
                 self.explain_turns(edge, number, rows, size)
             self.explain_other_edge(worked, rows, size)
@@ -84,15 +85,24 @@ class Judge(TurnJudge):
         self.add("error", "rows-differ", f"{name}: {_columns(edge)}", size, None, name)
         return False, False
 
-    def _neck(self, worked: Worked, size: int) -> bool:
+    def _decreased_at(self, rows: Sequence[Row], size: int) -> Span | None:
+        """Return the first revised row that decreases other sts than the row in its place."""
+        own = self.shaping.rows[size]  # from row -1 on
+        for number, row in enumerate(rows, self.start[size] + 1):
+            if 0 <= number < len(own) and row.dec != own[number].dec:
+                return row.span
+        return None
+
+    def _neck(self, worked: Worked, rows: Sequence[Row], size: int) -> bool:
         """Judge the sts that belong to no shoulder; return whether their rows differ too much."""
         differs = any(abs(n) > 1 for n in worked.neck)
         if differs:
             most = max(worked.neck, key=abs)
+            beside = "between the shoulders" if len(worked.edges) == 2 else "beside the shoulder"
             self.add(
                 "error",
                 "neck-rows-differ",
-                f"the sts between the shoulders are up to {_rows(most)}",
+                f"the sts {beside} are up to {_rows(most)}",
                 size,
                 None,
             )
@@ -111,14 +121,15 @@ class Judge(TurnJudge):
                 "sts-do-not-add-up",
                 f"{old} sts are decreased at the neck edge in the original, {new} here",
                 size,
-                None,
+                self._decreased_at(rows, size),
                 "decreased",
             )
         before, after = worked.neck_fates
         if "on the needle" in after and "on the needle" not in before and not self.joined_live:
             self.add(
-                "error", "sts-left", "sts beside the shoulder are left on the needle", size, None
-            )
+                "error", "sts-left", "sts beside the shoulder are left on the needle", size,
+                self.place(rows, len(rows) - 1),
+            )  # fmt: skip
         elif {"bound off"} == before and "bound off" in after and after & LIVE:
             self.add(
                 "error",
@@ -151,7 +162,7 @@ class Judge(TurnJudge):
         if loose and not (loose == steps.total and self.joined_live):
             self.add(
                 "error", "sts-left", f"{name}: {loose} of its {steps.total} sts are left on the needle",
-                size, None, name,
+                size, self.place(rows, len(rows) - 1), name,
             )  # fmt: skip
             return
         mixed = bool(fates & LIVE) and "bound off" in fates
@@ -184,13 +195,14 @@ class Judge(TurnJudge):
                 )
             else:
                 number = worked.open_turns
+                made = sorted((t.index for e in worked.edges for t in e.turns), reverse=True)
                 self.add(
                     "error",
                     "turn-not-closed",
                     f"{number} turn{'s are' if number > 1 else ' is'} closed by no later row, sweep "
                     "or join",
                     size,
-                    None,
+                    self.place(rows, made[min(number, len(made)) - 1]) if made else None,
                     "open",
                 )
         aided = any(row.aid for row in rows)

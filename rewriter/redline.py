@@ -27,6 +27,10 @@ _LABELS = {
 }
 
 
+Part = tuple[Kind, str] | int
+"""A stretch of text and what became of it, or the number of a note about the words before it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Note:
     """Words in the margin, and the number that joins them to their place in the text."""
@@ -43,7 +47,7 @@ class Note:
 class Block:
     """A paragraph of the page: what became of its words, and its notes."""
 
-    parts: list[tuple[Kind, str] | int] = field(default_factory=list)
+    parts: list[Part] = field(default_factory=list)
     """Stretches of text, and numbers of notes where these are about the words before them."""
     notes: list[Note] = field(default_factory=list)
 
@@ -57,10 +61,10 @@ def redline_of(report: Report, source: SourceText) -> str:
     """Return the page for a rewriting: changes, reasons, questions, findings, and the proof."""
     notes = list(annotations_of(report))
     numbered = [
-        Note(n, _LABELS[a.kind], _sentence(a.text), source.where(a.span.start), a.kind == "reason")
+        Note(n, _LABELS[a.kind], sentence(a.text), source.where(a.span.start), a.kind == "reason")
         for n, a in enumerate(notes, 1)
     ]
-    blocks = list(_blocks(_parts_of(report, source, notes), numbered))
+    blocks = list(blocks_of(_parts_of(report, source, notes), numbered))
     counts = [
         (sum(p.status == "rewritten" for p in report.passages), "rewritten and verified"),
         (sum(p.status == "question" for p in report.passages), "with a question"),
@@ -73,31 +77,30 @@ def redline_of(report: Report, source: SourceText) -> str:
 
 def redline_of_texts(old: str, new: str, title: str, lead: str = "") -> str:
     """Return the page for two texts compared word by word, without reasons."""
-    parts: list[tuple[Kind, str] | int] = [(p.kind, p.text) for p in compare(old, new)]
+    parts: list[Part] = [(p.kind, p.text) for p in compare(old, new)]
     changes = sum(
         not isinstance(b, int) and b[0] != "same" and (isinstance(a, int) or a[0] == "same")
         for a, b in pairwise([("same", ""), *parts])
     )
     words = f"{changes} change{'' if changes == 1 else 's'}." if changes else "No change."
-    return page(title, f"{lead} {words}".strip(), list(_blocks(parts, [])), "", False)
+    return page(title, f"{lead} {words}".strip(), list(blocks_of(parts, [])), "", False)
 
 
-def _sentence(text: str) -> str:
+def sentence(text: str) -> str:
+    """Return words as a sentence, with a capital and a full stop."""
     text = text[:1].upper() + text[1:]
-    return text if text.endswith((".", "?", "!")) else f"{text}."
+    return text if text.endswith((".", "?", "!", ".”", "?”")) else f"{text}."
 
 
 # --- from a report to blocks ------------------------------------------------------------------------
 
 
-def _parts_of(
-    report: Report, source: SourceText, notes: Sequence[Annotation]
-) -> Iterator[tuple[Kind, str] | int]:
+def _parts_of(report: Report, source: SourceText, notes: Sequence[Annotation]) -> Iterator[Part]:
     """Yield the text in order with its changes, and the number of each note behind its words."""
     text = source.text
     at = 0
     waiting = sorted(
-        (_end_of_words(text, a.span.start, a.span.end), n) for n, a in enumerate(notes, 1)
+        (end_of_words(text, a.span.start, a.span.end), n) for n, a in enumerate(notes, 1)
     )
     for edit in report.edits:
         start, end = edit.span
@@ -111,9 +114,7 @@ def _parts_of(
     yield from (number for _, number in waiting)
 
 
-def _same(
-    text: str, start: int, end: int, waiting: list[tuple[int, int]]
-) -> Iterator[tuple[Kind, str] | int]:
+def _same(text: str, start: int, end: int, waiting: list[tuple[int, int]]) -> Iterator[Part]:
     while waiting and waiting[0][0] < end:
         place, number = waiting.pop(0)
         if place > start:
@@ -124,7 +125,7 @@ def _same(
         yield "same", text[start:end]
 
 
-def _end_of_words(text: str, start: int, end: int) -> int:
+def end_of_words(text: str, start: int, end: int) -> int:
     """Return where a note's number goes: behind the last word of its first paragraph."""
     words = text[start:end]
     first = re.split(r"\r?\n[ \t]*\r?\n", words.lstrip("\r\n"), maxsplit=1)[0]
@@ -134,8 +135,8 @@ def _end_of_words(text: str, start: int, end: int) -> int:
 _PARTING = re.compile(r"((?:\r\n|\r|\n)[ \t]*(?:\r\n|\r|\n)\s*)")
 
 
-def _blocks(parts: Iterable[tuple[Kind, str] | int], notes: Sequence[Note]) -> Iterator[Block]:
-    """Cut a text at its blank lines; a change that holds some stays in one block."""
+def blocks_of(parts: Iterable[Part], notes: Sequence[Note]) -> Iterator[Block]:
+    """Cut a text at its blank lines, with its notes; a change that holds some stays in one block."""
     block = Block()
     for part in parts:
         if isinstance(part, int):
@@ -193,17 +194,27 @@ _VIEWS = (
 )
 
 
-def page(title: str, lead: str, blocks: Sequence[Block], tail: str, markdown: bool) -> str:
-    """Return a redline as one HTML page; `tail` is HTML that follows the text."""
+def page(
+    title: str,
+    lead: str,
+    blocks: Sequence[Block],
+    tail: str,
+    markdown: bool,
+    step: str = "change",
+) -> str:
+    """Return a redline as one HTML page; `tail` is HTML that follows the text.
+
+    Links lead from one note about a change to the next; `step` is what they call it.
+    """
     changes = [n.number for b in blocks for n in b.notes if n.change]
     following = dict(pairwise(changes))
-    body = "\n".join(_row(b, following, markdown) for b in blocks if b.parts)
+    body = "\n".join(_row(b, following, markdown, step) for b in blocks if b.parts)
     views = "".join(
         f'<label><input type="radio" name="view" id="view-{key}"{" checked" if not i else ""}>'
         f"<span>{words}</span></label>"
         for i, (key, words) in enumerate(_VIEWS)
     )
-    first = f'<a class="skip" href="#n{changes[0]}">Go to the first change</a>' if changes else ""
+    first = f'<a class="skip" href="#n{changes[0]}">Go to the first {step}</a>' if changes else ""
     shown = f"""{first}
 <header>
 <h1>{escape(title)}</h1>
@@ -221,7 +232,7 @@ def page(title: str, lead: str, blocks: Sequence[Block], tail: str, markdown: bo
 _HASHES = re.compile(r"(#{1,6})\s+")
 
 
-def _row(block: Block, following: dict[int, int], markdown: bool) -> str:
+def _row(block: Block, following: dict[int, int], markdown: bool, step: str) -> str:
     parts = list(block.parts)
     kind, level = "text", 0
     opening = next((p for p in parts if not isinstance(p, int)), None)
@@ -232,7 +243,7 @@ def _row(block: Block, following: dict[int, int], markdown: bool) -> str:
     elif opening and opening[1].lstrip().startswith("|"):
         kind = "table"
     words = _words(parts, markdown, {n.number: n for n in block.notes})
-    notes = "".join(_note(n, following) for n in block.notes)
+    notes = "".join(_note(n, following, step) for n in block.notes)
     aside = f'<ol class="notes" role="list">{notes}</ol>' if notes else ""
     classes = f"row{' changed' if block.changed else ''}{' noted' if notes else ''}"
     tag = f"h{max(level, 2)}" if level else "div"
@@ -243,7 +254,7 @@ _TAGS = {"deleted": "del", "inserted": "ins"}
 _SIGNS = {"deleted": "−", "inserted": "+"}
 
 
-def _words(parts: Sequence[tuple[Kind, str] | int], markdown: bool, notes: dict[int, Note]) -> str:
+def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str:
     """Return a block's words as HTML; a note's number stands within the change it is about."""
     out: list[str] = []
     bold: dict[Kind, bool] = {"same": False, "deleted": False, "inserted": False}
@@ -295,9 +306,9 @@ def _weighed(text: str, bold: bool, markdown: bool) -> tuple[str, bool]:
     return "".join(out), bold
 
 
-def _note(note: Note, following: dict[int, int]) -> str:
+def _note(note: Note, following: dict[int, int], step: str) -> str:
     more = following.get(note.number)
-    go_on = f' <a class="next" href="#n{more}">Next change</a>' if more else ""
+    go_on = f' <a class="next" href="#n{more}">Next {step}</a>' if more else ""
     return (
         f'<li id="n{note.number}" class="{note.label.split()[0].lower()}">'
         f'<p><a class="back" href="#r{note.number}" aria-label="Back to the place">{note.number}</a> '

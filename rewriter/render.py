@@ -74,19 +74,28 @@ def _diagnostic(found: Diagnostic, source: SourceText) -> str:
     return f"{_place(source, found.span)}: {found.severity}: {found.message}{sizes}{quoted}"
 
 
-def _status_line(passage: PassageReport, source: SourceText) -> str:
+def _can_be_answered(passage: PassageReport, report: Report) -> bool:
+    """Say whether an answer settles what is asked of a passage; otherwise its words must change."""
+    return any(q.passage == passage.id and q.ask for q in report.questions)
+
+
+def _status_line(passage: PassageReport, report: Report, source: SourceText) -> str:
     done = {
         "rewritten": "rewritten and verified",
         "left": "left as it is",
         "question": "needs an answer",
     }[passage.status]
+    if passage.status == "question" and not _can_be_answered(passage, report):
+        done = "must be put right in the draft"
     reason = f": {passage.reason}" if passage.reason else ""
     return f"{_place(source, passage.span)}: {passage.id}: {done}{reason}"
 
 
 def describe(report: Report, source: SourceText, brief: bool = False) -> str:
     """Return the report as text: passages, proofs and diagnostics; only what matters when brief."""
-    lines = [_status_line(p, source) for p in report.passages if not brief or _matters(p, report)]
+    lines = [
+        _status_line(p, report, source) for p in report.passages if not brief or _matters(p, report)
+    ]
     if not brief:
         for passage in report.passages:
             if passage.status == "rewritten":
@@ -130,7 +139,7 @@ def reading_text(report: Report, source: SourceText) -> str:
     lines = [f"{report.terms} terms; sizes: {', '.join(report.sizes)}"]
     for passage in report.passages:
         lines += ["", f"{_place(source, passage.span)}: {passage.piece}, {passage.kind}"]
-        lines.append(f"  {_outcome(passage)}")
+        lines.append(f"  {_outcome(passage, report)}")
         lines += [f"  {text}" for text in _edge_lines(passage)]
         for i, size in enumerate(report.sizes):
             if passage.edges:
@@ -140,9 +149,10 @@ def reading_text(report: Report, source: SourceText) -> str:
     return "\n".join(lines).rstrip() + "\n"
 
 
-def _outcome(passage: PassageReport) -> str:
+def _outcome(passage: PassageReport, report: Report) -> str:
     if passage.status == "question":
-        return f"question: {passage.reason}"
+        asked = _can_be_answered(passage, report)
+        return f"{'question' if asked else 'to be put right in the draft'}: {passage.reason}"
     return passage.reason or passage.status
 
 
@@ -165,7 +175,7 @@ def _show_tables(report: Report, source: SourceText) -> None:
         title = f"{passage.piece}, {passage.kind} ({_place(source, passage.span)})"
         console.print()
         console.print(Text(title, style="bold"))
-        console.print(Text(_outcome(passage)))
+        console.print(Text(_outcome(passage, report)))
         for text in _edge_lines(passage):
             console.print(Text(text))
         if not passage.edges:

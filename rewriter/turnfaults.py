@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from rewriter.checknotes import CheckNote, CheckNotes, Severity
 from rewriter.frames import Statement
-from rewriter.rows import Row
+from rewriter.rows import Kind, Row
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
-from rewriter.working import EdgeWorked, Made, Worked
+from rewriter.working import WORKED, EdgeWorked, Made, Worked
 
 
 @dataclass
@@ -31,6 +32,8 @@ class TurnJudge:
     """The sentences that the rows were read from."""
     part: str = ""
     """Which side of a divided piece is judged: "first", "second"."""
+    stocking: bool = False
+    """Rows are knitted and purled in turn, so that two alike tell of one that is missing."""
 
     # --- how it is said ---------------------------------------------------------------------------
 
@@ -91,10 +94,11 @@ class TurnJudge:
                 self.add(
                     "error",
                     "turn-missing",
-                    f"{name}: no turn leaves {_sum(steps.sts[: i + 1])} sts unworked "
-                    f"({len(made)} turn{'' if len(made) == 1 else 's'} made, {len(places)} wanted)",
+                    f"{name}: no turn leaves {_sum(steps.sts[: i + 1])} sts unworked; it is due by "
+                    f"this row ({len(made)} turn{'' if len(made) == 1 else 's'} made, "
+                    f"{len(places)} wanted)",
                     size,
-                    None,
+                    self._row_at(rows, wanted[i][0], size),
                     f"{name} {i}",
                 )
 
@@ -166,6 +170,40 @@ class TurnJudge:
             f"{name} {turn.index}",
         )
 
+    def _row_at(self, rows: Sequence[Row], number: int, size: int) -> Span | None:
+        """Return where the row stands that is row `number` of the original, or the last one."""
+        at = self.start[size]
+        last = None
+        number = max(number, at)
+        for row in rows:
+            if not any(a.kind in WORKED for a in row.acts):
+                continue
+            last = row.span or last
+            if at == number:
+                break
+            at += 1
+        return last
+
+    def explain_rows(self, rows: Sequence[Row], size: int) -> None:
+        """Say where two rows follow one another that are knitted, or purled, both."""
+        worked = [row for row in rows if any(a.kind in WORKED for a in row.acts)]
+        if not self.stocking or {"knit", "purl"} - {row.word for row in worked}:
+            return
+        for before, row in pairwise(worked):
+            if row.has(Kind.JOIN) or before.has(Kind.CUT) or before.has(Kind.HOLD):
+                continue
+            if row.word == before.word and row.word in _WORDS:
+                self.add(
+                    "error",
+                    "row-missing",
+                    f"this row is {_WORDS[row.word]} and so is the row before it: a row seems to be "
+                    "missing between them",
+                    size,
+                    row.span,
+                    "alike",
+                )
+                return
+
     def explain_other_edge(self, worked: Worked, rows: Sequence[Row], size: int) -> None:
         if len(self.shaping.edges[size]) == 1 and worked.at_neck:
             turn = worked.at_neck[0]
@@ -178,6 +216,9 @@ class TurnJudge:
                 self.place(rows, turn.index),
                 "edge",
             )
+
+
+_WORDS = {"knit": "knitted", "purl": "purled"}
 
 
 def _sum(sts: Sequence[int]) -> str:
