@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Literal
 
 from rewriter._resources import grammar_file
-from rewriter.report import Report
+from rewriter.report import EditReport, Report
 from rewriter.spans import Span
 
 Kind = Literal["reason", "question", "error", "warning", "remark"]
@@ -44,7 +45,8 @@ def annotations_of(report: Report) -> list[Annotation]:
     """
     out: list[Annotation] = []
     for number, edit in enumerate(report.edits):
-        one = Annotation(Span(*edit.span), "reason", reason_of(edit.why, report.options.to), number)
+        text = f"{reason_of(edit.why, report.options.to)}{_rows_gained(report, edit)}"
+        one = Annotation(Span(*edit.span), "reason", text, number)
         near = out and out[-1].text == one.text and one.span.start - out[-1].span.end <= _SAME_PLACE
         if near:
             first = out.pop()
@@ -53,16 +55,54 @@ def annotations_of(report: Report) -> list[Annotation]:
     for passage in report.passages:
         span = Span(*passage.span)
         if passage.status == "question" and passage.reason:
-            out.append(Annotation(span, "question", passage.reason))
+            out.append(Annotation(span, "question", _for_people(passage.reason)))
         elif passage.status == "left" and passage.reason and passage.kind in report.options.kinds:
             out.append(Annotation(span, "remark", f"Left as it is: {passage.reason}."))
     told = {a.text for a in out}
     for found in report.diagnostics:
+        if found.code in _NOT_FOR_PEOPLE:
+            continue
         sizes = f" (size {', '.join(found.sizes)})" if found.sizes else ""
-        text = f"{found.message}{sizes}"
+        text = f"{_for_people(found.message)}{sizes}"
         if not any(text in t or t in text for t in told):
             out.append(Annotation(Span(*found.span), found.severity, text))
     return sorted(out, key=lambda a: (a.span.start, a.kind != "reason"))
+
+
+_NOT_FOR_PEOPLE = frozenset({"nothing-found", "steps-not-spread"})
+"""Findings about the run of the program, which are about no words of the draft."""
+_HOW_TO_ANSWER = re.compile(r"\s*\((?:or|to)[^()]*\banswer [^()]*\)|; answer kind=\S+ or kind=\S+")
+"""What only the command takes, at the end of a message."""
+
+
+def _for_people(message: str) -> str:
+    return _HOW_TO_ANSWER.sub("", message)
+
+
+def _rows_gained(report: Report, edit: EditReport) -> str:
+    """Return which shoulders of an edited passage gain a row, as a sentence more."""
+    if edit.why not in ("shaping", "steps"):
+        return ""
+    start, end = edit.span
+    for passage in report.passages:
+        if passage.status != "rewritten" or not (passage.span[0] < end and start < passage.span[1]):
+            continue
+        told = []
+        for edge in passage.edges:
+            gained = set(edge.rows_gained)
+            if len(gained) == 1 and (rows := gained.pop()):
+                which = (
+                    f"{edge.edge} shoulder (RS facing)" if len(passage.edges) > 1 else "shoulder"
+                )
+                does = "gains" if rows > 0 else "loses"
+                told.append(
+                    f"Every column of the {which} {does} {_ROWS.get(abs(rows), abs(rows))}."
+                )
+        return " ".join(["", *told])
+    return ""
+
+
+_ROWS = {1: "one row"}
 
 
 # Edits this near to one another, in characters, are one to a reader (the sizes of one list).

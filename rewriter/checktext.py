@@ -74,14 +74,14 @@ def check_abbreviations(old: Draft, new: Draft, notes: CheckNotes) -> None:
                 for s in changed_sentences(old, new)
                 if (meanings is None or not meanings.covers(s.span))
                 and (hit := pattern.search(s.view.text)) is not None
-                and not _explains(s.view.text, hit.start(), hit.end())
+                and not explains(s.view.text, hit.start(), hit.end())
             ),
             None,
         )
         if used is None or (meanings is not None and meanings.defines(term)):
             continue
         explained = any(
-            _explains(s.view.text, hit.start(), hit.end())
+            explains(s.view.text, hit.start(), hit.end())
             for s in new.document.sentences
             for hit in pattern.finditer(s.view.text)
         )
@@ -108,7 +108,7 @@ def check_abbreviations(old: Draft, new: Draft, notes: CheckNotes) -> None:
             )
 
 
-def _explains(text: str, start: int, end: int) -> bool:
+def explains(text: str, start: int, end: int) -> bool:
     """Say whether the words around an abbreviation give its meaning: "DS = double st", "... (DS)"."""
     if regex.match(r"\W{0,3}\s*(?:=|:\s*[a-z]|means\b|stands for)", text[end:]):
         return (

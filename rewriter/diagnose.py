@@ -106,11 +106,11 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
         notes.remark(
             "side-not-told",
             "the draft does not say on which side the shaping starts; the new text is worded so "
-            "that it is true either way (or answer first-side=RS or first-side=WS)",
+            "that it is true either way (to have the sides named, answer first-side)",
             span,
         )
     for inference in shaping.inferred:
-        notes.remark("inferred", f"{inference.what} (inferred from {inference.because})", span)
+        notes.remark("inferred", f"{inference.what}: {inference.because}", span)
     gaps = {
         later - earlier
         for edges in shaping.edges
@@ -148,7 +148,8 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
         if finding.lead_in.length:
             notes.remark(
                 "length-only",
-                "the lead-in names a length and no side: begin the first short row where it ends",
+                "these words name a length and no side: the first short row begins where that length is "
+                "reached",
                 finding.lead_in.span or span,
             )
         else:

@@ -423,17 +423,22 @@ def _inferred(
     """Collect what the model holds though the passage does not say it."""
     out: list[Inferred] = []
     if first_side is not None and because not in ("the row labels", "the lead-in"):
-        out.append(Inferred(what=f"the first bind-off row is a {first_side} row", because=because))
+        told = because if because == "the answer given" else f"{because} tells it"
+        out.append(Inferred(what=f"the first bind-off row is a {first_side} row", because=told))
     if piece == "unknown":
         out.append(Inferred(what="the piece is not named", because="no heading stands before it"))
     if list(neck) != list(neck_now):
         out.append(
-            Inferred(what="the sts between the shoulders", because="the stitch count before them")
+            Inferred(
+                what="the number of sts between the shoulders is not told here",
+                because="it follows from the stitch count before",
+            )
         )
     if any(row.statement < 0 for s in sized for row in s.rows):
         out.append(
             Inferred(
-                what="a plain row lies between two steps at one edge", because="every other row"
+                what="a plain row is taken to lie between two steps at one edge",
+                because="rows begin there every other time",
             )
         )
     return tuple(out)

@@ -6,7 +6,10 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+import regex
+
 from rewriter import edits as editing
+from rewriter.checktext import explains
 from rewriter.diagnose import Notes, compare_shoulders
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
@@ -14,8 +17,8 @@ from rewriter.evidence import kind_of
 from rewriter.frames import Statement
 from rewriter.joins import sewn_edits
 from rewriter.leadin import LeadIn, read_lead_in
+from rewriter.lexicon import lexicon
 from rewriter.linked import linked_edits, matching_words, unmatched_edits
-from rewriter.notions import KEYS
 from rewriter.options import Options
 from rewriter.outcome import Outcome
 from rewriter.passages import Passage, leaves_nothing
@@ -281,16 +284,54 @@ def _remarks(work: _Work, edits: Sequence[Edit], output: str) -> None:
     if live:
         sewn_edits(work.draft, live, work.notes)
     left = [f for f in work.draft.findings if work.outcomes[f.id].status != "rewritten"]
-    found = work.draft.abbreviations
-    for entry in found.entries if found is not None and not left else ():
-        if entry.key.lower() in {key.lower() for key in KEYS.values()}:
-            work.notes.remark(
-                "abbreviation-unused", "no row turns any more: this is no longer used", entry.span
-            )
     changed = [e.span for e in edits]
+    for term, span in _unused_terms(work.draft, changed) if not left else ():
+        message = f"{term!r} stands in no row any more: its explanation can be deleted here"
+        work.notes.remark("abbreviation-unused", message, span)
     for sentence in work.draft.document.sentences if not left else ():
         inside = any(c.start < sentence.span.end and sentence.span.start < c.end for c in changed)
         if not inside and "marker" in sentence.view.text and sentence.piece == "list":
             work.notes.remark(
                 "markers-unused", "the shoulders no longer need the markers", sentence.span
             )
+
+
+def _unused_terms(draft: Draft, changed: Sequence[Span]) -> list[tuple[str, Span]]:
+    """Return the abbreviations of turning methods that are explained but no longer used, with their place.
+
+    `changed` are the places whose words are replaced.
+    """
+    text, found = draft.document.source.text, draft.abbreviations
+    out: list[tuple[str, Span]] = []
+    for term in lexicon().abbreviated:
+        pattern = regex.compile(rf"(?i)(?<![a-z&+]){regex.escape(term)}(?![a-z&+])")
+        places = [
+            Span(*hit.span())
+            for hit in pattern.finditer(text)
+            if not any(c.start < hit.end() and hit.start() < c.end for c in changed)
+        ]
+        entry = next(
+            (e.span for e in found.entries if e.key.lower().rstrip(".") == term)
+            if found
+            else iter(()),
+            None,
+        )
+        told = [
+            p
+            for p in places
+            if (entry and entry.start <= p.start < entry.end) or _is_explained(text, p)
+        ]
+        if told and told == places:
+            out.append((told[0].of(text), entry or told[0]))
+    return out
+
+
+_TABLE_CELL = regex.compile(r"[ \t]*\|[ \t]*$")
+
+
+def _is_explained(text: str, place: Span) -> bool:
+    """Say whether the words around an abbreviation give its meaning, or it heads a line of a table."""
+    line = text[text.rfind("\n", 0, place.start) + 1 : place.start]
+    if _TABLE_CELL.fullmatch(line) and text[place.end :].lstrip(" \t")[:1] == "|":
+        return True
+    return explains(text.lower(), place.start, place.end)

@@ -250,3 +250,27 @@ def test_other_turns_and_joins_come_back_too(number: int, draft: SyntheticDraft)
     options = Options(turn=turn, shoulders=join, spelling=spelling, exact_live=number % 3 == 0)
     stepped = _round_trip(draft, options)
     assert rewrite_bytes(stepped, draft.path.name, TO_STEPS)[1] == stepped
+
+
+@pytest.mark.parametrize(
+    ("explained", "quoted"),
+    [
+        ("Abbreviations\nK = knit\nP = purl\nDS = double stitch\n\n", "DS = double stitch"),
+        ("The double stitch (DS) is explained in most handbooks.\n\n", "DS"),
+        ("| short | long |\n| --- | --- |\n| DS | double stitch |\n\n", "DS"),
+    ],
+)
+def test_an_abbreviation_that_no_row_uses_is_named(explained: str, quoted: str) -> None:
+    back = (
+        "BACK\nWork in st st until armholes measure 20 cm, ending with a RS row. 66 sts.\n"
+        "Shape shoulders\nNext row (WS): P to last 8 sts, turn.\nNext row: DS, k to last 8 sts, turn.\n"
+        "Next row: DS, p to end, working DS as one.\n"
+        "Next row: Cast off 16 sts, k to end, working DS as one.\nNext row: Cast off 16 sts, p to end.\n"
+        "Cast off rem 34 sts.\n"
+    )
+    text = explained + back
+    report = rewrite(text, Options(to="steps"), name="draft.md")
+    assert [p.status for p in report.passages] == ["rewritten"]
+    (told,) = [d for d in report.diagnostics if d.code == "abbreviation-unused"]
+    assert told.message.startswith("'DS' stands in no row any more")
+    assert text[slice(*told.span)].strip() == quoted
