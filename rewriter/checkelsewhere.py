@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 import regex
@@ -38,8 +38,7 @@ def list_changes_elsewhere(
     for op, a, b, c, d in matcher.get_opcodes():
         if op == "equal":
             continue
-        come = [s for s in two[c:d] if not _is_about_turns(s)]
-        for before, after in zip_longest(one[a:b], come):
+        for before, after in _paired(one[a:b], two[c:d]):
             if not _was_looked_at(before, after, looked_at):
                 found.append(_note(before, after))
     for note in found[:_MOST]:
@@ -55,14 +54,16 @@ def _was_looked_at(
     """Say whether a change is one of the seams, or of the words that tell the first row of a passage."""
     if any(s is not None and names_join(s.view.text) for s in (before, after)):
         return True
-    if before is None or not _within(before, looked_at):
-        return False
+    if before is None:
+        return after is not None and _is_about_turns(after.view.text)
     if after is None:
         return any(s.start <= before.span.start and before.span.end <= s.end for s in looked_at)
     at = before.span.start
     for piece in replaced(before.text, after.text):
         end = at + len(piece.text) if piece.kind != "inserted" else at
-        inside = any(s.start - 1 <= at and end <= s.end + 1 for s in looked_at)
+        inside = any(s.start - 1 <= at and end <= s.end + 1 for s in looked_at) or (
+            piece.kind == "inserted" and _is_about_turns(piece.text.lower())
+        )
         if piece.kind != "same" and piece.text.strip() and not inside:
             return False
         at = end
@@ -99,9 +100,40 @@ def _lead_words(pair: Pair) -> list[Span]:
     return [*spans, *([lead.side_span] if lead.side_span is not None else [])]
 
 
-def _is_about_turns(sentence: Sentence) -> bool:
-    """Say whether a sentence that came tells the turning method or its markers."""
-    text = sentence.view.text
+def _paired(
+    one: Sequence[Sentence], two: Sequence[Sentence]
+) -> Iterator[tuple[Sentence | None, Sentence | None]]:
+    """Pair sentences that differ with those that came in their place, in order, by their words."""
+    if len(one) * len(two) > _MOST_PAIRS:
+        yield from zip_longest(one, two)
+        return
+    at = 0
+    for before in one:
+        words = _plain(before)
+        like = [
+            difflib.SequenceMatcher(None, words, _plain(s), autojunk=False).ratio()
+            for s in two[at:]
+        ]
+        best = max(range(len(like)), key=like.__getitem__, default=None)
+        if best is None or like[best] < _LIKE:
+            yield before, None
+            continue
+        for after in two[at : at + best]:
+            yield None, after
+        yield before, two[at + best]
+        at += best + 1
+    for after in two[at:]:
+        yield None, after
+
+
+_MOST_PAIRS = 2_000
+"""Pairs compared word by word; texts that have so little in common are told in order."""
+_LIKE = 0.5
+"""Likeness from which one sentence stands for another."""
+
+
+def _is_about_turns(text: str) -> bool:
+    """Say whether words that came tell the turning method or its markers."""
     return "marker" in text or any(
         regex.search(rf"(?<![a-z&+]){regex.escape(term)}(?![a-z&+])", text)
         for term in lexicon().abbreviated

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from rewriter.checkwords import RESULTS, edge_words, looked_at, place_of
+from rewriter.checkwords import RESULTS, edge_words, looked_at
 from rewriter.comparison import CheckFinding, Comparison, PassageComparison
 from rewriter.redline import Note, Part, blocks_of, end_of_words, page, sentence
 from rewriter.spans import SourceText
@@ -112,9 +112,9 @@ def _where(f: CheckFinding, original: SourceText, revised: SourceText) -> str:
     if f.consequence:
         return ""
     if f.revised_span is not None:
-        return place_of(revised, f.revised_span[0])
+        return revised.named_place(f.revised_span[0])
     if f.original_span is not None:
-        return f"original, {place_of(original, f.original_span[0])}"
+        return f"original, {original.named_place(f.original_span[0])}"
     return ""
 
 
@@ -128,9 +128,7 @@ def _tail(found: Comparison, original: SourceText) -> str:
 
 
 def _table(passage: PassageComparison, found: Comparison, original: SourceText) -> str:
-    title = (
-        f"{passage.id} ({place_of(original, passage.original_span[0])}): {RESULTS[passage.result]}"
-    )
+    title = f"{passage.id} ({original.named_place(passage.original_span[0])}): {RESULTS[passage.result]}"
     if not passage.edges:
         return f"<p>{escape(title)}{'' if passage.changed else ', unchanged'}</p>"
     rows = "".join(

@@ -50,32 +50,15 @@ def looked_at(found: Comparison) -> Iterator[str]:
     )
 
 
-def place_of(source: SourceText, offset: int) -> str:
-    """Return the place of an offset: a line, or a paragraph of a document with its first words."""
-    where = source.where(offset)
-    if not source.landmarks:
-        return where
-    start = max((n for n in source.landmarks if n <= offset), default=0)
-    words = source.text[start:].lstrip(_SIGNS).split("\n", 1)[0].split()
-    return (
-        f"{where} (“{' '.join(words[:_FIRST_WORDS])}{' …' if len(words) > _FIRST_WORDS else ''}”)"
-    )
-
-
-_SIGNS = "#*-| \n"
-"""Signs of headings, items and tables, which are no words of a document."""
-_FIRST_WORDS = 5
-
-
 def finding_line(
     found: CheckFinding, whole: Comparison, original: SourceText, revised: SourceText
 ) -> str:
     """Return a finding in words: with its places, or as what follows from the one before it."""
     places = []
     if found.revised_span is not None:
-        places.append(f"{revised.name} {place_of(revised, found.revised_span[0])}")
+        places.append(f"{revised.name} {revised.named_place(found.revised_span[0])}")
     if found.original_span is not None:
-        places.append(f"{original.name} {place_of(original, found.original_span[0])}")
+        places.append(f"{original.name} {original.named_place(found.original_span[0])}")
     sizes = ""
     if found.sizes and len(found.sizes) < len(whole.sizes):
         sizes = f" (size{'s' if len(found.sizes) > 1 else ''} {', '.join(found.sizes)})"
@@ -97,9 +80,9 @@ def finding_line(
 def _passage(
     passage: PassageComparison, whole: Comparison, original: SourceText, revised: SourceText
 ) -> Iterator[str]:
-    places = f"{original.name} {place_of(original, passage.original_span[0])}"
+    places = f"{original.name} {original.named_place(passage.original_span[0])}"
     if passage.revised_span is not None:
-        places += f", {revised.name} {place_of(revised, passage.revised_span[0])}"
+        places += f", {revised.name} {revised.named_place(passage.revised_span[0])}"
     unchanged = "" if passage.changed else ", unchanged"
     yield f"{passage.id} ({places}): {RESULTS[passage.result]}{unchanged}"
     if not passage.edges:

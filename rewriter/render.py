@@ -88,7 +88,7 @@ def _status_line(passage: PassageReport, report: Report, source: SourceText) -> 
     if passage.status == "question" and not _can_be_answered(passage, report):
         done = "must be put right in the draft"
     reason = f": {passage.reason}" if passage.reason else ""
-    return f"{_place(source, passage.span)}: {passage.id}: {done}{reason}"
+    return f"{source.named_place(passage.span[0])}: {passage.id}: {done}{reason}"
 
 
 def describe(report: Report, source: SourceText, brief: bool = False) -> str:

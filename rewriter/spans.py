@@ -109,6 +109,8 @@ def view_of(source: str, span: Span, markup: bool = False) -> View:
     return View("".join(kept), span.start, (*offsets, span.end))
 
 
+_FIRST_WORDS = 5
+"""Words by which a paragraph is named."""
 _LINE_END = re.compile(r"\r\n|\r|\n")
 
 
@@ -140,6 +142,16 @@ class SourceText:
         if self.landmarks:
             return f"{self.landmark} {max(bisect.bisect_right(self.landmarks, offset), 1)}"
         return f"line {self.place(offset)[0]}"
+
+    def named_place(self, offset: int) -> str:
+        """Return the place of an offset; a paragraph, which has no number in print, with its words."""
+        where = self.where(offset)
+        if not self.landmarks or self.landmark != "paragraph":
+            return where
+        start = max((n for n in self.landmarks if n <= offset), default=0)
+        words = self.text[start:].lstrip("#*-| \n").split("\n", 1)[0].replace("**", "").split()
+        more = " …" if len(words) > _FIRST_WORDS else ""
+        return f"{where} (“{' '.join(words[:_FIRST_WORDS])}{more}”)"
 
     def newline(self) -> str:
         """Return the newline the text uses first (a plain one when it has none)."""

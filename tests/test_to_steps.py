@@ -256,7 +256,6 @@ def test_other_turns_and_joins_come_back_too(number: int, draft: SyntheticDraft)
     ("explained", "quoted"),
     [
         ("Abbreviations\nK = knit\nP = purl\nDS = double stitch\n\n", "DS = double stitch"),
-        ("The double stitch (DS) is explained in most handbooks.\n\n", "DS"),
         ("| short | long |\n| --- | --- |\n| DS | double stitch |\n\n", "DS"),
     ],
 )
