@@ -76,7 +76,8 @@ class Asking:
         write_file(Path(out), Path(self.args.draft), text.encode("utf-8"))
         must = sum(not q.optional for q in report.questions)
         may = len(report.questions) - must
-        told = f"{must or 'no'} question{'' if must == 1 else 's'}"
-        print(
-            f"{out}: {told} to answer{f', {may} more that may be' if may else ''}", file=sys.stderr
+        told = (
+            f"{must} question{'' if must == 1 else 's'} to answer" if must else "nothing to answer"
         )
+        more = f"; {may} that may be, but need not" if may else ""
+        print(f"{out}: {told}{more}", file=sys.stderr)

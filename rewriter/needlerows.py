@@ -97,7 +97,7 @@ def shoulders(work: Rework, size: int) -> tuple[Shoulder, ...]:
     for revision in work.revisions:
         if isinstance(revision.shaping, CastOnShaping):
             continue
-        _, inside = reread(revision, work.edits, statements)
+        _, inside = reread(revision, work.edits, statements, work.draft.sizes)
         out += _shoulders(revision, inside, size, len(work.draft.sizes), output)
     return tuple(out)
 

@@ -34,6 +34,7 @@ from rewriter.report import Report
 from rewriter.reporting import report_of
 from rewriter.revise import Revision, revise
 from rewriter.sheet import sheet_of
+from rewriter.sizes import Sizes
 from rewriter.spacing import note_spacing
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.stated import note_stated, stated_edits
@@ -315,11 +316,7 @@ def _prove_one(
     passages: Sequence[Passage],
 ) -> list[Proof]:
     finding = revision.finding
-    place, inside = reread(revision, edits, statements)
-    if finding.passage.decisions:
-        # words of the draft that stay mean what the reader said of them
-        decisions = finding.passage.decisions
-        inside, _ = without_harmless(inside, decisions, work.draft.sizes, led=False)
+    place, inside = reread(revision, edits, statements, work.draft.sizes)
     sizes = len(work.draft.sizes)
     shaping, plan = revision.shaping, revision.plan
     if isinstance(shaping, CastOnShaping):
@@ -340,7 +337,10 @@ def _prove_one(
 
 
 def reread(
-    revision: Revision, edits: Sequence[Edit], statements: Sequence[Statement | None]
+    revision: Revision,
+    edits: Sequence[Edit],
+    statements: Sequence[Statement | None],
+    sizes: Sizes,
 ) -> tuple[Span, list[Statement]]:
     """Return where a passage stands in the revised text, and its sentences there."""
     passage = revision.finding.passage
@@ -353,7 +353,11 @@ def reread(
         for s in statements
         if s is not None and s.span.start < place.end and s.span.end > place.start
     ]
-    return place, _without_lead(inside, place)
+    inside = _without_lead(inside, place)
+    if passage.decisions:
+        # words of the draft that stay mean what the reader said of them
+        inside, _ = without_harmless(inside, passage.decisions, sizes, led=False)
+    return place, inside
 
 
 def _begun_again(

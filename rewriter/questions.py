@@ -33,7 +33,8 @@ def questions_of(draft: Draft, outcomes: Mapping[str, Outcome]) -> tuple[Questio
 def _about(finding: Finding, outcome: Outcome | None, draft: Draft) -> Iterator[Question]:
     asked = outcome is not None and outcome.status == "question"
     if finding.evidence.kind is None:
-        text = KIND_ASKED.format(because=finding.evidence.because)
+        because = finding.evidence.because
+        text = KIND_ASKED.format(because=because[:1].upper() + because[1:])
         yield _question(finding, "kind", text, finding.passage.span, draft)
     unread = finding.unread or (outcome.unread if outcome is not None else None)
     if unread is not None and (asked or finding.evidence.kind is None):
