@@ -365,3 +365,25 @@ def test_steps_numbered_by_the_word_processor_get_no_second_number() -> None:
     own = [p.text for p in docx.Document(io.BytesIO(out)).paragraphs]
     assert not [text for text in own if text[:1].isdigit()]
     assert "\n4. " in report.output
+
+
+def test_counts_that_are_bold_by_themselves_stay_bold() -> None:
+    document = docx.Document()
+    document.add_heading("Back", 2)
+    document.add_paragraph("Work until armholes measure 20(21:22) cm, ending with a WS row.")
+    document.add_heading("Shape shoulders", 3)
+    paragraph = document.add_paragraph("Cast off ")
+    paragraph.add_run("8(9:9)").bold = True
+    paragraph.add_run(" sts at beg of next ")
+    paragraph.add_run("4").bold = True
+    paragraph.add_run(" rows.")
+    document.add_paragraph("Cast off rem 31(33:37) sts.")
+    kept = io.BytesIO()
+    document.save(kept)
+    report, data = revised(kept.getvalue(), "applied")
+    assert report.passages[0].status == "rewritten"
+    new = docx.Document(io.BytesIO(data))
+    (turning,) = [p for p in new.paragraphs if "P to last" in p.text or "ork to last" in p.text][:1]
+    assert [r.text for r in turning.runs if r.bold] == ["8(9:9)"]
+    tracked = revised(kept.getvalue())[1]
+    assert text_of(tracked) == report.output

@@ -6,6 +6,8 @@ import copy
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
+import regex
+
 from rewriter.formats.docx_read import Located
 from rewriter.formats.flow import Change, Flow, Part, Run
 from rewriter.formats.wordml import (
@@ -54,6 +56,10 @@ class Writer:
         self, part: Part, elements: tuple[_Element, ...], added: Sequence[tuple[Run, ...]]
     ) -> None:
         like = self._like(part, elements)
+        runs = part.runs
+        if self._counts_are_bold(part, elements):
+            runs = counts_bold(runs)
+            added = tuple(counts_bold(own) for own in added)
         last, place = None, elements[-1]
         at = 0
         reached = 0
@@ -70,7 +76,7 @@ class Writer:
                 break
         # what is deleted is no longer counted: the new words stand where it began
         begins = reached if last is None else 0
-        made = insert(place, begins, last, part.runs, like, self._stamp, self._seen)
+        made = insert(place, begins, last, runs, like, self._stamp, self._seen)
         if added:
             self._add(place, made, reached, added, like)
 
@@ -167,6 +173,25 @@ class Writer:
             bold = _weighed(light, True)
         return _plain(light), _plain(bold)
 
+    def _counts_are_bold(self, part: Part, elements: tuple[_Element, ...]) -> bool:
+        """Say whether the numbers of the words replaced are bold by themselves, and the words light."""
+        leads = self._leads(part.paragraph)
+        weights: dict[bool, set[bool]] = {True: set(), False: set()}
+        at = 0
+        for element in elements:
+            for atom in atoms(element, self._seen):
+                bold = _is_bold(atom.run.find(W.rPr))
+                for place, character in enumerate(atom.text, at + atom.at):
+                    inside = part.span.start <= place < part.span.end
+                    if (
+                        inside
+                        and character.isalnum()
+                        and not any(s.start <= place < s.end for s in leads)
+                    ):
+                        weights[character.isdigit()].add(bold)
+            at += _length(element, self._seen)
+        return weights == {True: {True}, False: {False}}
+
     def _leads(self, paragraph: int) -> list[Span]:
         start, end = self._flow.starts[paragraph], self._flow.ends[paragraph]
         return [
@@ -253,6 +278,33 @@ def _clear_end(properties: _Element) -> None:
     for of_end in properties.findall(W.rPr):
         for mark in of_end.findall(W.ins) + of_end.findall(W.of("del")):
             of_end.remove(mark)
+
+
+# A count with its sizes, "8(9:10)" or "8 (9, 10)"; those that begin a paragraph stay as they are, for
+# bold words there are a heading of what follows.
+_COUNT = regex.compile(r"(?<=\S\s*)\d+(?:\s?[(\[][\d\s:,;/()\[\]–-]*[)\]])?")
+
+
+def counts_bold(runs: tuple[Run, ...]) -> tuple[Run, ...]:
+    """Return light runs with their counts bold.
+
+    >>> [r.text for r in counts_bold((Run("P to last 8(9:9) sts, turn."),)) if r.bold]
+    ['8(9:9)']
+    """
+    out: list[Run] = []
+    for run in runs:
+        at = 0
+        for found in _COUNT.finditer(run.text) if not run.bold else ():
+            out += [Run(run.text[at : found.start()]), Run(found.group(), bold=True)]
+            at = found.end()
+        out.append(Run(run.text[at:], run.bold))
+    return tuple(r for r in out if r.text)
+
+
+def _is_bold(properties: _Element | None) -> bool:
+    """Say whether a run is bold by its own properties."""
+    sign = None if properties is None else properties.find(W.b)
+    return sign is not None and sign.get(W.val) not in ("0", "false", "off", "none")
 
 
 def _weighed(properties: _Element | None, bold: bool) -> _Element:
