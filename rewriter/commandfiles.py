@@ -34,8 +34,8 @@ def write_file(out: Path, draft: Path, revised: bytes) -> None:
         raise Usage(f"{out}: this is the draft itself; name another file to write")
     temporary = None
     try:
-        if out.exists() and not out.is_file() and not out.is_dir():
-            out.write_bytes(revised)  # a pipe or a device is written to, never put away
+        if out.exists() and not out.is_file():  # a pipe, or a device such as /dev/stdout
+            out.write_bytes(revised)
             return
         with tempfile.NamedTemporaryFile(dir=out.parent, delete=False) as file:
             temporary = Path(file.name)
