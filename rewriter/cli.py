@@ -358,7 +358,7 @@ def _read(args: argparse.Namespace) -> int:
     else:
         told = reading_text(report, source)
     if args.output:
-        _write_file(Path(args.output), Path(args.draft), told.encode("utf-8"))
+        write_file(Path(args.output), Path(args.draft), told.encode("utf-8"))
     else:
         _write(told)
     return status_of(report)

@@ -13,7 +13,8 @@ from pydantic import Field, ValidationError, model_validator
 from rewriter.answers import WrongAnswer
 from rewriter.asks import ASKS, normal_words, parsed_counts
 from rewriter.options import Answer
-from rewriter.report import Model, Question
+from rewriter.publicmodel import Model
+from rewriter.report import Question
 from rewriter.spans import SourceText, quote
 
 SCHEMA: Literal["slopewise/answers/1"] = "slopewise/answers/1"

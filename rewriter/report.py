@@ -115,7 +115,7 @@ class Question(Model):
     ask: str
     """The kind of question, the name of its answer; "" where the draft itself must be changed."""
     question: str
-    choices: dict[str, str] = {}
+    choices: dict[str, str] = Field(default_factory=dict)
     """The answers to choose from, each with what it means; empty for a free answer."""
     form: str = ""
     """What a free answer looks like."""
