@@ -68,11 +68,15 @@ class Shoulder:
     """On the needle (or of this side) before the first row; None where not known."""
     neck: int | None
     edges: tuple[Steps, ...]
-    """The steps that the draft binds off at each edge, the one bound off first coming first."""
+    """The steps worked at each edge, the one bound off first coming first."""
     first_side: Side | None
     """Side of row 0."""
     draft_rows: tuple[Row, ...]
-    """The draft's rows, row -1 first."""
+    """The draft's rows as if it had printed those steps, row -1 first."""
+    drafted_edges: tuple[Steps, ...]
+    """The draft's own steps; other ones only where the sts were spread evenly."""
+    drafted_rows: tuple[Row, ...]
+    """The draft's rows with its own steps, row -1 first."""
     new_rows: tuple[Row, ...]
     """The rows of the revised text, row -1 first."""
     rows: tuple[NeedleRow, ...]
@@ -107,19 +111,33 @@ def _shoulders(
 ) -> list[Shoulder]:
     shaping, plan = revision.shaping, revision.plan
     told = _Told(revision, inside, size, sizes, output)
-    if isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
+    drafted = revision.finding.shaping or shaping
+    if (
+        isinstance(shaping, DividedShaping)
+        and isinstance(drafted, DividedShaping)
+        and isinstance(plan, DividedPlan)
+    ):
         parts = divided_parts(inside)
         assert parts is not None  # the text was proven
         number = -1 if plan.moves_lead_in else 0
         one, two, _ = half_rows(parts, size, sizes, number, True)
         told.spans = _spans([*one, *two])
         return [
-            told.shoulder(shaping.first, plan.first, one, "first side", shaping.dividing_row),
-            told.shoulder(shaping.second, plan.second, two, "second side", shaping.dividing_row),
+            told.shoulder(
+                shaping.first, drafted.first, plan.first, one, "first side", shaping.dividing_row
+            ),
+            told.shoulder(
+                shaping.second,
+                drafted.second,
+                plan.second,
+                two,
+                "second side",
+                shaping.dividing_row,
+            ),
         ]
     rows = read_rows(inside, size, sizes)
     told.spans = _spans(rows)
-    return [told.shoulder(shaping, plan, rows, "")]
+    return [told.shoulder(shaping, drafted, plan, rows, "")]
 
 
 def _spans(rows: Sequence[Row]) -> list[Span]:
@@ -139,12 +157,16 @@ class _Told:
     def shoulder(
         self,
         shaping: Shaping,
+        drafted: Shaping,
         plan: Plan,
         rows: Sequence[Row],
         half: Half,
         divides: int = -1,
     ) -> Shoulder:
-        """Return the rows of a needle; before row `divides` both halves are on it."""
+        """Return the rows of a needle; before row `divides` both halves are on it.
+
+        `drafted` is the model with the draft's own steps.
+        """
         size, moves = self.size, self.revision.plan.moves_lead_in
         full = tuple(rows) if moves else (PLAIN, *rows)
         neck = shaping.neck[size]
@@ -160,6 +182,8 @@ class _Told:
             edges=shaping.edges[size],
             first_side=shaping.first_side,
             draft_rows=shaping.rows[size],
+            drafted_edges=drafted.edges[size],
+            drafted_rows=drafted.rows[size],
             new_rows=full,
             rows=tuple(
                 row if row.number >= divides else replace(row, worked=None, on_needle=None)
