@@ -1,0 +1,101 @@
+"""Draw charts of shoulders as SVG: the stepped edge and the sloped one, true to the gauge.
+
+Every picture is dark on light by itself; one that is embedded in a page takes its colours from the
+page's scheme. Nothing is told by colour alone.
+"""
+
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rewriter.chartlegend import draw_legend
+from rewriter.chartmodel import Chart
+from rewriter.chartorder import draw_order
+from rewriter.chartstyle import DARK, LIGHT
+from rewriter.chartview import MARGIN, WIDTH, View
+from rewriter.chartwords import Terms, description, heading, notes, on_needle
+from rewriter.svgcanvas import SVG, Box, Canvas, number, wrapped
+
+_LEAST_A_ROW = 3.5
+"""Where rows would be lower, each shoulder is drawn a second time, larger."""
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A finished picture."""
+
+    svg: str
+    width: float
+    height: float
+    boxes: tuple[Box, ...]
+    """The room of every piece of text."""
+
+
+def draw(
+    charts: Sequence[Chart],
+    size: str,
+    terms: Terms,
+    *,
+    order: bool = False,
+    embedded: bool = False,
+    ident: str = "chart",
+) -> Drawing:
+    """Return one picture of charts, below one another; there is at least one.
+
+    `order` adds the order of working. `embedded` leaves the ground to a page and follows its dark or
+    light scheme; `ident` then tells several pictures of one page apart.
+    """
+    canvas = Canvas()
+    y = MARGIN
+    for index, chart in enumerate(charts):
+        y = _panel(canvas, chart, size, y + (28 if index else 0))
+        if order:
+            y = draw_order(canvas, chart, terms, y + 30)
+    y = draw_legend(canvas, charts, terms, order, MARGIN, y + 26, WIDTH - 2 * MARGIN)
+    height = y + MARGIN
+    title = "; ".join(heading(c, size) for c in charts)
+    told = " ".join(description(c, size, terms) for c in charts)
+    root = ET.Element(
+        "svg",
+        {
+            "xmlns": SVG,
+            "viewBox": f"0 0 {number(WIDTH)} {number(height)}",
+            "role": "img",
+            "aria-labelledby": f"{ident}-title {ident}-desc",
+            "class": "slope-chart",
+        },
+    )
+    if not embedded:
+        root.set("width", number(WIDTH))
+        root.set("height", number(height))
+    ET.SubElement(root, "title", {"id": f"{ident}-title"}).text = f"Chart of shaping: {title}"
+    ET.SubElement(root, "desc", {"id": f"{ident}-desc"}).text = told
+    ET.SubElement(root, "style").text = LIGHT + (DARK if embedded else "")
+    if not embedded:
+        ET.SubElement(root, "rect", {"class": "paper", "width": "100%", "height": "100%"})
+    root.extend(canvas.root)
+    ET.indent(root, " ")
+    return Drawing(ET.tostring(root, encoding="unicode") + "\n", WIDTH, height, tuple(canvas.boxes))
+
+
+def _panel(canvas: Canvas, chart: Chart, size: str, y: float) -> float:
+    """Draw one chart with its heading from `y` down; return the y below it."""
+    y += 14
+    canvas.text("title", MARGIN, y, heading(chart, size), 17)
+    for line in wrapped(" ".join([*on_needle(chart), *notes(chart)]), WIDTH - 2 * MARGIN, 11.5):
+        y += 16
+        canvas.text("quiet", MARGIN, y, line, 11.5)
+    whole = View(canvas, chart, 0, chart.columns)
+    if whole.row >= _LEAST_A_ROW or len(chart.edges) < 2:
+        return whole.draw(y)
+    y = whole.draw_small(y + 18)
+    for edge in chart.edges:
+        low, high = chart.reach(edge)
+        more = max(3, (high - low) // 12)
+        y += 34
+        canvas.text("head", MARGIN, y, f"The {edge} {chart.kind}, larger", 11.5)
+        part = View(canvas, chart, max(0, low - more), min(chart.columns, high + more))
+        y = part.draw(y + 4)
+    return y

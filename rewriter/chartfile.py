@@ -1,0 +1,100 @@
+"""Charts of a draft: which pieces are drawn, and the picture as a file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from rewriter.chart import Drawing
+from rewriter.chartmodel import Chart, Ratio, assumed_ratio, chart_of
+from rewriter.needlerows import shoulders
+from rewriter.pipeline import Rework
+from rewriter.reading import Draft, Finding
+from rewriter.sizes import Sizes
+
+Format = Literal["svg", "png", "pdf"]
+FORMATS: tuple[Format, ...] = ("svg", "png", "pdf")
+
+
+class NotDrawn(Exception):
+    """A chart cannot be made; the message says why, and what to do."""
+
+
+def size_asked(sizes: Sizes, asked: str | None) -> int:
+    """Return the index of a size by its name; raises NotDrawn with the names there are."""
+    if asked is None:
+        if len(sizes) == 1:
+            return 0
+        raise NotDrawn(f"which size? add --size with one of {', '.join(sizes.labels)}")
+    wanted = _plain(asked)
+    for index, label in enumerate(sizes.labels):
+        if _plain(label) == wanted:
+            return index
+    known = (
+        "the draft has one size" if len(sizes) == 1 else f"the sizes are {', '.join(sizes.labels)}"
+    )
+    raise NotDrawn(f"--size {asked}: no such size; {known}")
+
+
+def _plain(label: str) -> str:
+    return "".join(label.casefold().replace("–", "-").split())
+
+
+def ratio_of(draft: Draft, finding: Finding) -> Ratio:
+    """Return the height of a row in widths of a stitch; a usual one where the draft gives none."""
+    return assumed_ratio(finding.fabric)
+
+
+def charts_of(work: Rework, size: int) -> tuple[Chart, ...]:
+    """Return the charts of all rewritten pieces of one size, in text order."""
+    findings = {r.finding.id: r.finding for r in work.revisions}
+    found = shoulders(work, size)
+    notes = {s.name: s.notes for s in reversed(found)}  # the first side's where there are two
+    return tuple(chart_of(s, ratio_of(work.draft, findings[s.name]), notes[s.name]) for s in found)
+
+
+def pieces(charts: Sequence[Chart]) -> tuple[str, ...]:
+    """Return the names by which pieces are asked for: back, left-front."""
+    return tuple(dict.fromkeys(_name(c) for c in charts))
+
+
+def _name(chart: Chart) -> str:
+    return chart.piece.replace(" ", "-")
+
+
+def chosen(charts: Sequence[Chart], piece: str | None, why_none: str) -> tuple[Chart, ...]:
+    """Return the charts of one piece, the first where None is named, or all of them for "all".
+
+    Raises NotDrawn where there is none; `why_none` says why nothing was rewritten.
+    """
+    if not charts:
+        raise NotDrawn(f"there is nothing to draw: {why_none}")
+    if piece == "all":
+        return tuple(charts)
+    wanted = piece.casefold().replace(" ", "-") if piece is not None else pieces(charts)[0]
+    found = tuple(c for c in charts if _name(c) == wanted)
+    if not found:
+        raise NotDrawn(
+            f"--piece {piece}: no such piece was rewritten; there are {', '.join(pieces(charts))}, or all"
+        )
+    return found
+
+
+def file_of(drawing: Drawing, kind: Format) -> bytes:
+    """Return a picture as the bytes of a file; raises NotDrawn where what it takes is not installed."""
+    if kind == "svg":
+        return ('<?xml version="1.0" encoding="UTF-8"?>\n' + drawing.svg).encode("utf-8")
+    try:
+        if kind == "png":
+            from resvg_py import svg_to_bytes
+
+            # three dots a unit: sharp on paper at the width of a page
+            return bytes(svg_to_bytes(svg_string=drawing.svg, width=int(3 * drawing.width)))
+        from cairosvg import svg2pdf
+
+        return bytes(svg2pdf(bytestring=drawing.svg.encode("utf-8")))
+    except (ImportError, OSError):  # OSError: the system's drawing library is missing
+        raise NotDrawn(
+            f"a {kind.upper()} needs what `pip install 'slopewise[chart]'` installs; "
+            "an SVG file (-o NAME.svg) needs nothing more"
+        ) from None

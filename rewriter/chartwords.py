@@ -1,0 +1,167 @@
+"""What a chart says in words: its headings, its notes, and the whole of it for those who do not see it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from rewriter.chartmodel import Chart, Pass, Stretch
+from rewriter.fabric import Fate
+
+Terms = Literal["UK", "US"]
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """The trade's words on one side of the ocean."""
+
+    bind: str
+    bound: str
+    gauge: str
+    colour: str
+
+
+WORDS: dict[Terms, Words] = {
+    "UK": Words("cast off", "cast off", "tension", "colour"),
+    "US": Words("bind off", "bound off", "gauge", "color"),
+}
+
+
+def sts(count: int) -> str:
+    """Return "1 st" or "8 sts"."""
+    return f"{count} st" if count == 1 else f"{count} sts"
+
+
+def listed(items: Sequence[object]) -> str:
+    """Return "7, 7 and 8"."""
+    told = [str(i) for i in items]
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
+
+
+def heading(chart: Chart, size: str) -> str:
+    """Return the title of a chart: piece, half, size."""
+    half = f", {chart.half}" if chart.half else ""
+    told = "" if size == "one size" else f", size {size}"
+    kind = "" if chart.kind == "shoulder" else f", {chart.kind}"
+    return f"{chart.piece[0].upper()}{chart.piece[1:]}{kind}{half}{told}"
+
+
+def scale(chart: Chart, terms: Terms) -> str:
+    """Return what the heights are drawn to."""
+    word = WORDS[terms].gauge
+    if chart.ratio.assumed:
+        return f"The draft gives no {word} for rows: drawn with {chart.ratio.words} (assumed)."
+    return f"Drawn to the draft's {word}, {chart.ratio.words}."
+
+
+def notes(chart: Chart) -> list[str]:
+    """Return what must be known to read the chart, beside its legend."""
+    out = []
+    if chart.first_side is None:
+        out.append(
+            "The draft does not say on which side its shaping begins: drawn as if on a RS row."
+        )
+    if chart.stitches is None:
+        what = "the neck" if chart.beside_is_neck else "the rest"
+        out.append(f"The draft does not tell the sts of {what}: its width is not to scale.")
+    if chart.shared:
+        rows = "Row 1 is" if chart.shared == 1 else f"Rows 1 to {chart.shared} are"
+        out.append(f"{rows} worked over both sides of the neck; only this side is drawn.")
+    return out
+
+
+def fate_words(fate: Fate, terms: Terms) -> str:
+    """Return what is done to sts that leave the needle."""
+    if fate == "held":
+        return "hold"
+    if fate == "decreased":
+        return "decrease"
+    return WORDS[terms].bind
+
+
+def off_words(chart: Chart, columns: Stretch, fate: Fate, terms: Terms) -> str:
+    """Return "bind off 22", without the number where it is not known."""
+    count = chart.counted(columns)
+    return fate_words(fate, terms) + (f" {count}" if count is not None else "")
+
+
+def beside_words(chart: Chart) -> str:
+    """Return the name of the sts beside the steps."""
+    return "neck" if chart.beside_is_neck else "kept"
+
+
+def ends(chart: Chart, terms: Terms) -> str:
+    """Return what becomes of the sts of a shoulder: in one sweep, or kept live."""
+    columns = range(chart.steps[0].columns[0], sum(chart.steps[0].columns))
+    for row in chart.passes:
+        for (first, count), fate in row.off:
+            if first <= columns[0] < first + count:
+                return f"{WORDS[terms].bound} in one sweep" if fate == "bound off" else "kept live"
+    return "kept on the needle"
+
+
+def description(chart: Chart, size: str, terms: Terms) -> str:
+    """Return all that the chart shows, in sentences."""
+    out = [f"The top of the {_whole(chart, size)}, right side facing."]
+    if chart.stitches is not None:
+        verb = "is" if chart.stitches == 1 else "are"
+        out.append(f"{sts(chart.stitches)} {verb} {_where(chart)} before the first row.")
+    for edge in chart.edges:
+        own = chart.sts_of(edge)
+        told = f"{len(own)} steps of {listed(own)}" if len(own) > 1 else "a single step"
+        out.append(
+            f"{edge.capitalize()} edge: {sts(sum(own))} in {told}, counted from the outer edge inward."
+        )
+    if chart.beside is not None and chart.stitches is not None:
+        out.append(f"{beside_words(chart).capitalize()}: {sts(chart.beside[1])}.")
+    for steps in chart.own_steps:
+        rows = [r - chart.first_row + 1 for r in steps.rows]
+        word = "row" if len(rows) == 1 else "rows"
+        out.append(
+            f"In the draft the {steps.edge} edge goes down in stairs: {listed(steps.sts)} sts "
+            f"{WORDS[terms].bound} on {word} {listed(rows)} of this chart."
+        )
+    out.append(f"In short rows it is one slope, {ends(chart, terms)}. The rows in order:")
+    out += [row_words(chart, told, terms) for told in chart.passes]
+    places = sorted({m.place for m in chart.markers})
+    if places:
+        out.append(f"Markers hang at {len(places)} places, where the turns and the shoulders end.")
+    return " ".join([*out, *notes(chart), scale(chart, terms)])
+
+
+def on_needle(chart: Chart) -> list[str]:
+    """Return the sts before the first row as a line under the heading, where they are known."""
+    return [] if chart.stitches is None else [f"{sts(chart.stitches)} {_where(chart)}."]
+
+
+def _where(chart: Chart) -> str:
+    return "on this side" if chart.half else "on the needle"
+
+
+def _whole(chart: Chart, size: str) -> str:
+    told = heading(chart, size)
+    return told[0].lower() + told[1:]
+
+
+def row_words(chart: Chart, told: Pass, terms: Terms) -> str:
+    """Return one row in a sentence."""
+    does = ["rejoin the yarn"] if told.rejoins else []
+    does += [f"{fate_words(fate, terms)} {_counted(chart, columns)}" for columns, fate in told.off]
+    if told.worked is not None:
+        worked = chart.worked(told)
+        count = "the sts there" if worked is None else sts(worked)
+        does.append(f"work {count} toward the {told.toward} edge")
+    if told.unworked is not None:
+        does.append(f"turn with {_counted(chart, told.unworked)} unworked")
+    if told.cut:
+        does.append("cut the yarn")
+    if told.row is None:
+        return f"{', '.join(does).capitalize()}."
+    label = f"Row {told.row}" + (f" ({told.side})" if told.side else "")
+    return f"{label}: {', '.join(does)}."
+
+
+def _counted(chart: Chart, columns: Stretch) -> str:
+    count = chart.counted(columns)
+    return "the sts there" if count is None else sts(count)
