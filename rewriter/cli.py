@@ -13,6 +13,7 @@ from rewriter._version import __version__
 from rewriter.bulk.command import add_arguments as add_bulk
 from rewriter.bulk.command import bulk
 from rewriter.commandfiles import Usage, bytes_of, write_file
+from rewriter.charts.command import add_arguments as add_chart
 from rewriter.options import JOINS, KINDS, TARGETS, TURNS, Options
 
 if TYPE_CHECKING:
@@ -114,6 +115,14 @@ def _parser() -> argparse.ArgumentParser:
     _add_options(many)
     _add_assume(many)
 
+    drawn = commands.add_parser(
+        "chart", help="draw the stepped edge and the sloped one of one size, with turns and markers"
+    )
+    _add_draft(drawn)
+    add_chart(drawn)
+    _add_options(drawn)
+    _add_assume(drawn)
+
     schema = commands.add_parser("schema", help="write the JSON Schema of a report")
     schema.add_argument(
         "model",
@@ -208,6 +217,8 @@ def main(arguments: list[str] | None = None) -> int:
             return _read(args)
         if args.command == "bulk":
             return _bulk(args)
+        if args.command == "chart":
+            return _chart(args)
         return _rewrite(args)
     except Usage as error:
         print(f"slopewise: {error}", file=sys.stderr)
@@ -330,6 +341,24 @@ def _bulk(args: argparse.Namespace) -> int:
         return bulk(args, _options(args))
     except BulkError as error:
         raise Usage(str(error)) from None
+
+
+def _chart(args: argparse.Namespace) -> int:
+    from rewriter.charts.command import chart
+    from rewriter.charts.file import NotDrawn
+
+    try:
+        picture = chart(args, _open(args.draft).source, _options(args))
+    except NotDrawn as error:
+        raise Usage(str(error)) from None
+    if args.output:
+        write_file(Path(args.output), Path(args.draft), picture.data)
+    else:
+        sys.stdout.buffer.write(picture.data)
+        sys.stdout.buffer.flush()
+    if picture.said:
+        print(picture.said, file=sys.stderr)
+    return status_of(picture.report)
 
 
 def _read(args: argparse.Namespace) -> int:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from rewriter.chartmodel import Chart
-from rewriter.chartwords import WORDS, Terms, ends, listed, scale
-from rewriter.svgcanvas import Canvas, hatching, wrapped
+from rewriter.charts.canvas import Canvas, hatching, wrapped
+from rewriter.charts.model import Chart
+from rewriter.charts.words import WORDS, Terms, ends, listed, scale
 
 _SIZE = 11.0
 _LINE = 14.0

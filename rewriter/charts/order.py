@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rewriter.chartmodel import Chart, Pass
-from rewriter.chartview import GAP, LABEL, MARGIN, View
-from rewriter.chartwords import Terms, off_words
-from rewriter.svgcanvas import Canvas, hatching, text_width
+from rewriter.charts.canvas import Canvas, hatching, text_width
+from rewriter.charts.model import Chart, Pass
+from rewriter.charts.view import GAP, LABEL, MARGIN, View
+from rewriter.charts.words import Terms, off_words
 
 _PITCH = 19.0
 _WORDS = 10.0

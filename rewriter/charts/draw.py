@@ -10,13 +10,13 @@ import xml.etree.ElementTree as ET
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rewriter.chartlegend import draw_legend
-from rewriter.chartmodel import Chart
-from rewriter.chartorder import draw_order
-from rewriter.chartstyle import DARK, LIGHT
-from rewriter.chartview import MARGIN, WIDTH, View
-from rewriter.chartwords import Terms, description, heading, notes, on_needle
-from rewriter.svgcanvas import SVG, Box, Canvas, number, wrapped
+from rewriter.charts.canvas import SVG, Box, Canvas, number, wrapped
+from rewriter.charts.legend import draw_legend
+from rewriter.charts.model import Chart
+from rewriter.charts.order import draw_order
+from rewriter.charts.style import DARK, LIGHT
+from rewriter.charts.view import MARGIN, WIDTH, View
+from rewriter.charts.words import Terms, description, heading, notes, on_needle
 
 _LEAST_A_ROW = 3.5
 """Where rows would be lower, each shoulder is drawn a second time, larger."""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from rewriter.chartmodel import Chart, Pass, Stretch
+from rewriter.charts.model import Chart, Pass, Stretch
 from rewriter.fabric import Fate
 
 Terms = Literal["UK", "US"]

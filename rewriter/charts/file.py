@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from rewriter.chart import Drawing
-from rewriter.chartmodel import Chart, Ratio, assumed_ratio, chart_of
+from rewriter.charts.draw import Drawing
+from rewriter.charts.model import Chart, Ratio, assumed_ratio, chart_of
 from rewriter.needlerows import shoulders
 from rewriter.pipeline import Rework
 from rewriter.reading import Draft, Finding

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import groupby, pairwise
 
-from rewriter.chartmodel import Chart, Pass, Point, Step, Stretch, TurningPoint
-from rewriter.chartwords import beside_words
-from rewriter.svgcanvas import Canvas, hatching, spread, text_width
+from rewriter.charts.canvas import Canvas, hatching, spread, text_width
+from rewriter.charts.model import Chart, Pass, Point, Step, Stretch, TurningPoint
+from rewriter.charts.words import beside_words
 
 WIDTH = 760.0
 """Width of every picture, in units of which a line of text takes about 15."""
