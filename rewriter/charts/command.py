@@ -62,6 +62,7 @@ def chart(args: argparse.Namespace, source: SourceText, options: Options) -> Pic
     picture = draw(drawn, work.draft.sizes.labels[size], work.report.terms, order=args.order)
     others = [p for p in pieces(charts) if p not in pieces(drawn)]
     said = [f"--piece {p} draws that piece, --piece all every one" for p in others[:1]]
+    said += [d.message for d in work.report.diagnostics if d.code == "bound-off-instead"]
     said += [f"not rewritten, so not drawn: {told}" for told in _open_ones(work.report, options)]
     return Picture(file_of(picture, kind), work.report, "\n".join(said))
 

@@ -16,7 +16,7 @@ from rewriter.charts.model import Chart
 from rewriter.charts.order import draw_order
 from rewriter.charts.style import DARK, LIGHT
 from rewriter.charts.view import MARGIN, WIDTH, View
-from rewriter.charts.words import Terms, description, heading, notes, on_needle
+from rewriter.charts.words import Terms, description, headings, notes, on_needle, part_words, scale
 
 _LEAST_A_ROW = 3.5
 """Where rows would be lower, each shoulder is drawn a second time, larger."""
@@ -49,14 +49,15 @@ def draw(
     """
     canvas = Canvas()
     y = MARGIN
-    for index, chart in enumerate(charts):
-        y = _panel(canvas, chart, size, y + (28 if index else 0))
+    titles = headings(charts, size)
+    for index, (chart, title) in enumerate(zip(charts, titles, strict=True)):
+        y = _panel(canvas, chart, title, y + (28 if index else 0))
         if order:
             y = draw_order(canvas, chart, terms, y + 30)
     y = draw_legend(canvas, charts, terms, order, MARGIN, y + 26, WIDTH - 2 * MARGIN)
     height = y + MARGIN
-    title = "; ".join(heading(c, size) for c in charts)
-    told = " ".join(description(c, size, terms) for c in charts)
+    told = [description(c, title, terms) for c, title in zip(charts, titles, strict=True)]
+    told += dict.fromkeys(scale(c, terms) for c in charts)
     root = ET.Element(
         "svg",
         {
@@ -70,8 +71,10 @@ def draw(
     if not embedded:
         root.set("width", number(WIDTH))
         root.set("height", number(height))
-    ET.SubElement(root, "title", {"id": f"{ident}-title"}).text = f"Chart of shaping: {title}"
-    ET.SubElement(root, "desc", {"id": f"{ident}-desc"}).text = told
+    ET.SubElement(
+        root, "title", {"id": f"{ident}-title"}
+    ).text = f"Chart of the shaping: {'; '.join(titles)}"
+    ET.SubElement(root, "desc", {"id": f"{ident}-desc"}).text = " ".join(told)
     ET.SubElement(root, "style").text = LIGHT + (DARK if embedded else "")
     if not embedded:
         ET.SubElement(root, "rect", {"class": "paper", "width": "100%", "height": "100%"})
@@ -80,10 +83,10 @@ def draw(
     return Drawing(ET.tostring(root, encoding="unicode") + "\n", WIDTH, height, tuple(canvas.boxes))
 
 
-def _panel(canvas: Canvas, chart: Chart, size: str, y: float) -> float:
-    """Draw one chart with its heading from `y` down; return the y below it."""
+def _panel(canvas: Canvas, chart: Chart, title: str, y: float) -> float:
+    """Draw one chart under its title from `y` down; return the y below it."""
     y += 14
-    canvas.text("title", MARGIN, y, heading(chart, size), 17)
+    canvas.text("title", MARGIN, y, title, 17)
     for line in wrapped(" ".join([*on_needle(chart), *notes(chart)]), WIDTH - 2 * MARGIN, 11.5):
         y += 16
         canvas.text("quiet", MARGIN, y, line, 11.5)
@@ -95,7 +98,7 @@ def _panel(canvas: Canvas, chart: Chart, size: str, y: float) -> float:
         low, high = chart.reach(edge)
         more = max(3, (high - low) // 12)
         y += 34
-        canvas.text("head", MARGIN, y, f"The {edge} {chart.kind}, larger", 11.5)
+        canvas.text("head", MARGIN, y, f"The {part_words(chart, edge)}, larger", 11.5)
         part = View(canvas, chart, max(0, low - more), min(chart.columns, high + more))
         y = part.draw(y + 4)
     return y

@@ -61,7 +61,7 @@ def _items(charts: Sequence[Chart], terms: Terms, order: bool) -> list[_Item]:
     out = [
         _Item(_line("stepped"), f"stepped edge of the draft{steps}"),
         _Item(_line("sloped"), f"sloped edge in short rows: {ends(charts[0], terms)}"),
-        _Item(_hatched, "between the two edges: what the slope evens out"),
+        _Item(_hatched, "where the two edges differ"),
     ]
     if any(c.turns for c in charts):
         sides = any(t.side for c in charts for t in c.turns)

@@ -7,29 +7,25 @@ two columns is the number of columns to its right. Heights are rows above the ro
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from collections.abc import Set as AbstractSet
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
 
-from rewriter.fabric import Fabric, Fate, knit
+from rewriter.charts.passes import Pass, Stretch, TurningPoint, columns_of, work_rows
+from rewriter.fabric import Fabric, knit
 from rewriter.needlerows import Half, Shoulder
 from rewriter.rows import (
     OTHER_SIDE,
     Edge,
-    Kind,
     Side,
     edge_of_beginning,
-    side_of,
 )
 from rewriter.stitchwork import Fabric as Stitchwork
 from rewriter.twin import Steps
 
 Point = tuple[int, float]
 """A place between columns, and a height in rows."""
-Stretch = tuple[int, int]
-"""The first of some neighbouring columns, and how many they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,50 +59,12 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class TurningPoint:
-    """A place where the work is turned before the end of a row."""
-
-    row: int
-    """Number of the row as the chart counts rows."""
-    side: Side | None
-    edge: Edge
-    """The edge that the row was working toward."""
-    place: int
-    height: int
-    """Rows worked into the last column before the turn, this row among them."""
-    unworked: int
-    """Stitches left unworked behind it."""
-
-
-@dataclass(frozen=True, slots=True)
 class Marker:
     """A marker between two columns."""
 
     place: int
     boundary: bool
     """It parts the shoulder from the sts beside it, and has the second colour."""
-
-
-@dataclass(frozen=True, slots=True)
-class Pass:
-    """One row of the new text in the order of working, or sts taken off between two rows."""
-
-    row: int | None
-    """Number of the row as the chart counts rows; None where sts are only taken off."""
-    side: Side | None
-    toward: Edge
-    worked: Stretch | None
-    """The columns that the yarn passes over; None in a row that only binds off."""
-    off: tuple[tuple[Stretch, Fate], ...]
-    """Columns that leave the needle in it, and how."""
-    unworked: Stretch | None
-    """Columns behind its turn."""
-    cut: bool
-    """The yarn is cut after it."""
-    rejoins: bool
-    """The yarn is rejoined at its beginning."""
-    level: int
-    """The rows worked where it begins, this row among them."""
 
 
 @dataclass(frozen=True)
@@ -135,6 +93,9 @@ class Chart:
     """The edge of the short rows, likewise."""
     own_steps: tuple[Steps, ...]
     """The draft's own steps."""
+    gained: tuple[tuple[Edge | None, tuple[int, ...]], ...]
+    """For each edge the rows that its columns gain against the draft, and for None those of the columns
+    beside them; empty where the sts are spread otherwise than the draft's."""
     turns: tuple[TurningPoint, ...]
     """In the order of working."""
     markers: tuple[Marker, ...]
@@ -204,10 +165,11 @@ def chart_of(shoulder: Shoulder, ratio: Ratio, notes: Sequence[str] | None = Non
     first_row = 0 if shoulder.new_rows[0].span is None else -1
     steps = _steps(shoulder.edges, columns)
     parts = {place for s in shoulder.edges for place in _reach(steps, s.edge)}
-    passes, turns = _passes(shoulder, columns, begins, first_row, parts)
+    passes, turns = work_rows(shoulder, columns, begins, first_row, parts)
     neck_shaped = any(row.off_at_neck for row in shoulder.draft_rows)
     taken = sum(s.columns[1] for s in steps)
     low = sum(s.columns[1] for s in steps if s.edge == "right")
+    beside = (low, columns - taken) if columns > taken else None
     return Chart(
         name=shoulder.name,
         piece=shoulder.piece,
@@ -217,17 +179,42 @@ def chart_of(shoulder: Shoulder, ratio: Ratio, notes: Sequence[str] | None = Non
         first_side=shoulder.first_side,
         ratio=ratio,
         steps=steps,
-        beside=(low, columns - taken) if columns > taken else None,
+        beside=beside,
         beside_is_neck=len(shoulder.edges) == 2 or neck_shaped,
         stepped=_stepped(drafted),
         sloped=_sloped(worked, steps),
         own_steps=shoulder.drafted_edges,
+        gained=_gained(drafted, worked, steps, beside)
+        if shoulder.drafted_edges == shoulder.edges
+        else (),
         turns=tuple(turns),
         markers=_markers(shoulder, steps, columns, shoulder.notes if notes is None else notes),
         passes=tuple(passes),
         shared=_shared(shoulder, first_row),
         first_row=first_row,
     )
+
+
+def _gained(
+    drafted: Fabric, worked: Fabric, steps: Sequence[Step], beside: Stretch | None
+) -> tuple[tuple[Edge | None, tuple[int, ...]], ...]:
+    parts: dict[Edge | None, list[Stretch]] = {}
+    for step in steps:
+        parts.setdefault(step.edge, []).append(step.columns)
+    if beside is not None:
+        parts[None] = [beside]
+    before, after = columns_of(drafted), columns_of(worked)
+    return tuple(
+        (
+            part,
+            tuple(after[i][0] - before[i][0] for columns in told for i in range(*_ends(columns))),
+        )
+        for part, told in parts.items()
+    )
+
+
+def _ends(columns: Stretch) -> tuple[int, int]:
+    return columns[0], sum(columns)
 
 
 def _shared(shoulder: Shoulder, first_row: int) -> int:
@@ -297,81 +284,6 @@ def _line(tops: Sequence[float]) -> list[float]:
     middles = [(a + b) / 2 for a, b in pairwise(tops)]
     start = max(0.0, tops[0] - (middles[0] - tops[0]))
     return [start, *middles, tops[-1] + (tops[-1] - middles[-1])]
-
-
-def _passes(
-    shoulder: Shoulder, columns: int, begins: Edge, first_row: int, parts: AbstractSet[int]
-) -> tuple[list[Pass], list[TurningPoint]]:
-    """Return what each row does, and its turns, from working one row more each time.
-
-    Columns that leave the needle together are told apart at the places `parts`.
-    """
-    rows, first_side = shoulder.new_rows, shoulder.first_side
-    passes: list[Pass] = []
-    turns: list[TurningPoint] = []
-    before = _columns(knit(columns, (), begins))
-    number = -1
-    for index, row in enumerate(rows):
-        fabric = knit(columns, rows[: index + 1], begins)
-        after = _columns(fabric)
-        toward: Edge = "left" if side_of(number, first_side or "RS") == "RS" else "right"
-        grown = [i for i in range(columns) if after[i][0] > before[i][0]]
-        worked = (grown[0], grown[-1] + 1 - grown[0]) if grown else None
-        off = tuple(_taken_off(before, after, parts))
-        behind = dict(fabric.turned).get(index, 0)
-        unworked: Stretch | None = None
-        if number >= first_row and (worked or off):
-            label, side = number - first_row + 1, side_of(number, first_side)
-            if worked and behind:
-                place = worked[0] if toward == "right" else sum(worked)
-                unworked = (place - behind, behind) if toward == "right" else (place, behind)
-                height = after[place if toward == "right" else place - 1][0]
-                turns.append(TurningPoint(label, side, toward, place, height, behind))
-            passes.append(
-                Pass(
-                    row=label if row.passes else None,
-                    side=side if row.passes else None,
-                    toward=toward,
-                    worked=worked,
-                    off=off,
-                    unworked=unworked,
-                    cut=row.has(Kind.CUT),
-                    rejoins=row.has(Kind.JOIN),
-                    level=_level(after, toward, worked, off),
-                )
-            )
-        number += row.passes
-        before = after
-    return passes, turns
-
-
-def _level(
-    after: Sequence[tuple[int, Fate]],
-    toward: Edge,
-    worked: Stretch | None,
-    off: Sequence[tuple[Stretch, Fate]],
-) -> int:
-    if worked is not None:
-        return after[worked[0] if toward == "left" else sum(worked) - 1][0]
-    return max(after[i][0] for (first, n), _ in off for i in range(first, first + n)) + 1
-
-
-def _columns(fabric: Fabric) -> list[tuple[int, Fate]]:
-    return [(run.height, run.fate) for run in fabric.runs for _ in range(run.count)]
-
-
-def _taken_off(
-    before: Sequence[tuple[int, Fate]], after: Sequence[tuple[int, Fate]], parts: AbstractSet[int]
-) -> Iterator[tuple[Stretch, Fate]]:
-    """Yield the neighbouring columns of a part that left the needle in the same way."""
-    start, last = 0, len(before)
-    now = [b[1] if a[1] != b[1] else None for a, b in zip(before, after, strict=True)]
-    for place in range(1, last + 1):
-        if place == last or place in parts or now[place] != now[start]:
-            fate = now[start]
-            if fate is not None:
-                yield (start, place - start), fate
-            start = place
 
 
 def _markers(

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter.charts.canvas import Canvas, hatching, text_width
-from rewriter.charts.model import Chart, Pass
+from rewriter.charts.model import Chart
+from rewriter.charts.passes import Pass
 from rewriter.charts.view import GAP, LABEL, MARGIN, View
 from rewriter.charts.words import Terms, off_words
 

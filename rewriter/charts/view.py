@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from itertools import groupby, pairwise
 
 from rewriter.charts.canvas import Canvas, hatching, spread, text_width
-from rewriter.charts.model import Chart, Pass, Point, Step, Stretch, TurningPoint
+from rewriter.charts.model import Chart, Point, Step
+from rewriter.charts.passes import Pass, Stretch, TurningPoint
 from rewriter.charts.words import beside_words
 
 WIDTH = 760.0
@@ -19,6 +20,7 @@ _GUTTER = 74.0
 _MOST_A_STITCH = 18.0
 _LABEL_PITCH = 13.0
 _FLAG = 9.0
+_FLAG_PITCH = 22.0
 
 
 class View:
@@ -47,7 +49,8 @@ class View:
         """Draw all that is said of these columns from `y` down; return the y below it."""
         flags = y + 36
         self._stand(flags + _FLAG + (26 if self._turns_here() else 0))
-        labels = self._row_labels(flags - _FLAG)
+        # where the flags reach over the sides, the numbers of rows begin below them
+        labels = self._row_labels(flags + _FLAG + 2 if self._flags_over() else flags - _FLAG)
         self._fabric(grid=True)
         self._turns(flags)
         self._markers()
@@ -73,7 +76,7 @@ class View:
                 place = min(max(end[0], self.low), self.high)
                 share = (place - a[0]) / (b[0] - a[0]) if b[0] > a[0] else None
                 told.append((place, end[1] if share is None else a[1] + (b[1] - a[1]) * share))
-        return [(self.x(place), self.at(height)) for place, height in told]
+        return [(self.x(place), self.at(height)) for (place, height), _ in groupby(told)]
 
     def _outline(self, edge: Sequence[Point]) -> list[tuple[float, float]]:
         points = self._line(edge)
@@ -138,16 +141,21 @@ class View:
     def _turns_here(self) -> list[TurningPoint]:
         return [t for t in self.chart.turns if self.low < t.place < self.high]
 
+    def _flags_over(self) -> float:
+        """Return how far the flags of the turns reach over each side of the fabric."""
+        return max(0.0, (len(self._turns_here()) * _FLAG_PITCH - self.right + self.left) / 2)
+
     def _turns(self, y: float) -> None:
         """Set the number and side of each turn's row above it, and a dot at the turn."""
         turns = sorted(self._turns_here(), key=lambda t: (self.x(t.place), -t.row))
         wanted = [self.x(t.place) for t in turns]
-        places = spread(wanted, [2 * _FLAG + 4] * len(turns), self.left - 30, self.right + 30)
+        over = self._flags_over()
+        places = spread(wanted, [_FLAG_PITCH] * len(turns), self.left - over, self.right + over)
         for turn, x in zip(turns, places, strict=True):
             mine = self.x(turn.place)
-            over = [h for p, h in (*self.chart.stepped, *self.chart.sloped) if p == turn.place]
+            tops = [h for p, h in (*self.chart.stepped, *self.chart.sloped) if p == turn.place]
             leader = [(x, y + _FLAG), (x, y + _FLAG + 5), (mine, y + _FLAG + 16)]
-            self.canvas.path("leader", [*leader, (mine, self.at(max(over, default=turn.height)))])
+            self.canvas.path("leader", [*leader, (mine, self.at(max(tops, default=turn.height)))])
         for turn, x in zip(turns, places, strict=True):
             self.canvas.circle("flag", x, y, _FLAG)
             self.canvas.text("label", x, y + 3.7, str(turn.row), 10.5, "middle")
@@ -193,7 +201,7 @@ class View:
 
     def _lead(self, told: Pass, y: float, level: float) -> None:
         """Lead from the number of a row to the place where the row begins."""
-        if told.worked is None:
+        if told.worked is None or told.rejoins:
             return
         rightward = told.toward == "right"
         begins = self.x(sum(told.worked) if rightward else told.worked[0])
@@ -213,13 +221,14 @@ class View:
         for place in sorted({p for s in steps for p in (s.columns[0], sum(s.columns))}):
             canvas.line("tick", self.x(place), self.foot, self.x(place), y + 16)
         y += 13
-        self._centred(y, [(s.columns, str(s.columns[1])) for s in steps], 12, "label")
-        canvas.text("quiet", self.left - GAP, y, "steps", 10, "end")
+        first = self._centred(y, [(s.columns, str(s.columns[1])) for s in steps], 12, "label")
+        canvas.text("quiet", min(self.left - GAP, first), y, "steps", 10, "end")
         if turns:
             y += 16
             unworked = {t.place: t.unworked for t in turns}
-            self._centred(y, [((p, 0), str(n)) for p, n in unworked.items()], 10, "quiet")
-            canvas.text("quiet", self.left - GAP, y, "unworked", 10, "end")
+            told = [((p, 0), str(n)) for p, n in unworked.items()]
+            first = self._centred(y, told, 10, "quiet")
+            canvas.text("quiet", min(self.left - GAP, first), y, "unworked", 10, "end")
         return self._brackets(y + 10)
 
     def _brackets(self, y: float) -> float:
@@ -244,11 +253,15 @@ class View:
 
     def _centred(
         self, y: float, told: Sequence[tuple[Stretch, str]], size: float, kind: str
-    ) -> None:
-        """Write words below the middle of their columns, moved apart where they would touch."""
+    ) -> float:
+        """Write words below the middle of their columns, moved apart where they would touch.
+
+        Returns the x before the first of them.
+        """
         ordered = sorted(told, key=lambda t: -t[0][0] - t[0][1] / 2)
         wanted = [self.x(first + count / 2) for (first, count), _ in ordered]
         sizes = [text_width(words, size) + 4 for _, words in ordered]
-        places = spread(wanted, sizes, MARGIN + _GUTTER / 2, WIDTH - MARGIN)
+        places = spread(wanted, sizes, _GUTTER, WIDTH - MARGIN)
         for (_, words), x in zip(ordered, places, strict=True):
             self.canvas.text(kind, x, y, words, size, "middle")
+        return min((x - s / 2 for x, s in zip(places, sizes, strict=True)), default=WIDTH) - 4

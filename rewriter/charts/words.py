@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from rewriter.charts.model import Chart, Pass, Stretch
+from rewriter.charts.model import Chart
+from rewriter.charts.passes import Pass, Stretch
 from rewriter.fabric import Fate
+from rewriter.rows import Edge
 
 Terms = Literal["UK", "US"]
 
@@ -39,9 +41,19 @@ def listed(items: Sequence[object]) -> str:
     return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
 
 
-def heading(chart: Chart, size: str) -> str:
-    """Return the title of a chart: piece, half, size."""
-    half = f", {chart.half}" if chart.half else ""
+def headings(charts: Sequence[Chart], size: str) -> list[str]:
+    """Return the titles of charts, told apart where they would be the same."""
+    plain = [heading(c, size) for c in charts]
+    out = []
+    for index, (chart, title) in enumerate(zip(charts, plain, strict=True)):
+        which = f", {plain[: index + 1].count(title)} of {plain.count(title)}"
+        out.append(heading(chart, size, which) if plain.count(title) > 1 else title)
+    return out
+
+
+def heading(chart: Chart, size: str, which: str = "") -> str:
+    """Return the title of a chart: piece, half or `which` of several, size."""
+    half = f", {chart.half}" if chart.half else which
     told = "" if size == "one size" else f", size {size}"
     kind = "" if chart.kind == "shoulder" else f", {chart.kind}"
     return f"{chart.piece[0].upper()}{chart.piece[1:]}{kind}{half}{told}"
@@ -49,10 +61,9 @@ def heading(chart: Chart, size: str) -> str:
 
 def scale(chart: Chart, terms: Terms) -> str:
     """Return what the heights are drawn to."""
-    word = WORDS[terms].gauge
     if chart.ratio.assumed:
-        return f"The draft gives no {word} for rows: drawn with {chart.ratio.words} (assumed)."
-    return f"Drawn to the draft's {word}, {chart.ratio.words}."
+        return f"The scale is assumed: {chart.ratio.words}."
+    return f"Drawn to the draft's {WORDS[terms].gauge}, {chart.ratio.words}."
 
 
 def notes(chart: Chart) -> list[str]:
@@ -65,6 +76,7 @@ def notes(chart: Chart) -> list[str]:
     if chart.stitches is None:
         what = "the neck" if chart.beside_is_neck else "the rest"
         out.append(f"The draft does not tell the sts of {what}: its width is not to scale.")
+    out += _gained(chart)
     if chart.shared:
         rows = "Row 1 is" if chart.shared == 1 else f"Rows 1 to {chart.shared} are"
         out.append(f"{rows} worked over both sides of the neck; only this side is drawn.")
@@ -78,6 +90,25 @@ def fate_words(fate: Fate, terms: Terms) -> str:
     if fate == "decreased":
         return "decrease"
     return WORDS[terms].bind
+
+
+def _gained(chart: Chart) -> list[str]:
+    """Say where columns have more or fewer rows than in the draft."""
+    if chart.respaced:
+        return ["The sts are spread evenly, so some columns differ from the draft by some rows."]
+    out = []
+    for edge, rows in chart.gained:
+        part = f"{part_words(chart, edge)}" if edge else beside_words(chart)
+        for gain in sorted({r for r in rows if r}):
+            some = "" if len(set(rows)) == 1 else f"{sts(rows.count(gain))} of the "
+            more = f"{abs(gain)} {'row' if abs(gain) == 1 else 'rows'} {'more' if gain > 0 else 'fewer'}"
+            out.append(f"{some}{part} {more}")
+    return [f"Against the draft: {'; '.join(out)}."] if out else []
+
+
+def part_words(chart: Chart, edge: Edge) -> str:
+    """Return the name of what an edge shapes; left and right are those of the drawing."""
+    return f"{chart.kind} at the {edge}-hand edge" if len(chart.edges) > 1 else chart.kind
 
 
 def off_words(chart: Chart, columns: Stretch, fate: Fate, terms: Terms) -> str:
@@ -101,9 +132,9 @@ def ends(chart: Chart, terms: Terms) -> str:
     return "kept on the needle"
 
 
-def description(chart: Chart, size: str, terms: Terms) -> str:
-    """Return all that the chart shows, in sentences."""
-    out = [f"The top of the {_whole(chart, size)}, right side facing."]
+def description(chart: Chart, title: str, terms: Terms) -> str:
+    """Return all that a chart of this title shows, in sentences."""
+    out = [f"{title}, right side facing.", *notes(chart)]
     if chart.stitches is not None:
         verb = "is" if chart.stitches == 1 else "are"
         out.append(f"{sts(chart.stitches)} {verb} {_where(chart)} before the first row.")
@@ -111,7 +142,7 @@ def description(chart: Chart, size: str, terms: Terms) -> str:
         own = chart.sts_of(edge)
         told = f"{len(own)} steps of {listed(own)}" if len(own) > 1 else "a single step"
         out.append(
-            f"{edge.capitalize()} edge: {sts(sum(own))} in {told}, counted from the outer edge inward."
+            f"{edge.capitalize()}-hand edge: {sts(sum(own))} in {told}, counted from the outer edge inward."
         )
     if chart.beside is not None and chart.stitches is not None:
         out.append(f"{beside_words(chart).capitalize()}: {sts(chart.beside[1])}.")
@@ -119,29 +150,28 @@ def description(chart: Chart, size: str, terms: Terms) -> str:
         rows = [r - chart.first_row + 1 for r in steps.rows]
         word = "row" if len(rows) == 1 else "rows"
         out.append(
-            f"In the draft the {steps.edge} edge goes down in stairs: {listed(steps.sts)} sts "
+            f"In the draft the {steps.edge}-hand edge is in stairs: {listed(steps.sts)} sts "
             f"{WORDS[terms].bound} on {word} {listed(rows)} of this chart."
         )
     out.append(f"In short rows it is one slope, {ends(chart, terms)}. The rows in order:")
     out += [row_words(chart, told, terms) for told in chart.passes]
     places = sorted({m.place for m in chart.markers})
     if places:
-        out.append(f"Markers hang at {len(places)} places, where the turns and the shoulders end.")
-    return " ".join([*out, *notes(chart), scale(chart, terms)])
+        out.append(f"Markers hang before row 1 at {len(places)} places: where steps end.")
+    return " ".join(out)
 
 
 def on_needle(chart: Chart) -> list[str]:
-    """Return the sts before the first row as a line under the heading, where they are known."""
-    return [] if chart.stitches is None else [f"{sts(chart.stitches)} {_where(chart)}."]
+    """Return the line under the heading: the sts before the first row, and the edge of a single slope."""
+    edge = chart.edges[0] if chart.first_side and len(chart.edges) == 1 else None
+    shaped = [f"shaped at the {edge}-hand edge"] if edge else []
+    told = [f"{sts(chart.stitches)} {_where(chart)}"] if chart.stitches is not None else []
+    line = ", ".join([*told, *shaped])
+    return [f"{line[0].upper()}{line[1:]}."] if line else []
 
 
 def _where(chart: Chart) -> str:
     return "on this side" if chart.half else "on the needle"
-
-
-def _whole(chart: Chart, size: str) -> str:
-    told = heading(chart, size)
-    return told[0].lower() + told[1:]
 
 
 def row_words(chart: Chart, told: Pass, terms: Terms) -> str:
@@ -151,7 +181,7 @@ def row_words(chart: Chart, told: Pass, terms: Terms) -> str:
     if told.worked is not None:
         worked = chart.worked(told)
         count = "the sts there" if worked is None else sts(worked)
-        does.append(f"work {count} toward the {told.toward} edge")
+        does.append(f"work {count} toward the {told.toward}")
     if told.unworked is not None:
         does.append(f"turn with {_counted(chart, told.unworked)} unworked")
     if told.cut:
