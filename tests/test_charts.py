@@ -224,6 +224,24 @@ def test_a_scale_that_is_not_read_is_named_as_assumed() -> None:
     assert "The scale is assumed" in " ".join(b.text for b in draw([chart], "8", "UK").boxes)
 
 
+def test_the_scale_is_the_gauge_that_the_draft_prints() -> None:
+    text = (
+        "Tension: {}\nBACK\nWork in st st until armholes measure 20 cm, ending with a WS row.\n"
+        "Shape shoulders\nCast off 8 sts at beg of next 6 rows. Cast off rem 28 sts.\n"
+    )
+    for printed, value, words in (
+        ("22 sts and 28 rows to 10 cm", Fraction(22, 28), "22 sts and 28 rows to 10 cm"),
+        ("5½ sts and 7½ rows to 1 in", Fraction(11, 15), "5½ sts and 7½ rows to 1 in"),
+        ("22 sts and 280 rows to 10 cm", Fraction(3, 4), "three quarters"),
+        ("22 sts to 10 cm", Fraction(3, 4), "three quarters"),
+    ):
+        source = read_source(text.format(printed).encode(), "draft.txt")
+        (chart,) = charts_of(rework(source, Options()), 0)
+        assert chart.ratio.value == value
+        assert words in chart.ratio.words
+        assert chart.ratio.assumed == ("quarters" in words)
+
+
 # --- the picture ----------------------------------------------------------------------------------
 
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import Literal
 
 from rewriter.charts.draw import Drawing
 from rewriter.charts.model import Chart, Ratio, assumed_ratio, chart_of
+from rewriter.gauge import Gauges, in_figures, read_gauges
 from rewriter.needlerows import shoulders
 from rewriter.pipeline import Rework
-from rewriter.reading import Draft, Finding
+from rewriter.reading import Finding
 from rewriter.sizes import Sizes
 
 Format = Literal["svg", "png", "pdf"]
@@ -40,17 +42,32 @@ def _plain(label: str) -> str:
     return "".join(label.casefold().replace("–", "-").split())
 
 
-def ratio_of(draft: Draft, finding: Finding) -> Ratio:
-    """Return the height of a row in widths of a stitch; a usual one where the draft gives none."""
+# Rows from a third as tall as sts are wide to somewhat taller than that (common practice).
+_BELIEVABLE = (Fraction(1, 3), Fraction(5, 4))
+
+
+def ratio_of(gauges: Gauges, finding: Finding) -> Ratio:
+    """Return the height of a row in widths of a stitch, by the gauge that holds for a passage.
+
+    A usual one is assumed where the draft gives none, or one that no fabric has.
+    """
+    gauge = gauges.for_fabric(finding.fabric)
+    if gauge is not None and gauge.sts and gauge.rows and gauge.ratio:
+        value = 1 / gauge.ratio
+        if _BELIEVABLE[0] <= value <= _BELIEVABLE[1]:
+            same = (gauge.sts.length, gauge.sts.unit) == (gauge.rows.length, gauge.rows.unit)
+            told = f"{in_figures(gauge.sts.count)} sts" if same else gauge.sts.words("sts")
+            return Ratio(value, f"{told} and {gauge.rows.words('rows')}", False)
     return assumed_ratio(finding.fabric)
 
 
 def charts_of(work: Rework, size: int) -> tuple[Chart, ...]:
     """Return the charts of all rewritten pieces of one size, in text order."""
+    gauges = read_gauges(work.draft.document)
     findings = {r.finding.id: r.finding for r in work.revisions}
     found = shoulders(work, size)
     notes = {s.name: s.notes for s in reversed(found)}  # the first side's where there are two
-    return tuple(chart_of(s, ratio_of(work.draft, findings[s.name]), notes[s.name]) for s in found)
+    return tuple(chart_of(s, ratio_of(gauges, findings[s.name]), notes[s.name]) for s in found)
 
 
 def pieces(charts: Sequence[Chart]) -> tuple[str, ...]:
