@@ -18,7 +18,7 @@ from rewriter.charts.style import DARK, LIGHT
 from rewriter.charts.view import MARGIN, WIDTH, View
 from rewriter.charts.words import Terms, description, headings, notes, on_needle, part_words, scale
 
-_LEAST_A_ROW = 3.5
+_LEAST_A_ROW = 4.5
 """Where rows would be lower, each shoulder is drawn a second time, larger."""
 
 

@@ -63,7 +63,7 @@ def scale(chart: Chart, terms: Terms) -> str:
     """Return what the heights are drawn to."""
     if chart.ratio.assumed:
         return f"The scale is assumed: {chart.ratio.words}."
-    return f"Drawn to the draft's {WORDS[terms].gauge}, {chart.ratio.words}."
+    return f"Drawn to the draft’s {WORDS[terms].gauge}, {chart.ratio.words}."
 
 
 def notes(chart: Chart) -> list[str]:
