@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from rewriter._version import __version__
 from rewriter.bulk.command import add_arguments as add_bulk
 from rewriter.bulk.command import bulk
-from rewriter.commandfiles import Usage, bytes_of, write_file
 from rewriter.charts.command import add_arguments as add_chart
+from rewriter.commandfiles import Usage, bytes_of, write_file
 from rewriter.options import JOINS, KINDS, TARGETS, TURNS, Options
 
 if TYPE_CHECKING:
