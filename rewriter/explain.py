@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import regex
+
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.notions import KEYS, entry_text
@@ -30,7 +32,11 @@ def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list
     at, words = entry_text(found, key, finished(means, style), source.text)
     if style.case == "upper":
         words = words.upper()
-    column = source.place(at)[1] - 1
-    if words.startswith(found.parting) and "\n" not in found.parting:
-        (words,) = wrap([words], draft.document.width, "", source.newline(), column)
+    width, newline = draft.document.width, source.newline()
+    if "\n" in found.parting or "\r" in found.parting:
+        front = found.parting.lstrip("\r\n")
+        parted = words.removeprefix(found.parting).removesuffix(found.parting)
+        hanging = regex.sub(r"\S", " ", front) + "  "
+        (told,) = wrap([parted], width, hanging, newline, len(front))
+        words = words.replace(parted, told)
     return [Edit(Span(at, at), words, "abbreviation", finding.id)]

@@ -10,7 +10,6 @@ from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
-from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
 from rewriter.options import Shoulders
 from rewriter.phrases import finished, listed, wording
@@ -135,12 +134,9 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
             )
             span = Span(start, sentence.span.start + found.end())
             text = _joining(first, key, totals, draft, found.group("one"))
-            column = draft.document.source.place(start)[1] - 1
-            newline = draft.document.source.newline()
             text += _sewn_beside(found)
             if sentence.text[found.end() : found.end() + 1] == ";":
                 text = text.removesuffix(".")
-            (text,) = wrap([text], draft.document.width, "", newline, column)
             out.append(Edit(span, text, "joining", first.finding.id))
     return out
 

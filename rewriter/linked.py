@@ -10,7 +10,6 @@ import regex
 from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
-from rewriter.emitter import wrap
 from rewriter.halves import DividedShaping
 from rewriter.leadedits import changed_by, move_mention
 from rewriter.leadin import read_lead_in
@@ -80,11 +79,8 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         lines = [_matching_line(draft, side, rs) for side, rs in sides.items()]
         first_one = next(iter(sides.values()))[0]
         end = sentence_span.end
-        column = draft.document.source.place(end)[1]
-        newline = draft.document.source.newline()
-        (line,) = wrap([" ".join(lines)], draft.document.width, "", newline, column)
-        joint = newline if line.startswith(newline) else " "
-        out.append(Edit(Span(end, end), joint + line.lstrip(), "matching", first_one.finding.id))
+        words = " ".join(["", *lines])
+        out.append(Edit(Span(end, end), words, "matching", first_one.finding.id))
     return out
 
 

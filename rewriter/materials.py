@@ -12,7 +12,6 @@ from dataclasses import dataclass
 import regex
 
 from rewriter.edits import Edit
-from rewriter.emitter import wrap
 from rewriter.phrases import wording
 from rewriter.reading import Draft
 from rewriter.revise import Revision
@@ -56,23 +55,9 @@ def notion_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     if found.before == "; " or found.lower:
         items = [item[0].lower() + item[1:] for item in items]
     text = "".join(f"{found.before}{item}{found.after}" for item in items)
-    if "\n" not in found.before:
-        text = _wrapped(draft, text, found.end)
     if not any(c.islower() for c in source.text):
         text = text.upper()
     return [Edit(Span(found.end, found.end), text, "notions", told[0].finding.id)]
-
-
-def _wrapped(draft: Draft, text: str, at: int) -> str:
-    """Break added words to the width of the draft; they go on in the line that ends at `at`."""
-    source, width = draft.document.source, draft.document.width
-    mark = text[: len(text) - len(text.lstrip("; "))]
-    words = text[len(mark) :]
-    column = source.place(at)[1] - 1 + len(mark)
-    if width is not None and column + len(words.split(maxsplit=1)[0]) > width:
-        mark, column = mark.rstrip() + source.newline(), 0
-    (out,) = wrap([words], width, "", source.newline(), column)
-    return mark + out
 
 
 def _markers(draft: Draft, revisions: Sequence[Revision], found: _List) -> list[str]:

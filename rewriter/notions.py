@@ -57,8 +57,10 @@ _TITLE = regex.compile(
 _KEY = r"[A-Za-z][A-Za-z0-9()&/. ]{0,14}?"
 _SIGN = r"(?:[ \t]*=[ \t]*|,[ \t]+|:[ \t]+|[ \t]+[\u2013\u2014-][ \t]+|[ \t]*\u2014[ \t]*)"
 _LINE = regex.compile(
-    rf"(?P<front>[ \t]*(?:[-*\u2022][ \t]+)?)(?P<key>{_KEY})(?P<sign>{_SIGN})"
-    r"(?P<meaning>\S[^\r\n]*?)[ \t]*(?:\r\n|\r|\n|\Z)"
+    rf"(?P<front>(?P<indent>[ \t]*)(?:[-*\u2022][ \t]+)?)(?P<key>{_KEY})(?P<sign>{_SIGN})"
+    # a meaning goes on in lines set further in than its first
+    r"(?P<meaning>\S[^\r\n]*?(?:(?:\r\n|\r|\n)(?P=indent)[ \t]{2,}(?![-*\u2022\s])\S[^\r\n]*?)*)"
+    r"[ \t]*(?:\r\n|\r|\n|\Z)"
 )
 _RUN = regex.compile(
     rf"\s*(?P<key>{_KEY})(?P<sign>\s*=\s*|,\s+|:\s+|\s+[\u2013\u2014-]\s+|\s*\u2014\s*)(?P<meaning>\S.*)",

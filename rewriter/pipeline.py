@@ -15,6 +15,7 @@ from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.document import split_document
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
+from rewriter.fitting import fitted
 from rewriter.formats import open_draft
 from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
@@ -276,7 +277,7 @@ def _edits_of(work: _Work) -> list[Edit]:
     if len(joins) == 1:
         edits += seam_edits(work.draft, shoulders, joins.pop())
     edits += stated_edits(work.draft, work.revisions, edits)
-    return editing.ordered(edits)
+    return fitted(work.draft.document, editing.ordered(edits))
 
 
 def _failures(work: _Work, edits: Sequence[Edit], output: str) -> list[tuple[Revision, str]]:

@@ -170,6 +170,14 @@ def _paragraph(
         opening = newline + indent
     steps = steps_replaced(source, region)
     indent = " " * len(indent) if steps else indent
+    link = None if finding.refers_to is not None else _link_before(passage, source, region.start)
+    if link is not None:
+        # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
+        region, column = Span(link.start, region.end), len(indent)
+        shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
+        opens = wording()["lead"]["opens"].format(what=shaped)
+        named = _NAMED.search(source, passage.lead[-1].start, link.start) is not None
+        opening = f"{'' if named else f', {opens}'}:{separator}{indent}"
     rows = wrap(lines, width, indent, newline, column)
     if steps:
         rows, number = with_numbers(rows, steps, indent)
@@ -180,16 +188,23 @@ def _paragraph(
         lead = source[passage.sentence.span.start : region.start].rstrip()
         begin = region.start - len(source[: region.start]) + len(source[: region.start].rstrip())
         return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}", more
-    link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
-    if link and source[link.start() - 1] != ":":
-        # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
-        shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
-        opens = wording()["lead"]["opens"].format(what=shaped)
-        return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}", more
     return region, text, more
 
 
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
+# A lead-in that says already what is shaped: "..., shape the shoulders", "..., for the sleeve cap"
+_NAMED = regex.compile(
+    r"(?i)\b(?:shape|shaping|work|knit|form|for)\s+(?:the\s+)?(?:back\s+|front\s+|left\s+|right\s+|sleeve\s+)?"
+    r"(?:shoulders?|arm\s?holes?|neck|top|cap)(?:\s+(?:slopes?|shapings?))?\Z"
+)
+
+
+def _link_before(passage: Passage, source: str, start: int) -> Span | None:
+    """Return the comma or link word between a lead-in in the same sentence and the first bind-off."""
+    found = _LINK_BEFORE.search(source, passage.lead[-1].end, start) if passage.lead else None
+    if found is None or source[found.start() - 1] == ":":
+        return None
+    return Span(*found.span())
 
 
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")

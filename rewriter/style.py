@@ -37,7 +37,7 @@ class Style:
     bind_off: str
     """Lower-case verb: cast off, bind off, BO."""
     unit: str
-    """sts, stitches or loops."""
+    """sts, stitches or loops; st where the draft writes "6 st"."""
     unit_one: str
     st: str
     """One stitch in the terms of a turning method: st, stitch."""
@@ -112,7 +112,8 @@ def measure_style(
     unit = _first_of(
         texts,
         {
-            "sts": r"(?i)\d\s?sts?\b|\bsts\b",
+            "sts": r"(?!)" if _singular(source) else r"(?i)\d\s?sts?\b|\bsts\b",
+            "st": r"\bst\b" if _singular(source) else r"(?!)",
             "stitches": r"(?i)\bstitch(?:es)?\b",
             "loops": r"(?i)[\d)]\s+loops\b",
         },
@@ -164,8 +165,17 @@ def measure_style(
     )
 
 
-_ONE = {"sts": "st", "stitches": "stitch", "loops": "loop"}
+_ONE = {"sts": "st", "st": "st", "stitches": "stitch", "loops": "loop"}
 _SIDES = {"short": ("RS", "WS"), "small": ("rs", "ws"), "long": ("right side", "wrong side")}
+
+
+# Several, told with the word for one: "6 st.", "6 (7, 8) st".
+_SEVERAL_ST = regex.compile(r"(?i)(?:(?<![\d.,])(?!1\s?s)\d+|[)\]])\s?st\b(?!\.?\s+st\b)")
+
+
+def _singular(source: str) -> bool:
+    """Say whether a draft writes "st" for several stitches too."""
+    return len(_SEVERAL_ST.findall(source)) > len(regex.findall(r"(?i)\bsts\b", source))
 
 
 _LETTER = r"\b[KkPp](?=\s?\d|\s+to\b|[.,;]|\s+until\b)"

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from rewriter.edits import Edit
+from rewriter.edits import Edit, apply
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,8 @@ def _units(text: str) -> list[str]:
     within = r"(?=\s*[,;(\[\u2014]|\s+(?:at|and|on|once|twice|in|for|to|of|every|each|beg)\b)"
     if not any(c.islower() for c in text):  # a point and a full stop cannot be told apart
         return [unit.lower() for unit in re.findall(r"[\d)\]]\s?(STS|STITCHES|LOOPS)\b", text)]
-    pattern = rf"(?:[\d)\]]\s?|\b{_WORD}\s+)(sts\.|sts\b|stitches|loops|lps\.?){within}"
+    several = rf"(?:(?<![\d.,])(?!1\s?s)\d+\s?|[)\]]\s?|\b(?!one\b){_WORD}\s+)"
+    pattern = rf"{several}(sts?\.|sts?\b|stitches|loops|lps\.?){within}"
     return re.findall(pattern, text)
 
 
@@ -169,7 +170,7 @@ def _numerals(text: str) -> list[str]:
 
 
 _COUNT = re.compile(
-    r"(?i)(?:end|rows?|st|sts)(\s?[\u2013\u2014-]\s?|\.?\s+[(\[]|\.\s+)\d[\d\s,:;/()\[\]\u2013-]*?"
+    r"(?i)(?:end|rows?|st|sts)(\s?[\u2013\u2014-]\s?|\.?\s+[(\[]|\.\s+)(?!\d+(?:st|nd|rd|th)\s+row)\d[\d\s,:;/()\[\]\u2013-]*?"
     r"(?:\s*(sts?|stitches)\b\.?)?(\s(?:rem|remain|left))?([)\]]?)\.?[ \t]*(?=[\r\n]|$|(?-i:[A-Z]))"
 )
 
@@ -198,7 +199,10 @@ def _same_word(form: str, forms: Iterable[str]) -> tuple[str, ...]:
 
 _dashes = _all(r"(?<=[a-z.)] )[\u2013\u2014-](?= [a-z])|(?<=[a-z.)])[\u2014\u2013](?=[a-z0-9])")
 _quotes = _all("[\u2018\u2019\u201c\u201d'\"]")
-_colours = _all(r"(?i)\bcolou?r\b")
+
+
+def _colours(text: str) -> list[str]:
+    return [word.lower() for word in re.findall(r"(?i)\bcolou?r\b", text)]
 
 
 def disagreements(draft: str, edits: Iterable[Edit], sizes: int) -> list[Disagreement]:
@@ -211,6 +215,7 @@ def disagreements(draft: str, edits: Iterable[Edit], sizes: int) -> list[Disagre
     }  # fmt: skip
     far: dict[str, Forms] = {"dash": _dashes, "quote": _quotes, "colour": _colours}
     out: list[Disagreement] = []
+    edits = list(edits)
     for edit in edits:
         replaced, new = edit.span.of(draft), edit.replacement
         for kind, forms in near.items():
@@ -223,8 +228,7 @@ def disagreements(draft: str, edits: Iterable[Edit], sizes: int) -> list[Disagre
             if kind == "colour" or usual:
                 out += _strange(kind, forms, new, usual)
         out += _points(draft, new)
-        out += _too_wide(draft, edit)
-    return out
+    return out + _too_wide(draft, edits)
 
 
 def _points(draft: str, new: str) -> list[Disagreement]:
@@ -281,25 +285,42 @@ def _unnumbered(replaced: str, new: str) -> list[Disagreement]:
     return out
 
 
+def _unbroken(lines: list[str]) -> set[str]:
+    """Return the paragraphs of a single line."""
+    around = ["", *(line.strip() for line in lines), ""]
+    return {
+        line
+        for line, above, below in zip(lines, around, around[2:], strict=False)
+        if not above and not below
+    }
+
+
 def hard_width(draft: str) -> int | None:
-    """Return the widest line of a draft whose lines break within sentences; None where they do not."""
+    """Return the widest line of a draft whose lines break within sentences; None where they do not.
+
+    A paragraph that runs on in one line, wider than any that is broken, does not count.
+    """
     lines = [line.rstrip() for line in draft.splitlines()]
     broken = [
         len(line)
         for line, after in pairwise(lines)
         if len(line) > 25 and re.search(r"[^.:;!?|*_]$", line) and re.match(r"\s*[a-z(]", after)
     ]
-    return max(map(len, lines)) if len(broken) >= 4 else None
+    if len(broken) < 4:
+        return None
+    unbroken = _unbroken(lines)
+    return max(len(line) for line in lines if line not in unbroken or len(line) <= max(broken))
 
 
-def _too_wide(draft: str, edit: Edit) -> list[Disagreement]:
+def _too_wide(draft: str, edits: list[Edit]) -> list[Disagreement]:
     width = hard_width(draft)
     if width is None:
         return []
-    column = edit.span.start - (draft.rfind("\n", 0, edit.span.start) + 1)
-    lines = (" " * column + edit.replacement).splitlines()
+    old = [line.rstrip() for line in draft.splitlines()]
+    wide = tuple(line[:20] for line in old if len(line) > width)
+    new = [line.rstrip() for line in apply(draft, sorted(edits, key=lambda e: e.span)).splitlines()]
     return [
-        Disagreement("width", str(len(line.rstrip())), (str(width),), line)
-        for line in lines
-        if len(line.rstrip()) > width
+        Disagreement("width", str(len(line)), (str(width),), line)
+        for line in new
+        if len(line) > width and line not in old and not line.startswith(wide or "\n")
     ]

@@ -46,6 +46,16 @@ def test_the_turning_method_joins_the_list(given: str, wanted: str) -> None:
     assert rewrite(report.output).output == report.output
 
 
+def test_an_entry_of_a_list_by_lines_is_broken_like_the_draft() -> None:
+    prose = "Work as many rows as are told here and press all\npieces well before you sew them up together in\n"
+    given = f"Abbreviations\n  beg - beginning\n  k - knit\n  p - purl\n\n{prose * 4}this order.\n"
+    report = rewrite(given + BACK)
+    assert "\n  DS - double st (after turning, bring yarn to\n    front, slip" in report.output
+    found = find_abbreviations(report.output)
+    assert found is not None
+    assert [e.key for e in found.entries] == ["beg", "DS", "k", "p"]
+
+
 def test_a_method_already_defined_is_not_defined_again() -> None:
     given = "Abbreviations: beg = beginning; DS = double stitch; k = knit; p = purl.\n"
     report = rewrite(given + BACK)

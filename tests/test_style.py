@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 
 from rewriter import rewrite
-from rewriter.edits import Edit
+from rewriter.document import split_document
+from rewriter.edits import Edit, apply
+from rewriter.fitting import fitted
 from rewriter.options import JOINS, TURNS, Options, Shoulders, Turn
 from rewriter.pipeline import rewrite_text
 from rewriter.report import Report
@@ -18,7 +20,7 @@ from tests.stylecheck import disagreements
 
 PATHS = sorted(
     path
-    for folder in ("drafts", "generated", "forms")
+    for folder in ("drafts", "generated", "forms", "houses")
     for path in (CORPUS / folder).iterdir()
     if path.suffix in (".md", ".txt")
 )
@@ -214,3 +216,61 @@ def test_steps_that_are_referred_to_keep_their_numbers() -> None:
     assert (
         "\n12. Leave rem 31 sts on a holder.\n13. Work the front from step 9 on.\n" in report.output
     )
+
+
+def test_stitches_in_the_singular() -> None:
+    lines = written(
+        LEAD.format(ws="WS") + "Shape shoulders: cast off 8 st. at the beg. of the next 4 rows.\n"
+        "Leave the remaining 31 st. on a holder. Work 4 rows on 6 st. at one edge.\n"
+    )
+    assert lines[0] == "Next row (WS): P to last 8 st., turn."
+    assert lines[3].startswith("Next row (RS): Cast off 16 st., k to end")
+
+
+WRAPPED = (
+    "Work straight until the armhole measures as much\nas on the back, from the first cast off sts, and\n"
+    "end then with a\nP row. Join both shoulder seams with back stitch,\nand press these seams on the "
+    "wrong side under a\ndamp cloth, as was done with the pieces.\n  Then sew on the buttons and leave "
+    "the ends for\n  darning.\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("end then with a", "end then with the row before a"),
+        (
+            "Join both shoulder seams with back stitch,",
+            "Join both shoulders as told with three needles,",
+        ),
+        ("sts, and", "sts, and thereafter on and on and on, and"),
+        ("sew on the buttons", "sew on the five or six brass buttons, the smallest first"),
+        ("cloth", "cloth of some sort that is not too wet and not too dry"),
+    ],
+)
+def test_words_put_into_a_line_break_it(old: str, new: str) -> None:
+    document = split_document(read_source(WRAPPED.encode()))
+    assert document.width == 49
+    at = WRAPPED.index(old)
+    added = [Edit(Span(at, at + len(old)), new, "lead-in")]
+    revised = apply(WRAPPED, fitted(document, added))
+    assert max(map(len, revised.splitlines())) <= 49, revised
+    assert revised.split() == WRAPPED.replace(old, new).split()
+    assert [line for line in revised.splitlines() if line.startswith("  ")][-1] == "  darning."
+
+
+@pytest.mark.parametrize(
+    ("lead", "after"),
+    [
+        ("When the armhole measures 19 cm, shape the shoulders", ":"),
+        ("After 19 cm armhole height work the shoulder slope", ":"),
+        ("When the armhole measures 19 cm, for the shoulders", ":"),
+        ("When the armhole measures 19 cm", ", shape the shoulders:"),
+    ],
+)
+def test_what_is_shaped_is_said_once(lead: str, after: str) -> None:
+    report = rewrite(
+        f"BACK: Cast on 63 sts.\n{lead} cast off 8 sts at beg of next 4 rows.\nCast off rem 31 sts.\n",
+        Options(markers=False),
+    )
+    assert f"{lead}{after}\n" in report.output
