@@ -154,7 +154,7 @@ class _CastOnWriter(Writer):
         text = wording()["cast_on"][key].format(
             edge=self.job.edge, places=told, sts=self.style.unit
         )
-        off = f" {self.case(table['off'])}" if self.job.with_note else ""
+        off = f" {self.case(table['off' if self.job.with_note else 'off_again'])}"
         return [self.case(text) + off]
 
     def _total(self) -> list[int]:

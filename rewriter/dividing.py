@@ -83,12 +83,14 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
         return None
     first = statements[at + 1 : stop + 1]
     stop += 1
+    while stop < len(statements) and only_fastens_off(statements[stop]):
+        stop += 1
     rejoin = stop
     while stop < len(statements) and rejoins(statements[stop]):
         stop += 1
     if stop == rejoin:
         return None
-    rest = list(statements[stop:])
+    rest = [s for s in statements[stop:] if not only_fastens_off(s)]
     matching = rest[0] if rest and is_matching(rest[0]) else None
     if matching is None and not rest:
         return None
@@ -134,6 +136,12 @@ def part_held(statements: Sequence[Statement]) -> Divided | None:
     )
 
 
+def only_fastens_off(statement: Statement) -> bool:
+    """Say whether a sentence just fastens off, or breaks the yarn: it stays true behind a sweep."""
+    told = [f for f in statement.frames if f.verb]
+    return bool(told) and all(f.verb == "fasten_off" and "count" not in f.parts for f in told)
+
+
 def _bound_off(statement: Statement) -> bool:
     """Say whether the side in work ends here ("Cast off rem 8 sts", "Cast off all 24 sts")."""
     frames = [f for f in statement.frames if f.verb]
@@ -161,7 +169,7 @@ def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | No
         elif stage == 2:
             if rejoins(statement):
                 stage = 3
-            else:
+            elif not only_fastens_off(statement):
                 break
         elif stage == 3:
             if is_matching(statement):

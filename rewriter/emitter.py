@@ -45,7 +45,7 @@ class Writer(Phrases):
                 continue
             text, shape = self._row(line)
             if line.any_row().has(Kind.HOLD):
-                out.append(self.case(text + "."))
+                out.append(self.held(line, text))
                 continue
             if line is lines[0] and self.job.before is not None:
                 out.append(self._turned_words(line, *self.job.before))
@@ -272,8 +272,22 @@ class Writer(Phrases):
         """Return one row with its label."""
         text, _ = self._row(line)
         if line.any_row().has(Kind.HOLD):
-            return self.case(text + ".")
+            return self.held(line, text)
         return self.label_of(line) + text + "."
+
+    def held(self, line: Line, text: str) -> str:
+        """Return the sentence that holds sts, and what becomes of the yarn, which hangs at their edge."""
+        rows = wording()["rows"]
+        lines = self.job.plan.lines
+        before = [ln for ln in lines[: lines.index(line)] if ln.any_row().acts][-1:]
+        fastened = any(
+            ln.any_row().has(Kind.CUT) and not ln.any_row().has(Kind.JOIN) for ln in before
+        )
+        goes_on = self.job.shaping.ending not in ("held", "used up", "bound off")
+        if fastened or goes_on or self.job.yarn_told:
+            return self.case(f"{text}.")
+        tail = "" if self.job.plan.join == "held" else rows["tail"]
+        return f"{self.case(text)}. {self.case(rows['cut'].format(tail=tail))}"
 
     def words(self, line: Line) -> str:
         """Return the words of one row, without label and point."""

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import regex
 
+from rewriter.amounts import number_words, read_words
 from rewriter.edits import Edit
 from rewriter.phrases import wording
 from rewriter.reading import Draft
@@ -32,9 +33,12 @@ class _List:
 
 
 _TITLE = regex.compile(
-    r"(?im)^[ \t#*_]*(?:materials|you will need|you will want|needles and notions|notions|equipment|extras)"
+    r"(?im)^[ \t#*_]*(?:materials|you(?: will)? need|you will want|needles and notions|notions|equipment"
+    r"|extras|requirements)"
     r"\b[ \t]*(?:[:*_.\u2013\u2014-]+[ \t*_]*|$)"
 )
+# Where no list of materials has a title of its own, what is needed may stand with the needles.
+_NEEDLES = regex.compile(r"(?im)^[ \t#*_]*needles\b[ \t]*(?:[:*_.\u2013\u2014-]+[ \t*_]*|$)")
 _END = regex.compile(
     r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)|(?>\r\n|\r|\n)(?=[ \t]*(?:#|[A-Z ]{4,}[.:\u2014]"
     r"|\**(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
@@ -61,7 +65,8 @@ def notion_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
 
 
 def _markers(draft: Draft, revisions: Sequence[Revision], found: _List) -> list[str]:
-    if "marker" in found.words:
+    told = _MARKERS.search(found.words)
+    if told is None and "marker" in found.words:
         return []
     first = second = 0
     for revision in revisions:
@@ -78,24 +83,51 @@ def _markers(draft: Draft, revisions: Sequence[Revision], found: _List) -> list[
     key = "markers_two" if second else "markers"
     if first == 1 and not second:
         key = "marker"
-    return [table[key].format(n=first, m=second, colour=colour)]
+    item = table[key].format(n=first, m=second, colour=colour)
+    if told is None:
+        return [item]
+    if read_count(told.group()) >= first + second:
+        return []
+    return [item + table["for_shoulders"]]  # the draft's own may hang elsewhere by then
 
 
 def _holders(revisions: Sequence[Revision], found: _List) -> list[str]:
     table = wording()["notions"]
     joins = {r.plan.join for r in revisions} - {"sewn"}
     out = []
-    if joins and not regex.search(r"holder|waste yarn|scrap yarn|spare needle", found.words):
+    named = regex.search(r"holder|waste yarn|scrap yarn|spare needle", found.words)
+    counted = _HOLDERS.search(found.words)
+    if joins and named is None:
         out.append(table["holders"])
+    elif joins and counted is not None and read_count(counted.group()) < _held(revisions):
+        out.append(table["holders"] + table["for_shoulders"])
     if "three-needle" in joins and not regex.search(r"spare needle", found.words):
         out.append(table["needle"])
     return out
 
 
+_NUMBER = rf"(?:\d+|{number_words()}|an?)"
+_MARKERS = regex.compile(rf"\b{_NUMBER}\s+(?:[a-z-]+\s+){{0,2}}markers?\b")
+_HOLDERS = regex.compile(rf"\b{_NUMBER}\s+(?:[a-z.-]+\s+){{0,2}}holders?\b")
+
+
+def read_count(words: str) -> int:
+    """Return the number with which the name of a thing begins; "a" is one."""
+    number = words.split()[0]
+    if number.isdigit():
+        return int(number)
+    return 1 if number in ("a", "an") else read_words(number)
+
+
+def _held(revisions: Sequence[Revision]) -> int:
+    """Return how many stitch holders a piece needs at most, with that of its neck."""
+    return max((3 if r.shaping.two_edged else 2) for r in revisions)
+
+
 def _find(draft: Draft) -> _List | None:
     """Return the list of materials, where its form is one that an item can be added to."""
     whole = draft.document.source.text
-    title = _TITLE.search(whole)
+    title = _TITLE.search(whole) or _NEEDLES.search(whole)
     if title is None:
         return None
     pieces = (
@@ -120,7 +152,7 @@ def _find(draft: Draft) -> _List | None:
         front = regex.match(r"[ \t]*", lines[-1])
         indent = front.group() if front and len(lines) > 1 else ""
         return _List(end, f"{newline}{indent}{bullets[-1]}", ends, words, lower)
-    if body.count(";") > 1:
+    if body.count(";") > 1 or (";" in body and ". " not in body[body.rindex(";") :]):
         return _List(begin + len(body.rstrip(" .")), "; ", "", words, lower)
     if body.endswith("."):
         return _List(end, " ", ".", words, lower)

@@ -52,7 +52,7 @@ class Abbreviations:
 
 
 _TITLE = regex.compile(
-    r"(?im)^[ \t#*_]*abbrev(?:iation)?s?\b[ \t.:*_\u2013\u2014-]*(?:used[ \t:]*)?"
+    r"(?im)^[ \t#*_]*(?:abbrev(?:iation)?s?|short\s+forms?)\b[ \t.:*_\u2013\u2014-]*(?:used[ \t:]*)?"
 )
 _KEY = r"[A-Za-z][A-Za-z0-9()&/. ]{0,14}?"
 _SIGN = r"(?:[ \t]*=[ \t]*|,[ \t]+|:[ \t]+|[ \t]+[\u2013\u2014-][ \t]+|[ \t]*\u2014[ \t]*)"
@@ -87,6 +87,12 @@ def names_list(text: str) -> Span | None:
     return Span(title.start(), title.end()) if title else None
 
 
+# A sentence behind the entries: "A 0 means that there are no sts for that size"
+_SENTENCE = regex.compile(
+    r"(?<=[a-z)]\.)\s+(?=(?:An?|The|Where|Figures?|Numbers?|When|If|In|All|For)\s[^;=]*?\.?\s*\Z)"
+)
+
+
 def _by_lines(text: str, begin: int) -> Abbreviations | None:
     found = []
     at = begin - len(text[:begin]) + len(text[:begin].rstrip(" \t-*\u2022"))
@@ -110,6 +116,8 @@ def _by_lines(text: str, begin: int) -> Abbreviations | None:
 def _run_on(text: str, begin: int) -> Abbreviations | None:
     blank = _BLANK.search(text, begin)
     end = blank.start() if blank else len(text.rstrip())
+    if (sentence := _SENTENCE.search(text, begin, end)) is not None:
+        end = sentence.start()
     for mark in (";", ","):
         pieces = list(_pieces(text, begin, end, mark))
         found = [_RUN.match(text, a, b) for a, b in pieces]

@@ -54,6 +54,8 @@ class Job:
     before: tuple[str, str, str] | None = None
     """Words of the first row where they stand in the draft already: up to the work word that goes to
     the end, that word, and what follows it."""
+    yarn_told: bool = False
+    """The words behind the passage say themselves that the yarn is broken."""
     opening: str = ""
     """Words that stood before the first bind-off and go with the first row."""
 
@@ -161,8 +163,7 @@ class Phrases:
         text = self._marker_sentence(k.pop(), list(sizes)).replace(
             f"from {self.job.edge} edge", f"from each {self.job.edge} edge"
         )
-        off = f" {self._markers_off()}" if self.job.with_note else ""
-        return [self.case(text) + off]
+        return [f"{self.case(text)} {self._markers_off()}"]
 
     def _markers(self) -> list[str]:
         """Return the sentence that places the markers, one for each group of sizes with equal k."""
@@ -186,7 +187,7 @@ class Phrases:
                 names = only.format(sizes=self._names(sizes), size=_size_word(sizes))
                 text = f"{names}: {text[0].lower()}{text[1:]}"
             out.append(self.case(text))
-        if out and self.job.with_note:
+        if out:
             off = self._markers_off()
             if len(groups) == 1 and len(groups[min(groups)]) == self.sizes:
                 out[-1] += f" {off}"
@@ -195,7 +196,9 @@ class Phrases:
         return out
 
     def _markers_off(self) -> str:
-        """Return when the markers come off."""
+        """Return when the markers come off: in full once, then in short."""
+        if not self.job.with_note:
+            return self.case(wording()["markers"]["off_again"])
         colour = "colour" if self.style.terms == "UK" else "color"
         key = "off_boundary" if self._has_boundary() else "off"
         return self.case(wording()["markers"][key].format(colour=colour))

@@ -123,6 +123,7 @@ def _paragraph(
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
         before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
+        yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=_opening(passage.opening_words.of(source)),
     )
     more: list[Edit] = []
@@ -143,6 +144,8 @@ def _paragraph(
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     if absorbed and adjoin(source, absorbed[0].span.end, region.start):
         region = Span(absorbed[0].span.start, region.end)
+    if plan.join != "sewn" and (fastened := _FASTENS_OFF.match(source, region.end)):
+        region = Span(region.start, fastened.end())  # no sts are fastened off now
     region, tail = with_gap(draft, region, last)
     separator, indent = between_lines(draft, passage)
     newline = draft.document.source.newline()
@@ -191,6 +194,11 @@ def _paragraph(
     return region, text, more
 
 
+# Behind the last step, live sts are not fastened off; the yarn may be broken there in the draft's own words.
+_FASTENS_OFF = regex.compile(r"(?i)\s*(?:then\s+)?fasten\s+off[^.;\n]{0,30}\.")
+_CUTS_YARN = regex.compile(
+    r"(?i)\s*(?:then\s+)?(?:break|cut)\s+(?:off\s+)?(?:the\s+)?(?:yarn|wool|thread)\b"
+)
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
 # A lead-in that says already what is shaped: "..., shape the shoulders", "..., for the sleeve cap"
 _NAMED = regex.compile(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rewriter.dividing import holds_first, is_dividing, stop_of_divided
+from rewriter.dividing import holds_first, is_dividing, only_fastens_off, stop_of_divided
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
 from rewriter.rowframes import is_note, is_stepped
@@ -245,13 +245,7 @@ def _begins_at_height(statement: Statement) -> bool:
 def _is_left_out(statement: Statement) -> bool:
     """Say whether a sentence at the end of a run is no part of it: plain rows, fastening off."""
     plain = is_plain(statement) and not _only_counts(statement) and not _repeats(statement)
-    return plain or _only_fastens_off(statement)
-
-
-def _only_fastens_off(statement: Statement) -> bool:
-    """Say whether a sentence just fastens off: it stays true behind a sweep."""
-    told = [f for f in statement.frames if f.verb]
-    return bool(told) and all(f.verb == "fasten_off" and "count" not in f.parts for f in told)
+    return plain or only_fastens_off(statement)
 
 
 def _only_counts(statement: Statement) -> bool:

@@ -15,7 +15,7 @@ from rewriter.leadin import LeadIn
 from rewriter.linked import leaning_edits
 from rewriter.options import Options
 from rewriter.passages import Passage
-from rewriter.phrases import Job, ordinals
+from rewriter.phrases import Job, ordinals, wording
 from rewriter.placing import between_lines, with_gap
 from rewriter.planner import Plan, align
 from rewriter.reading import Draft, Finding
@@ -162,7 +162,7 @@ def _paragraph(
     if rest:
         lines.append(rest[0].upper() + rest[1:] if writer.style.case == "sentence" else rest)
     start = passage.span.start if kept_words(passage, source) else passage.opening_words.start
-    region = Span(_with_notes(draft, start), last.span.end)
+    region = Span(_with_notes(draft, start), _with_yarn(source, last.span.end))
     region, tail = with_gap(draft, region, last)
     separator, indent = between_lines(draft, passage)
     newline = draft.document.source.newline()
@@ -256,6 +256,14 @@ def _with_notes(draft: Draft, start: int) -> int:
         below = statement
         start = sentence.span.start
     return start
+
+
+def _with_yarn(source: str, end: int) -> int:
+    """Take in what live sts say of their yarn ("Cut yarn with a long end."): no seam needs it there."""
+    rows = wording()["rows"]
+    told = "|".join(regex.escape(rows["cut"].format(tail=t)) for t in ("", rows["tail"]))
+    found = regex.compile(rf"(?i)\s*(?:{told})".replace("\\ ", r"\s+")).match(source, end)
+    return found.end() if found else end
 
 
 _NOTE = regex.compile(r"(?i)\W*note\W*")

@@ -121,7 +121,7 @@ def measure_style(
     )
     if full:
         unit, verb = "stitches", ("cast off" if terms == "UK" else "bind off")
-    knit, purl = ("knit", "purl") if full else _stitch_words(texts, unit == "stitches")
+    knit, purl = ("knit", "purl") if full else _stitch_words(texts)
     letters = [c for c in here if c.isalpha()]
     upper = bool(letters) and not any(c.islower() for c in letters)
     sides = _first_of(
@@ -131,7 +131,7 @@ def measure_style(
             "small": r"\b(?:rs|ws)\b",
             "long": r"(?i)\b(?:right|wrong)[\s-]side\b",
         },
-        "long" if unit == "stitches" and not full else "short",
+        "short" if full else "long",
     )
     return Style(
         terms=terms,
@@ -184,10 +184,12 @@ _SPELLED = r"\b(?:[Kk]nit|[Pp]url)(?=\s?\d|\s+(?:to|until|across|all|one)\b|[.,;
 _WITHIN = r"(?:[,;]|\band|\bthen)\s+"
 
 
-def _stitch_words(texts: Sequence[str], spelled: bool) -> tuple[str, str]:
-    """Return the words for knit and purl within a sentence: k and p, K and P, or whole words."""
-    usual = "word" if spelled else "letter"
-    if _first_of(texts, {"letter": _LETTER, "word": _SPELLED}, usual) == "word":
+def _stitch_words(texts: Sequence[str]) -> tuple[str, str]:
+    """Return the words for knit and purl within a sentence: k and p, K and P, or whole words.
+
+    Whole words need no explanation where the draft has neither.
+    """
+    if _first_of(texts, {"letter": _LETTER, "word": _SPELLED}, "word") == "word":
         return "knit", "purl"
     capital = {
         "K": rf"{_WITHIN}[KP](?=\s?\d|\s+to\b|\s+until\b|[.,;])",

@@ -14,6 +14,7 @@ from rewriter.diagnose import Notes, compare_shoulders
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.evidence import kind_of
+from rewriter.fitting import fitted
 from rewriter.frames import Statement
 from rewriter.joins import sewn_edits
 from rewriter.leadin import LeadIn, read_lead_in
@@ -220,7 +221,7 @@ def _revise_all(work: _Work) -> list[Edit]:
     if work.revisions and len(work.revisions) == len(work.draft.findings):
         edits += unmatched_edits(work.draft, work.revisions[0])
     try:
-        return editing.ordered(edits)
+        return fitted(work.draft.document, editing.ordered(edits))
     except editing.OverlapError:
         last = work.revisions.pop()
         work.outcomes[last.finding.id] = Outcome(

@@ -41,7 +41,7 @@ def rows_of_both(
             writer = _to_neck(writers[half]) if ends_at_neck else writers[half]
             text = _bare(writer.words(line))
             if line.any_row().has(Kind.HOLD):
-                out.append(writer.case(text + "."))
+                out.append(writer.held(line, text))
                 continue
             label = label or writer.label_of(line)
             words.append(f"{other}, {_lower(writer, text)}" if words else text)

@@ -199,7 +199,7 @@ def test_uk_three_sizes_with_the_neck_cast_off() -> None:
         "Slip 25(27:28) sts for the first shoulder onto a holder and cut yarn with a long end.",
         "With RS facing, rejoin yarn at neck edge, cast off 31(33:35) sts for back neck, K to end, "
         "working each DS as one st.",
-        "Leave 25(27:28) sts for the second shoulder on a holder.",
+        "Leave 25(27:28) sts for the second shoulder on a holder. Cut yarn with a long end.",
         "MAKING UP",
         "Join shoulders: with RS together and the yarn left at the armhole edge, work a three-needle "
         "cast-off from there to the neck across the 25(27:28) sts of each back shoulder and the "
@@ -213,7 +213,7 @@ def test_uk_three_sizes_with_the_neck_on_a_holder() -> None:
         "Slip 25(27:28) sts for the first shoulder onto a holder and cut yarn.",
         "Slip 31(33:35) sts for the neck (both legs of the DS as one st) onto a holder, then with RS "
         "facing, rejoin yarn at neck edge, K to end, working each DS as one st.",
-        "Leave 25(27:28) sts for the second shoulder on a holder.",
+        "Leave 25(27:28) sts for the second shoulder on a holder. Cut yarn.",
     ]
 
 
@@ -244,7 +244,7 @@ BO rem 35 sts.
         "Slip 13 sts for the first shoulder onto a holder and cut yarn with a long end.",
         "With WS facing, rejoin yarn at neck edge, BO 35 sts for back neck, purl to end, working each "
         "wrap together with its st.",
-        "Leave 13 sts for the second shoulder on a holder.",
+        "Leave 13 sts for the second shoulder on a holder. Cut yarn with a long end.",
     ]
 
 

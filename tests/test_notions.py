@@ -47,7 +47,8 @@ def test_the_turning_method_joins_the_list(given: str, wanted: str) -> None:
 
 
 def test_an_entry_of_a_list_by_lines_is_broken_like_the_draft() -> None:
-    prose = "Work as many rows as are told here and press all\npieces well before you sew them up together in\n"
+    prose = "Work as many rows as are told here and press all\n"
+    prose += "pieces well before you sew them up together in\n"
     given = f"Abbreviations\n  beg - beginning\n  k - knit\n  p - purl\n\n{prose * 4}this order.\n"
     report = rewrite(given + BACK)
     assert "\n  DS - double st (after turning, bring yarn to\n    front, slip" in report.output
