@@ -261,7 +261,8 @@ class Writer(Phrases):
         )
 
     def _swept_to_marker(self, line: Line) -> bool:
-        return self.marked and self._has_boundary() and self._is_sweep(line)
+        hung = all(len(s.rows) > 1 for i in line.sizes for s in self.job.plan.steps[i])
+        return self.marked and hung and self._has_boundary() and self._is_sweep(line)
 
     def _sweeps(self) -> list[Line]:
         return [ln for ln in self.job.plan.lines if _shape_of(ln.any_row()) == "sweep"]

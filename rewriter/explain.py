@@ -20,6 +20,11 @@ def is_listed(draft: Draft, options: Options) -> bool:
     return key is not None and options.spelling == "draft" and draft.abbreviations is not None
 
 
+def in_pattern(draft: Draft) -> bool:
+    """Say whether a turn may stand in a stitch pattern, where it is no knit or purl st by its row."""
+    return any(f.fabric in ("patterned", "mixed") for f in draft.findings if f.shaping)
+
+
 def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list[Edit]:
     """Add the turning method to the draft's list of abbreviations, in the list's own form."""
     found, key, source = draft.abbreviations, KEYS[options.turn], draft.document.source
@@ -29,6 +34,9 @@ def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list
     means = wording()[options.turn]["means"].format(
         st=style.st, rs=style.rs, ws=style.ws, k=style.knit, p=style.purl
     )
+    if in_pattern(draft):
+        rider = wording()["rows"]["patterned"].format(st=style.st)
+        means = f"{means.removesuffix(')')}{rider})"
     at, words = entry_text(found, key, finished(means, style), source.text)
     if style.case == "upper":
         words = words.upper()

@@ -19,13 +19,13 @@ from rewriter.revise import Revision
 from rewriter.spans import Span
 from rewriter.style import measure_style
 
-_VERBS = r"(?:join|sew(?:\s+up)?|seam|weave)"
+_VERBS = r"(?:join|sew(?:\s+up)?|seam|weave|back[-\s]?stitch|oversew|stitch(?:\s+up)?|close|make)"
 # "Join shoulder seams.", for both shoulders or one of them, and what is sewn in the same sentence.
 _SEAM = regex.compile(
     rf"(?i)(?:^|(?<=[.;:]\s)|(?<=\n))\s*(?P<lead>(?:using|with)\s[a-z\s-]{{4,24}},\s+)?(?P<verb>{_VERBS})\s+"
     r"(?:(?:both|the|up)\s+)*(?:(?P<one>right|left)\s+)?shoulders?(?:\s+seams?)?"
-    r"(?:\s+(?:together|(?:with|using|in)\s+[a-z\s-]{4,20}?))?"
-    r"(?:(?:,|\s+and)\s+(?P<more>[^.;]+?))?\s*(?:\.|(?=;))"
+    r"(?:\s+(?:together|(?:with|using|in|by)\s+[a-z\s-]{4,20}?))?"
+    r"(?:(?:,|\s+and)(?:\s+and)?(?:\s+then)?\s+(?P<more>[^.;]+?))?\s*(?:\.|(?=;))"
 )
 # How the shoulders are sewn, which falls away when they are joined live: "..., aligning the slopes".
 _MANNER = regex.compile(r"(?i)(?:taking|aligning|matching|easing|keeping)\b")
@@ -138,6 +138,40 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
             if sentence.text[found.end() : found.end() + 1] == ";":
                 text = text.removesuffix(".")
             out.append(Edit(span, text, "joining", first.finding.id))
+    return out
+
+
+# What a draft says of the steps when it sews them up, and of their number: "..., matching the steps".
+_OF_STEPS = regex.compile(
+    r"(?i)\s*(?:,\s*|\band\s+|\bwhile\s+|\bby\s+)?(?:carefully\s+)?"
+    r"(?:matching|easing(?:\s+in)?|aligning|evening\s+out|smoothing(?:\s+out)?|taking\s+in)"
+    r"\s+(?:up\s+)?(?:\w+\s+){0,3}steps\b(?:\s+(?:of|at|on|in)\s+[^,.;]*)?"
+    r"|,\s+so\s+ease\s+(?:in\s+)?(?:the\s+)?(?:seams?|steps)(?=\.)"
+)
+_IN_STEPS = regex.compile(r"(?i)\b(?:cast|bound)\s+off\s+in\s+(?:\w+\s+)?steps\b")
+
+
+def steps_edits(draft: Draft, revisions: Sequence[Revision], others: Sequence[Edit]) -> list[Edit]:
+    """Take the words about steps out of sentences about shoulders and their seams, where no step is left."""
+    shoulders = [f for f in draft.findings if f.kind == "shoulder" or f.evidence.kind is None]
+    done = {r.finding.id for r in revisions if r.plan.slopes}
+    if not done or any(f.id not in done for f in shoulders):
+        return []
+    name = shoulders[0].id
+    out: list[Edit] = []
+    for sentence in draft.document.sentences:
+        if any(
+            e.span.start < sentence.span.end and sentence.span.start < e.span.end for e in others
+        ):
+            continue
+        if sentence.heading or not regex.search(r"(?i)\b(?:shoulders?|seams?)\b", sentence.text):
+            continue
+        for pattern, words in ((_OF_STEPS, ""), (_IN_STEPS, wording()["seams"]["shaped"])):
+            for found in pattern.finditer(sentence.text):
+                start = sentence.span.start
+                out.append(
+                    Edit(Span(start + found.start(), start + found.end()), words, "joining", name)
+                )
     return out
 
 

@@ -76,7 +76,8 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     out: list[Edit] = []
     for sentence_span in dict.fromkeys(span for span, _ in told):
         sides = {side: rs for (span, side), rs in told.items() if span == sentence_span}
-        lines = [_matching_line(draft, side, rs) for side, rs in sides.items()]
+        sentence = next(s for s in draft.document.sentences if s.span == sentence_span)
+        lines = [_matching_line(draft, sentence, side, rs) for side, rs in sides.items()]
         first_one = next(iter(sides.values()))[0]
         end = sentence_span.end
         words = " ".join(["", *lines])
@@ -88,7 +89,7 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
 def matching_words() -> regex.Pattern[str]:
     """Return what `matching_edits` writes, whatever its sides are, with the blanks before it."""
     words = regex.escape(wording()["rows"]["matching"], special_only=True, literal_spaces=True)
-    pattern = regex.sub(r"\\\{\w+\\\}", r"[^.;]{2,40}?", words).replace(" ", r"\s+")
+    pattern = regex.sub(r"\\\{\w+\\\}", r"[^.;]{0,80}?", words).replace(" ", r"\s+")
     return regex.compile(rf"(?i)\s*{pattern}")
 
 
@@ -108,16 +109,34 @@ def _matched_by(draft: Draft, passage: Passage) -> Sentence | None:
     return None
 
 
-def _matching_line(draft: Draft, first: Side, revisions: Sequence[Revision]) -> str:
+def _matching_line(
+    draft: Draft, sentence: Sentence, first: Side, revisions: Sequence[Revision]
+) -> str:
     one = revisions[0]
     style = measure_style(draft.document, one.finding.passage, one.shaping, draft.terms, one.full)
     words = {"RS": style.rs, "WS": style.ws}
     kinds = wording()["kinds"]
     what = " and the ".join(dict.fromkeys(kinds[r.finding.kind] for r in revisions))
     text = str(wording()["rows"]["matching"]).format(
-        what=what, last=words[OTHER_SIDE[first]], turning=words[first]
+        what=what,
+        side="side"
+        if sentence.piece_at == one.finding.passage.piece_at
+        else sentence.piece.split()[-1],
+        counted=wording()["rows"]["matching_counted"] if _counts_rows(sentence, one) else "",
+        last=words[OTHER_SIDE[first]],
+        turning=words[first],
     )
     return finished(text, style)
+
+
+def _counts_rows(sentence: Sentence, revision: Revision) -> bool:
+    """Say whether a number of rows before the first side cannot also be that before the second.
+
+    Both sides of a neck go on from rows of the same side of the work, but their shoulders do not begin on
+    such rows.
+    """
+    own = sentence.piece_at == revision.finding.passage.piece_at
+    return own and any(m.fact in ("rows", "count") for m in revision.finding.lead_in.mentions)
 
 
 def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1) -> list[Edit]:

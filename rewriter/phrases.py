@@ -54,6 +54,8 @@ class Job:
     before: tuple[str, str, str] | None = None
     """Words of the first row where they stand in the draft already: up to the work word that goes to
     the end, that word, and what follows it."""
+    in_pattern: bool = False
+    """Some shoulder of the draft is in a stitch pattern."""
     yarn_told: bool = False
     """The words behind the passage say themselves that the yarn is broken."""
     opening: str = ""
@@ -96,7 +98,7 @@ class Phrases:
         note = self._method("note").format(
             st=style.st, rs=style.rs, ws=style.ws, k=style.knit, p=style.purl
         )
-        if self.job.fabric in ("patterned", "mixed"):
+        if self.job.in_pattern:
             more = wording()["rows"]["patterned"].format(st=self.style.st)
             note = f"{note.removesuffix('.')}{more}."
         return note
@@ -225,6 +227,8 @@ class Phrases:
 
 def finished(text: str, style: Style) -> str:
     """Return a line with the capitals and the points of abbreviations that a draft has."""
+    if style.on_to:
+        text = text.replace(" onto ", " on to ")
     if style.points:
         words = "|".join(style.points)
         text = regex.sub(rf"\b({words})\b(?![.':-]| =|$)", r"\1.", text)

@@ -22,7 +22,14 @@ from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.harmless import without_harmless
 from rewriter.interpret import read_rows
-from rewriter.joins import note_gained_rows, note_held, seam_edits, unclear_seam, why_sewn
+from rewriter.joins import (
+    note_gained_rows,
+    note_held,
+    seam_edits,
+    steps_edits,
+    unclear_seam,
+    why_sewn,
+)
 from rewriter.leadin import read_lead_in
 from rewriter.linked import leaning_edits, linked_edits, matching_edits
 from rewriter.materials import notion_edits
@@ -276,6 +283,7 @@ def _edits_of(work: _Work) -> list[Edit]:
     joins = {r.plan.join for r in shoulders}
     if len(joins) == 1:
         edits += seam_edits(work.draft, shoulders, joins.pop())
+    edits += steps_edits(work.draft, shoulders, edits)
     edits += stated_edits(work.draft, work.revisions, edits)
     return fitted(work.draft.document, editing.ordered(edits))
 

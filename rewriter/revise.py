@@ -15,7 +15,7 @@ from rewriter.dividedtext import write_divided
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
-from rewriter.explain import abbreviation_edits, is_listed
+from rewriter.explain import abbreviation_edits, in_pattern, is_listed
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.headings import is_heading_words
@@ -123,6 +123,7 @@ def _paragraph(
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
         before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
+        in_pattern=in_pattern(draft),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=_opening(passage.opening_words.of(source)),
     )

@@ -59,6 +59,8 @@ class Style:
     case: Literal["sentence", "lower", "upper"]
     points: frozenset[str]
     """Abbreviations that the draft writes with a point within a sentence."""
+    on_to: bool
+    """The draft writes "on to a holder" in two words."""
     words_up_to: int
     """Counts that are told in words up to this number of sts; 0 where all are in figures."""
 
@@ -161,6 +163,8 @@ def measure_style(
         count_form=measure_counts(_rows_with_counts(document, passage, source)),
         case="upper" if upper else "lower" if _is_lower(source, passage) else "sentence",
         points=frozenset() if full or upper else _points(source),
+        on_to=len(regex.findall(r"(?i)\bon to (?:an?|the|\d+)\b", source))
+        > len(regex.findall(r"(?i)\bonto\b", source)),
         words_up_to=0 if full else _words_up_to(here, source),
     )
 
@@ -237,12 +241,18 @@ _POINTED = regex.compile(
 )
 
 
+_POINTED_LETTER = regex.compile(r"\b[KkPp](\.?)(?=\s?\d|\s+(?:to|the|across|until)\b)")
+
+
 def _points(source: str) -> frozenset[str]:
     """Return the abbreviations that mostly have a point where the sentence goes on after them."""
     counts: Counter[str] = Counter()
     for found in _POINTED.finditer(source):
         counts[found.group("word")] += 1 if found.group("point") else -1
     pointed = {word for word, n in counts.items() if n > 0}
+    letters = [bool(m.group(1)) for m in _POINTED_LETTER.finditer(source)]
+    if sum(letters) > len(letters) / 2:
+        pointed |= {"k", "p", "K", "P"}
     if pointed & {"st", "sts"}:
         pointed |= {word for word in ("st", "sts") if word not in counts}
     return frozenset(pointed)

@@ -118,10 +118,8 @@ Cast off 6 sts at beg of next and foll alt row. Work 1 row. Cast off rem 6 sts.
 LEFT FRONT
 {told}
 """
-    said = (
-        "end the straight rows before the shoulder with a RS row; the rows that turn are WS rows."
-    )
-    assert rewrite(text).output.endswith(f"{told} On this side {said}\n")
+    said = "end the straight rows before the shoulder with a RS row; the short rows are WS rows."
+    assert rewrite(text).output.endswith(f"{told} On this front {said}\n")
 
 
 def test_a_last_row_told_by_its_stitch_alone_moves() -> None:
@@ -142,5 +140,5 @@ def test_a_side_told_as_the_opposite_is_told_which_rows_turn() -> None:
     )
     output = rewrite(text).output
     assert (
-        "opposite. On this side end the straight rows before the shoulder with a RS row;" in output
+        "opposite. On this front end the straight rows before the shoulder with a RS row;" in output
     )
