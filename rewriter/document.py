@@ -224,10 +224,13 @@ def _wrap_width(text: str) -> int | None:
     return broken[min(len(broken) // 20, len(broken) - 1)]
 
 
+_ROWS_NAMED = (
+    r"(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
+    r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?))"
+)
 # A row label opens a line; a line that merely goes on with "next row and ..." does not.
 _ROW_LABEL = re.compile(
-    r"\**(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
-    r"|\d+(?i:st|nd|rd|th)\s+(?i:row))\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s(?![(\[-])"
+    rf"\**{_ROWS_NAMED}\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s(?![(\[-])"
 )
 _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))"
@@ -245,8 +248,11 @@ _AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?)\.$")
 _TOTAL = re.compile(
     r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
 )
+# "Shape the shoulders as follows:- 1st row.-Cast off ...", "Begin shoulders - Row 1: Cast off ..."
+_INTRODUCES = rf"(?<=[a-z]{{3}})(?:\s*:\s?[\u2013\u2014-]?|\s?[\u2013\u2014])(?=\s*\**{_ROWS_NAMED}\s*(?:[:.(\u2013\u2014]))"
 _SENTENCE_END = re.compile(
     r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
+    rf"|{_INTRODUCES}"
 )
 _RUN_IN = re.compile(
     r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>[A-Za-z &/',\r\n-]{3,60}?)"
