@@ -90,7 +90,7 @@ class Builder:
             if kind == "colon" and not self.current.verb and "measure" in self.current.parts:
                 self._open()  # "After 6 inches come the shoulders: ..."
             self.set_off = kind != "link"
-            if part.concept == "semicolon" and "rows" in self.current.parts:
+            if kind == "link" and "rows" in self.current.parts:
                 self.current.inherited_count = False  # the item is told to its end
             return
         if kind == "paren":
