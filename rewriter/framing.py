@@ -90,7 +90,7 @@ class Builder:
             if kind == "colon" and not self.current.verb and "measure" in self.current.parts:
                 self._open()  # "After 6 inches come the shoulders: ..."
             self.set_off = kind != "link"
-            if kind == "link" and "rows" in self.current.parts:
+            if kind == "link" and "rows" in self.current.parts and not self._tells_rows_first():
                 self.current.inherited_count = False  # the item is told to its end
             return
         if kind == "paren":
@@ -121,6 +121,11 @@ class Builder:
         told = self.since_link
         first = next((i for i in range(len(told)) if all(s in _LEADING for s, _ in told[i:])), None)
         return [] if first is None else told[first:]
+
+    def _tells_rows_first(self) -> bool:
+        """Say whether the items of a chain tell their rows before their sts: "on next 2 rows BO 6, ..."."""
+        rows, count = (self.frames[-1].one(s) if self.frames else None for s in ("rows", "count"))
+        return rows is not None and count is not None and rows.span < count.span
 
     def _awaits_count(self) -> bool:
         """Say whether sts are bound off, but it has not been said yet how many."""
@@ -290,8 +295,9 @@ class Builder:
             self._stretch(self.current, part)
             return
         nearest = self.since_link[-1] if self.since_link else None
-        if slot == "count" and taken and taken[0].kind == "rem_all" and nearest == (slot, taken[0]):
-            taken = None  # "cast off all the remaining 34 sts"
+        apart = not self.since_link and not self.current.inherited
+        if slot == "count" and taken and taken[0].kind == "rem_all" and (apart or nearest == (slot, taken[0])):
+            taken = None  # "cast off all the remaining 34 sts", "cast off all the sts that remain, 34 sts"
             self.current.parts.pop(slot)
             part = replace(part, kind="rem_count")
         if slot == "count" and self.set_off and self.current.parts.keys() & {"extent", "steps"}:

@@ -76,9 +76,11 @@ class Lexicon:
 
 _COUNTED = (
     r"(?<=\b(?:next|foll|following|every|each|other|alt|alternate|2nd|second|these|last)"
-    r"\s+(?:[a-z0-9]+\s+)?)"
+    r"\s+(?:[a-z0-9]+\s+)?|\b(?:beg|beginning|start)\s+of\s+(?:the\s+|each\s+)?)"
 )
 """What must stand before a needle that is counted as a row."""
+_COUNTED_AFTER = r"(?=\s+(?:following|foll|after|later)\b)"
+"""What may stand behind it instead."""
 
 
 @cache
@@ -95,7 +97,7 @@ def lexicon() -> Lexicon:
         patterns[terminal] = _bounded([p for spellings in table.values() for p in spellings])
         concepts[terminal] = {c: regex.compile(_bounded(ps)) for c, ps in table.items()}
     named = _bounded([pattern_of(s) for s in data["ROW_NAMED"]["needle"]])
-    patterns["ROW"] = rf"(?:{patterns['ROW']}|{_COUNTED}{named})"
+    patterns["ROW"] = rf"(?:{patterns['ROW']}|{_COUNTED}{named}|{named}{_COUNTED_AFTER})"
     numbers = {str(k): int(v) for k, v in data["numbers"].items()}
     terms = data["terms"]
     joined = frozenset(data["joined"]["words"])

@@ -81,6 +81,8 @@ def grammar_text() -> str:
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
+        # "at armhole height 18 cm", "on the right side"
+        "EDGE": r"(?!\s+(?:height|depth|side)(?![a-z]))",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
     made = [
