@@ -80,6 +80,8 @@ class Builder:
         self.opening: list[Part] = []
         self.phrases = phrases
         """Whether sizes are told in phrases: "twice (3 times)"."""
+        self.verb_at = 0
+        """Where the verb of the frame stands."""
         self.set_off = False
         """Whether a dash, colon or stop stands right before the part."""
 
@@ -263,7 +265,7 @@ class Builder:
             self.current.inherited_count = False
         if own or (self.current.inherited and "count" in self.current.parts):
             self._open()
-        self.current.verb = part.kind
+        self.current.verb, self.verb_at = part.kind, part.span.start
         self.current.concept = part.concept
         self.current.inherited = False
         self._stretch(self.current, part)
@@ -295,8 +297,8 @@ class Builder:
             self._stretch(self.current, part)
             return
         nearest = self.since_link[-1] if self.since_link else None
-        apart = not self.since_link and not self.current.inherited
-        if slot == "count" and taken and taken[0].kind == "rem_all" and (apart or nearest == (slot, taken[0])):
+        rest = slot == "count" and taken is not None and taken[0].kind == "rem_all"
+        if rest and taken and (nearest == (slot, taken[0]) or self._is_apart(taken[0])):
             taken = None  # "cast off all the remaining 34 sts", "cast off all the sts that remain, 34 sts"
             self.current.parts.pop(slot)
             part = replace(part, kind="rem_count")
@@ -318,6 +320,11 @@ class Builder:
                 self.current.parts["count"] = [count]
                 self.current.inherited_count = True
         self._fill(slot, part)
+
+    def _is_apart(self, rest: Part) -> bool:
+        """Say whether a count is set off behind the rest that is bound off: "... all that remain, 34 sts"."""
+        bound = self.current.verb == "bind_off" and not self.current.inherited
+        return bound and not self.since_link and rest.span.start > self.verb_at
 
     def _open(self) -> None:
         """Begin a new frame; leading modifiers since the last link word go with it."""

@@ -12,6 +12,7 @@ from rewriter.document import Document, Sentence
 from rewriter.edgenames import name_edges
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import cue
+from rewriter.neckrest import name_rest
 from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
 from rewriter.rowsentences import joined_rows
@@ -87,7 +88,8 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
         if statement is not None:
             name_edges(statement, sentence.piece)
         out.append(statement)
-    return joined_rows(document, out)
+    document, joined = joined_rows(document, out)
+    return document, name_rest(document, joined)
 
 
 def find_passages(document: Document, statements: Sequence[Statement | None]) -> list[Passage]:

@@ -184,7 +184,7 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
         text = _ROW_ST_TIMES.sub(" ", sentence.view.text)
         phrases += len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text))
         named += [len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text)]
-        if not any(c in text for c in "([-:"):
+        if not any(c in text for c in "([-/:"):
             continue
         for found in _amount().finditer(text):
             if not any(c in found.group() for c in "([-/:"):
