@@ -65,6 +65,7 @@ _SLOT = {
     "marker": "marker",
     "other_side": "other_side",
     "more": "more",
+    "total": "total",
     "measure": "measure",
     "stitch_pattern": "stitch_pattern",
 }
@@ -177,7 +178,7 @@ class Builder:
         ):
             for p in inner:  # "(every 2 rows)", "(at the start of the wrong-side rows)"
                 self.add(p)
-        elif inner and all(p.kind in ("some_rows", "more", "filler") for p in part.inner):
+        elif inner and all(p.kind in ("some_rows", "more", "total", "filler") for p in part.inner):
             self.current.notes.append(part)  # "(six rows in all)"
             self._stretch(self.current, part)
         elif inner and inner[0].kind == "ending":

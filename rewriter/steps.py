@@ -264,6 +264,8 @@ class StepReader:
                 more = 1
             elif times is not None and ("more" in frame.parts or frame.edge == "same"):
                 more = times
+            elif times is not None and "total" in frame.parts:
+                more = times - 1
             elif times is not None:
                 self.open_counts.append(frame.span)
                 more = times if self.added else times - 1
@@ -379,6 +381,8 @@ class StepReader:
             raise Unread("repeat-unclear", "the rows to repeat are not in this passage", frame.span)
         times = self._times(frame)
         number = self._value(times) if times else 1
+        if times is not None and rows_to_fill is None:
+            number -= self._told_before(frame, times)
         if rows_to_fill is not None:
             if times is None:
                 number, left = divmod(rows_to_fill, len(pattern))
@@ -396,6 +400,19 @@ class StepReader:
                 self._append(replace(told, statement=self.number, span=frame.span))
         if self.rows[-1].has(Kind.BIND_OFF):
             self.last_step = len(self.rows) - 1
+
+    def _told_before(self, frame: Frame, times: Amount) -> int:
+        """Return how many of the times stand in the rows told already: 1 in "work these rows 3 times in all".
+
+        "Rep these 2 rows 3 times in all" and "work these 2 rows 3 times" can be meant either way.
+        """
+        if "more" in frame.parts or times.span.of(self.source).endswith("more"):
+            return 0
+        works = frame.verb == "work" or frame.concept == "do"
+        if works != ("total" in frame.parts):
+            self.open_counts.append(frame.span)
+            return 0 if self.added else 1
+        return 1 if works else 0
 
     def again(self, row: Row) -> Row:
         """Return a row as it is repeated."""
