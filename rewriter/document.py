@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from itertools import pairwise
-from typing import Literal
+
+from typing import Literal, TypeGuard
 
 from markdown_it import MarkdownIt
 
@@ -229,9 +230,7 @@ _ROWS_NAMED = (
     r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?))"
 )
 # A row label opens a line; a line that merely goes on with "next row and ..." does not.
-_ROW_LABEL = re.compile(
-    rf"\**{_ROWS_NAMED}\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s(?![(\[-])"
-)
+_ROW_LABEL = re.compile(rf"\**{_ROWS_NAMED}\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s(?![(\[-])")
 _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))"
     r"\s*(?:[(\[]\w+[)\]])?\s*\."
@@ -262,11 +261,21 @@ _RUN_IN = re.compile(
 
 
 _FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
+_SIDE_ONLY = re.compile(r"(?i)\W*(?:right|wrong)[ -]side(?: row)?\W*")
+
+
+def _opens_heading(run_in: re.Match[str] | None, stop: int) -> TypeGuard[re.Match[str]]:
+    """Say whether a match of a run-in heading is one, with text behind it."""
+    if run_in is None or run_in.end() >= stop or _SIDE_ONLY.fullmatch(run_in.group()):
+        return False
+    return is_heading_words(run_in.group("words"))
 
 
 def _is_heading_line(line: str, capitals: bool = True) -> bool:
     bare = _FORUM_MARK.sub("", line).strip().strip("*_#<>").strip()
-    bare = re.sub(r"\s*\([^()]*\)$", "", bare)  # "Sleeves (make 2)"
+    bare = re.sub(r"\s*\([^()]*\)(?=:?$)", "", bare)  # "Sleeves (make 2)"
+    if _SIDE_ONLY.fullmatch(bare):
+        return False  # "Right side:" labels a row
     if not bare or len(bare) > 60 or bare.endswith((",", ";")) or any(c.isdigit() for c in bare):
         return False
     if is_heading_words(bare.rstrip(":.")):
@@ -395,7 +404,7 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         yield Span(at, glued.end()), True
         at = glued.end()
     run_in = _RUN_IN.match(text, at, chunk.end)
-    while run_in and run_in.end() < chunk.end and is_heading_words(run_in.group("words")):
+    while _opens_heading(run_in, chunk.end):
         yield _trim_line(text, Span(at, run_in.end())), True
         at = run_in.end()
         run_in = _RUN_IN.match(text, at, chunk.end)
@@ -420,7 +429,7 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         yield _trim_line(text, Span(at, found.end())), False
         at = chunk.end - len(rest)
         run_in = _RUN_IN.match(text, at, chunk.end)
-        if run_in and run_in.end() < chunk.end and is_heading_words(run_in.group("words")):
+        if _opens_heading(run_in, chunk.end):
             yield _trim_line(text, Span(at, run_in.end())), True
             at = run_in.end()
     if at < chunk.end:

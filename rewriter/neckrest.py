@@ -15,9 +15,7 @@ from rewriter.rowframes import most_rows
 from rewriter.runs import at_one_edge, opens
 
 
-def name_rest(
-    document: Document, statements: Sequence[Statement | None]
-) -> list[Statement | None]:
+def name_rest(document: Document, statements: Sequence[Statement | None]) -> list[Statement | None]:
     """Return the statements, those that end a shoulder with the neck's sts told as what remains."""
     out = list(statements)
     pieces = [s.piece_at for s in document.sentences]

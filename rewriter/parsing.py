@@ -79,6 +79,7 @@ def grammar_text() -> str:
         "FIRST": rf"\s+{some}\s*{words['ROW']}",
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
+        "STARTING": rf"\s+{words['RS_WS']}\s+{words['ROW']}",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"
@@ -129,7 +130,10 @@ def grammar_text() -> str:
             rf"(?=\s+{amount}\s*(?:[.,;]|$|{words['LINK']}))",
         ),
         # "on the next row and the row after that"
-        ("A_ROW", rf"(?<=(?:{words['LINK']}|{words['AT_BEG']}|,)\s+)(?:of\s+|on\s+)?the\s+row(?=\s+{words['LATER']})"),
+        (
+            "A_ROW",
+            rf"(?<=(?:{words['LINK']}|{words['AT_BEG']}|,)\s+)(?:of\s+|on\s+)?the\s+row(?=\s+{words['LATER']})",
+        ),
         # "on that row and the next", "on the first row and the next"
         (
             "NEXT_ALONE",
@@ -224,7 +228,9 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
             yield _part(child, view)
 
 
-_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT"})
+_NUMBERS = frozenset(
+    {"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT"}
+)
 _RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 

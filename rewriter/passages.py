@@ -198,7 +198,13 @@ def leaves_nothing(passage: Passage) -> bool:
     none_left = regex.match(
         r"\W*(?:0|no) (?:sts|stitches) (?:now )?(?:remain|left|rem)\b", passage.ahead
     )
-    return bool(fastened or none_left) or any(takes_all_sts(s) for s in passage.statements)
+    none_counted = any(
+        p.amount is not None and set(p.amount.values) == {0}
+        for s in passage.statements
+        for p in s.running
+    )
+    counted = bool(fastened or none_left) or none_counted
+    return counted or any(takes_all_sts(s) for s in passage.statements)
 
 
 def two_rows(statements: Sequence[Statement]) -> bool:

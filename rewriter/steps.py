@@ -352,9 +352,11 @@ class StepReader:
     def _repeat(self, frame: Frame, rows_to_fill: int | None) -> None:
         """Copy rows: "rep last 2 rows twice more", "Rows 3-4: rep rows 1-2"."""
         rows = frame.one("rows")
-        if rows is None and self.starred is not None:
+        if self.starred is not None and (rows is None or rows.kind == "next_rows"):
+            # "rep from * on each of the next 5 rows" says how many rows are filled
+            to_fill = self._value(rows.amount) if rows and rows.amount else rows_to_fill
             pattern = self.rows[self.starred[0] : self.starred[1]]
-            self._copy(pattern, frame, rows_to_fill)
+            self._copy(pattern, frame, to_fill)
             return
         if rows is None and _THIS.match(self.source, frame.start):
             # "Do this twice more": the rows of the sentence before
