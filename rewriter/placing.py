@@ -56,6 +56,14 @@ def length_inside(passage: Passage, source: str) -> str:
     return found
 
 
+def closing_mark(draft: Draft, region: Span) -> str:
+    """Return the mark at the end of what is replaced ("Cast off rem 8 sts.*"): other words repeat up to it."""
+    source = draft.document.source
+    marks = regex.findall(r"\*+", region.of(source.text))
+    found = regex.search(r"\*+\Z", region.of(source.text).rstrip())
+    return found.group() if found and len(marks) == 1 and source.format != "markdown" else ""
+
+
 _BULLET = regex.compile(r"[ \t]*(?:[-*+\u2022\u00a3]|\d+[.)]|\d{1,2}(?=[ \t]{2}))[ \t]+|[ \t]+")
 
 

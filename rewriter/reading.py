@@ -26,7 +26,7 @@ from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
 from rewriter.shaping import Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
-from rewriter.spans import SourceText
+from rewriter.spans import SourceText, Span
 from rewriter.stitchwork import Fabric, fabric_of
 from rewriter.style import Terms, measure_terms
 from rewriter.twoballs import divided_parts
@@ -94,6 +94,7 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
         draft.findings.append(finding)
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
+    _doubt_marked_rows(draft)
     for finding in list(draft.findings):
         draft.findings += _references_to(draft, finding, counts)
     draft.findings += _references_to_nothing(draft, counts)
@@ -176,6 +177,37 @@ def _references_to_nothing(draft: Draft, counts: Counter[str]) -> list[Finding]:
             lead_in = read_lead_in(passage, fabric)
             out.append(Finding(name, passage, evidence, lead_in, None, fabric, None, reason))
     return out
+
+
+_FROM_MARK = regex.compile(r"\bfrom\s+(\*+)(?!\*)")
+
+
+def _doubt_marked_rows(draft: Draft) -> None:
+    """Doubt a shoulder within which a mark stands from or to which other words repeat.
+
+    Rows from a mark before the lead-in to one behind the shoulder stay what they are told to be.
+    """
+    text = draft.document.source.text
+    for finding in draft.findings:
+        span, lead = finding.passage.span, finding.lead_in.span
+        for named in _FROM_MARK.finditer(text):
+            mark = regex.compile(rf"(?<!\*){regex.escape(named.group(1))}(?!\*)")
+            behind = regex.compile(r"\*+").match(text, span.end)
+            inside = [*mark.finditer(text, span.start, behind.end() if behind else span.end)]
+            told_here = span.start <= named.start() < span.end
+            if finding.shaping is None or told_here or not inside:
+                continue
+            before = [*mark.finditer(text, 0, span.start)]
+            closes = len(inside) == 1 and not text[inside[0].end() : span.end].strip()
+            if closes and before and lead is not None and before[-1].start() <= lead.start:
+                continue
+            finding.shaping = None
+            finding.unread = Unread(
+                "told-elsewhere",
+                f"other words of the draft repeat from {named.group(1)}, and such a mark stands among "
+                "these rows",
+                Span(*named.span()),
+            )
 
 
 _ROWS_FOLLOW = regex.compile(

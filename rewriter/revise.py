@@ -24,7 +24,7 @@ from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
-from rewriter.placing import between_lines, length_inside, with_gap
+from rewriter.placing import between_lines, closing_mark, length_inside, with_gap
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
@@ -174,7 +174,7 @@ def _paragraph(
     if steps:
         rows, number = with_numbers(rows, steps, indent)
         more += moved_on(source, region.end, steps, number - steps.last, finding.id)
-    text = opening + separator.join(rows)
+    text = opening + separator.join(rows) + closing_mark(draft, region)
     text += separator + indent if tail else ""
     if finding.refers_to is not None:
         lead = source[passage.sentence.span.start : region.start].rstrip()
@@ -188,10 +188,12 @@ def _paragraph(
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
     if link and source[link.start() - 1] != ":":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
-        return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}", more
+        opening = "" if _SHAPE_SAID.search(source, 0, link.start()) else f", {opens}"
+        return Span(link.start(), region.end), f"{opening}:{separator}{indent}{text}", more
     return region, text, more
 
 
+_SHAPE_SAID = regex.compile(r"(?i)\bshap(?:e|ing)\s+(?:the\s+)?shoulders?\Z")
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
 
 
