@@ -248,7 +248,7 @@ _TOTAL = re.compile(
     r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
 )
 # "Shape the shoulders as follows:- 1st row.-Cast off ...", "Begin shoulders - Row 1: Cast off ..."
-_INTRODUCES = rf"(?<=[a-z]{{3}})(?:\s*:\s?[\u2013\u2014-]?|\s?[\u2013\u2014])(?=\s*\**{_ROWS_NAMED}\s*(?:[:.(\u2013\u2014]))"
+_INTRODUCES = rf"(?<=[a-z]{{3}})(?:\s*:\s?[\u2013\u2014-]?|[.,]?\s?[\u2013\u2014])(?=\s*\**{_ROWS_NAMED}\s*(?:[:.(\u2013\u2014]))"
 _SENTENCE_END = re.compile(
     r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
     rf"|{_INTRODUCES}"
@@ -261,6 +261,7 @@ _RUN_IN = re.compile(
 
 
 _FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
+_BRACKETED = re.compile(r"^[\[<](?=[A-Z][a-z])")  # "[Left shoulder] Work symmetrically."
 _SIDE_ONLY = re.compile(r"(?i)\W*(?:right|wrong)[ -]side(?: row)?\W*")
 
 
@@ -379,7 +380,8 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return False
     if _ROW_LABEL.match(after) and not (after[0].islower() and _runs_on(this, width)):
         return True
-    opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")[:1]
+    opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")
+    opening = _BRACKETED.sub("", opening)[:1]
     if opening.isdigit() and not this.endswith((".", "!", "?", ";")):
         return False
     if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[")):
@@ -423,7 +425,7 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
             abbreviated
             and not _ROW_LABEL.match(rest)
             and not (_AFTER_STS.search(text, at, found.start() + 1) and _TOTAL.match(rest))
-            and not (rest.lstrip("*_\"'(\u201c")[:1].isupper())
+            and not _BRACKETED.sub("", rest.lstrip("*_\"'(\u201c"))[:1].isupper()
         ):
             continue
         yield _trim_line(text, Span(at, found.end())), False

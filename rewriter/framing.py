@@ -186,8 +186,9 @@ class Builder:
                 self.add(p)
         elif [p.kind for p in inner] == ["count", "on_needle"] and self.current.verb == "work":
             # "k 17 (18 sts on right needle)"
-            self.current.parts.pop("count", None)
-            self._fill("extent", replace(inner[0], kind="until_count"))
+            told = self.current.parts.pop("count", [part])
+            span = Span(told[0].span.start, part.span.end)
+            self._fill("extent", replace(inner[0], kind="until_count", span=span))
         elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
             self._slot("side", inner[0])
         elif (
