@@ -127,7 +127,11 @@ _CUT_OFF = regex.compile(
     r"(?m)\b(?:at|of|the|next|foll|following|beg|beginning)[ \t]*[\r\n]+"
     r"[ \t]*(?:[A-Z]{4,}\b|[A-Z][a-z]+ [A-Z])"
 )
-_NO_SHOULDERS = regex.compile(r"\bdog(?:'s)?\s+(?:coat|sweater|jacket)|\bshawl\b(?!\s+collar)")
+_NO_SHOULDERS = regex.compile(
+    r"\b(?:dog|cat|pet)(?:'?s)?\s+(?:coat|sweater|jacket|jumper|shoulders?|neck|chest|back|tail)\b"
+    r"|\b(?:coat|sweater|jacket|jumper)\s+for\s+[^.]{0,40}\b(?:dog|cat)s?\b"
+    r"|\bshawl\b(?!\s+collar)"
+)
 
 
 def _vetoed(

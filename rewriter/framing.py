@@ -292,6 +292,16 @@ class Builder:
             rows[-1] = replace(rows[-1], kind="every_side_row", side=part.side)
             self._stretch(self.current, part)  # "on every row from the RS"
             return
+        if (
+            part.kind == "side"
+            and (beg := self.current.one("beg"))
+            and beg.concept == "rows"
+            and not rows
+        ):
+            slot, part = (
+                "rows",
+                replace(part, kind="every_side_row"),
+            )  # "of the rows on the wrong side"
         taken = self.current.parts.get(slot)
         if slot == "rows" and taken and taken[0].kind == "every_row" and part.kind == "some_rows":
             # "at the beginning of every row, for 6 rows"

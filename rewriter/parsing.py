@@ -267,6 +267,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
         concept = "semicolon"
     elif lead.type == "ROW_NUMBER":
         concept = "range" if _RANGE.search(str(lead)) else ""
+    elif kind == "at_beg" and tokens[-1].type == "ROW" and str(tokens[-1]).endswith("s"):
+        concept = "rows"  # "at the beginning of the rows"
     elif lead.type in lexicon().concepts:
         concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))
     return Part(kind, span, concept, amount, side, (), numbers, pairs)

@@ -196,7 +196,9 @@ def leaves_nothing(passage: Passage) -> bool:
     """Say whether the words of a passage bind off or hold every stitch in the end."""
     fastened = regex.match(r"\W*(?:fasten|break|cut) (?:off|yarn|wool)\b", passage.ahead)
     none_left = regex.match(
-        r"\W*(?:0|no) (?:sts|stitches) (?:now )?(?:remain|left|rem)\b", passage.ahead
+        r"\W*(?:0|no) (?:sts|stitches) (?:now )?(?:remain|left|rem)\b"
+        r"|\W*(?:sts|stitches) (?:remaining|left|rem)\W{1,3}0\b",
+        passage.ahead,
     )
     none_counted = any(
         p.amount is not None and set(p.amount.values) == {0}
