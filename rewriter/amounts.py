@@ -102,7 +102,9 @@ def sized_pattern(left: bool | None = None) -> str:
 
 def measure_pattern() -> str:
     """Return the regular expression of a length or weight with its unit, for any sizes."""
-    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]))"
+    # "8 in number", "8 in patt" are no inches
+    other = r"(?<!\d\)?\s?in(?=\s+(?:number|patt|pattern|rib|ribbing|purl|garter|moss|each|every)(?![a-z])))"
+    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other})"
 
 
 ORDINALS = (

@@ -90,8 +90,8 @@ class Builder:
         kind = part.kind
         if kind in ("link", "colon", "stop", "dash"):
             self.since_link = self._leading_on() if kind == "colon" else []
-            if kind == "colon" and not self.current.verb and "measure" in self.current.parts:
-                self._open()  # "After 6 inches come the shoulders: ..."
+            if kind == "colon" and not self.current.verb and self._tells_height():
+                self._open()  # "After 6 inches come the shoulders: ...", "After 74 rows: ..."
             self.set_off = kind != "link"
             if kind == "link" and "rows" in self.current.parts and not self._tells_rows_first():
                 self.current.inherited_count = False  # the item is told to its end
@@ -124,6 +124,12 @@ class Builder:
         told = self.since_link
         first = next((i for i in range(len(told)) if all(s in _LEADING for s, _ in told[i:])), None)
         return [] if first is None else told[first:]
+
+    def _tells_height(self) -> bool:
+        """Say whether a length or a number of rows leads up to what follows."""
+        rows = self.current.one("rows")
+        counted = rows is not None and rows.kind == "some_rows" and "beg" not in self.current.parts
+        return counted or "measure" in self.current.parts
 
     def _tells_rows_first(self) -> bool:
         """Say whether the items of a chain tell their rows before their sts: "on next 2 rows BO 6, ..."."""

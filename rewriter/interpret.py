@@ -138,6 +138,8 @@ class _Reader(RowReader):
             self.fill_rows()
         if statement.stars[0] and not closes:  # in "... * Repeat from * to *" the first star closes
             self.starred = (len(self.rows), None)
+        alone = statement.running[0].amount if len(statement.running) == 1 else None
+        self.counted = self._value(alone) if alone is not None and not self.rows else None
         self.steps_here = any(f.verb == "bind_off" for f in frames)
         if statement.label and [f.verb for f in frames[1:]][-1:] == ["repeat"]:
             self._labelled(statement.label, frames[:-1])

@@ -80,6 +80,7 @@ def grammar_text() -> str:
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
         "STARTING": rf"\s+{words['RS_WS']}\s+{words['ROW']}",
+        "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"

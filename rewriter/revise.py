@@ -190,14 +190,14 @@ def _paragraph(
             more,
         )
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
-    if link and source[link.start() - 1] != ":":
+    if link and by is None and source[link.start() - 1] != ":":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
         opening = "" if _SHAPE_SAID.search(source, 0, link.start()) else f", {opens}"
         return Span(link.start(), region.end), f"{opening}:{separator}{indent}{text}", more
     return region, text, more
 
 
-_SHAPE_SAID = regex.compile(r"(?i)\bshap(?:e|ing)\s+(?:the\s+)?shoulders?\Z")
+_SHAPE_SAID = regex.compile(r"(?i)\b(?:shap|slop|slant)(?:e|ing)?\s+(?:the\s+)?shoulders?\Z")
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
 
 

@@ -63,6 +63,8 @@ class StepReader:
         """Indexes of the rows of the last steps told together."""
         self.step_side: Side | None = None
         """Side of the last steps, where their words name it."""
+        self.counted: int | None = None
+        """The one count that the sentence being read prints."""
         self.starred: tuple[int, int | None] | None = None
         """Rows between the repeat signs, as far as they were met."""
 
@@ -206,6 +208,9 @@ class StepReader:
 
     def _steps_until(self, frame: Frame, n: int, until: Amount, both: bool) -> None:
         """Add steps of `n` sts until so many are left; a smaller last step takes what remains."""
+        extent = frame.one("extent")
+        if self.before is None and extent is not None and extent.kind == "until_none":
+            self.before = self.counted  # "until all are worked off (36 stitches)"
         if self.before is None:
             raise Unread(
                 "rows-not-counted",
@@ -358,6 +363,9 @@ class StepReader:
             pattern = self.rows[self.starred[0] : self.starred[1]]
             self._copy(pattern, frame, to_fill)
             return
+        if frame.concept == "step":
+            self._step_again(frame, rows)
+            return
         if rows is None and _THIS.match(self.source, frame.start):
             # "Do this twice more": the rows of the sentence before
             pattern = [row for row in self.rows if row.statement == self.rows[-1].statement]
@@ -377,6 +385,21 @@ class StepReader:
             else:
                 pattern = [self.rows[self.numbered[n]] for n in numbers]
         self._copy(pattern, frame, rows_to_fill)
+
+    def _step_again(self, frame: Frame, rows: Part | None) -> None:
+        """Read "Repeat from last cast-off twice", "Repeat this bind-off on the next 2 RS rows"."""
+        last = [i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF)][-1:]
+        if rows is None:
+            self._copy(self.rows[last[0] :] if last else [], frame, None)
+            return
+        if rows.kind != "next_side_rows" or not last or "times" in frame.parts:
+            raise Unread(
+                "repeat-unclear", "in which rows this is repeated is not clear", frame.span
+            )
+        self.last_step = last[0]
+        for _ in range(self._value(rows.amount) if rows.amount else 1):
+            self._gap()
+            self._copy([self.rows[last[0]]], frame, None)
 
     def _copy(self, pattern: list[Row], frame: Frame, rows_to_fill: int | None) -> None:
         if not pattern:
