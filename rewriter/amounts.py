@@ -125,7 +125,8 @@ def row_number_pattern() -> str:
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
     # "last 2 rows 3 times": not row 3
     # "at the beginning of the rows 1 x 8 sts", too
-    named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+\d{{1,3}}(?!\s?x\s?\d|\s+times?\s){tail}"
+    number = r"\d{1,3}(?!\s?x\s?\d|\s+times?\s)"
+    named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+{number}{tail}"
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
     ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"

@@ -18,7 +18,6 @@ from rewriter.twin import keep_live_one_edge, twin
 from rewriter.twoballs import divided_parts
 from rewriter.verify import NotProven, Proof, prove
 
-
 _PLAIN = frozenset({"work", "work_row", "back_row", "ending"})
 
 

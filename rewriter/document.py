@@ -12,7 +12,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from itertools import pairwise
-
 from typing import Literal, TypeGuard
 
 from markdown_it import MarkdownIt
@@ -248,7 +247,10 @@ _TOTAL = re.compile(
     r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
 )
 # "Shape the shoulders as follows:- 1st row.-Cast off ...", "Begin shoulders - Row 1: Cast off ..."
-_INTRODUCES = rf"(?<=[a-z]{{3}})(?:\s*:\s?[\u2013\u2014-]?|[.,]?\s?[\u2013\u2014])(?=\s*\**{_ROWS_NAMED}\s*(?:[:.(\u2013\u2014]))"
+_INTRODUCES = (
+    r"(?<=[a-z]{3})(?:\s*:\s?[\u2013\u2014-]?|[.,]?\s?[\u2013\u2014])"
+    rf"(?=\s*\**{_ROWS_NAMED}\s*(?:[:.(\u2013\u2014]))"
+)
 _SENTENCE_END = re.compile(
     r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
     rf"|{_INTRODUCES}"

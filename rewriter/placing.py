@@ -57,7 +57,7 @@ def length_inside(passage: Passage, source: str) -> str:
 
 
 def closing_mark(draft: Draft, region: Span) -> str:
-    """Return the mark at the end of what is replaced ("Cast off rem 8 sts.*"): other words repeat up to it."""
+    """Return the mark at the end of what is replaced: other words of the draft repeat up to it."""
     source = draft.document.source
     marks = regex.findall(r"\*+", region.of(source.text))
     found = regex.search(r"\*+\Z", region.of(source.text).rstrip())

@@ -150,10 +150,8 @@ def _paragraph(
     width, opening = draft.document.width, ""
     goes_on = source[region.start - 1 : region.start] in (" ", "\t")
     fits = width is None or column + len(lines[0].split(maxsplit=1)[0]) <= width
-    heads_note = (
-        bool(passage.lead)
-        and lines[0].startswith("Note:")
-        and source[: region.start].rstrip().endswith(":")
+    heads_note = lines[0].startswith("Note:") and source[: region.start].rstrip().endswith(
+        (":", "\u2013", "\u2014")
     )
     by = (
         regex.compile(r"(?i)\s*\bby\s").match(source, region.start - 1)
