@@ -95,6 +95,7 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
     _doubt_marked_rows(draft)
+    _doubt_necks_beside(draft)
     for finding in list(draft.findings):
         draft.findings += _references_to(draft, finding, counts)
     draft.findings += _references_to_nothing(draft, counts)
@@ -215,6 +216,32 @@ _ROWS_FOLLOW = regex.compile(
     # "Work as step 10 once more"
     r"|\W*(?:rep(?:eat)?|work|do)\b[^.]*\b(?:once|twice|again|times?)\b"
 )
+
+
+# "At the same time, for the neck, leave the centre 14 sts on a holder": right behind the steps of a shoulder.
+_NECK_BESIDE = regex.compile(
+    r"(?=[^.]*\b(?:at|in) (?:the )?same (?:time|height)\b|[^.]*\bsimultaneously\b)"
+    r"(?=[^.]*\b(?:neck|neckline)\b|[^.]*\b(?:centre|center|middle|central)\b)"
+    r"[^.]*\b(?:bind|cast|close|leave|put|place|slip)\b"
+)
+
+
+def _doubt_necks_beside(draft: Draft) -> None:
+    """Doubt a shoulder whose neck the next sentence tells for the same rows: in which of them?"""
+    for finding in draft.findings:
+        passage = finding.passage
+        later = (s for s in draft.document.sentences if s.span.start >= passage.span.end)
+        after = next(later, None)
+        if finding.shaping is None or after is None or after.piece_at != passage.piece_at:
+            continue
+        if not after.heading and _NECK_BESIDE.match(after.view.text):
+            finding.shaping = None
+            finding.unread = Unread(
+                "neck-with-step",
+                "the neck is told for the rows of this shoulder: in which of them does it begin? (write the "
+                "rows of both sides out)",
+                after.span,
+            )
 
 
 def _doubt_rows_that_follow(draft: Draft) -> None:
