@@ -42,7 +42,7 @@ _LENGTH = rf"\d+{_FRACTION}?"
 _UNIT = r"(?:cms?|centimet(?:er|re)s?|mm|inch(?:es)?|ins?|[\"']{1,2}|ydss?|yds?|yards?|m|g|oz|%)"
 _LENGTHS = (
     rf"(?:\({_LENGTH}\)\s?(?={_LENGTH}))?(?:{_LENGTH}\s?\({_LENGTH}\)\s?(?={_LENGTH}))*{_LENGTH}(?:\s*,?\s*[(\[]\s*(?:{_LENGTH}|-)(?:{_SEP}(?:{_LENGTH}|-))*\s*[)\]])*"
-    rf"(?:\s?-\s?{_LENGTH})*"
+    rf"(?:\s?[-/]\s?{_LENGTH})*"
 )
 
 
@@ -102,7 +102,9 @@ def sized_pattern(left: bool | None = None) -> str:
 
 def measure_pattern() -> str:
     """Return the regular expression of a length or weight with its unit, for any sizes."""
-    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]))"
+    # "8 in number", "8 in patt" are no inches
+    other = r"(?<!\d\)?\s?in(?=\s+(?:number|patt|pattern|rib|ribbing|purl|garter|moss|each|every)(?![a-z])))"
+    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other})"
 
 
 ORDINALS = (
@@ -122,7 +124,9 @@ def row_number_pattern() -> str:
     """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row"."""
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
     # "last 2 rows 3 times": not row 3
-    named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+\d{{1,3}}{tail}"
+    # "at the beginning of the rows 1 x 8 sts", too
+    number = r"\d{1,3}(?!\s?x\s?\d|\s+times?\s)"
+    named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+{number}{tail}"
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
     ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"

@@ -84,9 +84,12 @@ def _tells_rows_first(frame: Frame) -> bool:
     if [p.kind for p in told] == ["next_rows", "every_other"] and told[0].amount is None:
         frame.parts["rows"] = told[1:]  # "on the next row and then on alternate rows: 8, 8, 7 sts"
     rows, count = frame.one("rows"), frame.one("count")
-    if rows is None or count is None or rows.kind != "every_other":
+    if rows is None or count is None or rows.kind not in _TOLD_FOR_ALL:
         return False
     return rows.span < count.span
+
+
+_TOLD_FOR_ALL = ("every_other", "every_side_row", "side_row")
 
 
 def _only_names_edge(frame: Frame) -> bool:

@@ -18,6 +18,13 @@ from rewriter.twin import keep_live_one_edge, twin
 from rewriter.twoballs import divided_parts
 from rewriter.verify import NotProven, Proof, prove
 
+_PLAIN = frozenset({"work", "work_row", "back_row", "ending"})
+
+
+def _is_plain(statement: Statement) -> bool:
+    """Say whether a sentence that the first short row absorbs has no words that it must keep."""
+    return all(f.verb in _PLAIN for f in statement.frames if f.verb)
+
 
 @dataclass(frozen=True)
 class DividedPlan(Plan):
@@ -43,7 +50,7 @@ def plan_divided(
             "the words before it say something of the last row that is not understood",
             lead_in.doubt,
         )
-    if moves and (lead_in.obstacle is not None or lead_in.absorbed):
+    if moves and (lead_in.obstacle is not None or not all(map(_is_plain, lead_in.absorbed))):
         raise Unread(
             "row-before-has-words",
             "the row before the first bind-off has words of its own and would have to take the "

@@ -29,7 +29,8 @@ def is_dividing(statement: Statement) -> bool:
 
 
 _MATCHES = regex.compile(
-    r"\b(?:to (?:match|correspond)|reversing|same way|as (?:for )?first side)\b"
+    r"\b(?:to (?:match|correspond)|reversing|same way|as (?:for )?(?:the )?first (?:side|shoulder)"
+    r"|symmetrically|in mirror image|mirrored)\b"
 )
 
 

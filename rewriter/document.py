@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, TypeGuard
 
 from markdown_it import MarkdownIt
 
@@ -224,11 +224,12 @@ def _wrap_width(text: str) -> int | None:
     return broken[min(len(broken) // 20, len(broken) - 1)]
 
 
-# A row label opens a line; a line that merely goes on with "next row and ..." does not.
-_ROW_LABEL = re.compile(
-    r"\**(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
-    r"|\d+(?i:st|nd|rd|th)\s+(?i:row))\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s(?![(\[-])"
+_ROWS_NAMED = (
+    r"(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
+    r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?))"
 )
+# A row label opens a line; a line that merely goes on with "next row and ..." does not.
+_ROW_LABEL = re.compile(rf"\**{_ROWS_NAMED}\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s(?![(\[-])")
 _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))"
     r"\s*(?:[(\[]\w+[)\]])?\s*\."
@@ -237,7 +238,7 @@ _LABEL_ONLY = re.compile(
 _OPEN_LABEL = re.compile(r"(?i)\brows?\b[^:.]{0,20}:$")
 _NEVER_LAST = re.compile(r"(?i)\b(?:beg|heg|foll|foil|foli|alt)\.$")
 _ABBREVIATED = re.compile(
-    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl)\.$",
+    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl|[rw]\.\s?s)\.$",
     re.I,
 )
 _AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?)\.$")
@@ -245,8 +246,14 @@ _AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?)\.$")
 _TOTAL = re.compile(
     r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
 )
+# "Shape the shoulders as follows:- 1st row.-Cast off ...", "Begin shoulders - Row 1: Cast off ..."
+_INTRODUCES = (
+    r"(?<=[a-z]{3})(?:\s*:\s?[\u2013\u2014-]?|[.,]?\s?[\u2013\u2014])"
+    rf"(?=\s*\**{_ROWS_NAMED}\s*(?:[:.(\u2013\u2014]))"
+)
 _SENTENCE_END = re.compile(
     r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
+    rf"|{_INTRODUCES}"
 )
 _RUN_IN = re.compile(
     r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>[A-Za-z &/',\r\n-]{3,60}?)"
@@ -256,11 +263,22 @@ _RUN_IN = re.compile(
 
 
 _FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
+_BRACKETED = re.compile(r"^[\[<](?=[A-Z][a-z])")  # "[Left shoulder] Work symmetrically."
+_SIDE_ONLY = re.compile(r"(?i)\W*(?:right|wrong)[ -]side(?: row)?\W*")
+
+
+def _opens_heading(run_in: re.Match[str] | None, stop: int) -> TypeGuard[re.Match[str]]:
+    """Say whether a match of a run-in heading is one, with text behind it."""
+    if run_in is None or run_in.end() >= stop or _SIDE_ONLY.fullmatch(run_in.group()):
+        return False
+    return is_heading_words(run_in.group("words"))
 
 
 def _is_heading_line(line: str, capitals: bool = True) -> bool:
     bare = _FORUM_MARK.sub("", line).strip().strip("*_#<>").strip()
-    bare = re.sub(r"\s*\([^()]*\)$", "", bare)  # "Sleeves (make 2)"
+    bare = re.sub(r"\s*\([^()]*\)(?=:?$)", "", bare)  # "Sleeves (make 2)"
+    if _SIDE_ONLY.fullmatch(bare):
+        return False  # "Right side:" labels a row
     if not bare or len(bare) > 60 or bare.endswith((",", ";")) or any(c.isdigit() for c in bare):
         return False
     if is_heading_words(bare.rstrip(":.")):
@@ -364,7 +382,8 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return False
     if _ROW_LABEL.match(after) and not (after[0].islower() and _runs_on(this, width)):
         return True
-    opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")[:1]
+    opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")
+    opening = _BRACKETED.sub("", opening)[:1]
     if opening.isdigit() and not this.endswith((".", "!", "?", ";")):
         return False
     if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[")):
@@ -389,7 +408,7 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         yield Span(at, glued.end()), True
         at = glued.end()
     run_in = _RUN_IN.match(text, at, chunk.end)
-    while run_in and run_in.end() < chunk.end and is_heading_words(run_in.group("words")):
+    while _opens_heading(run_in, chunk.end):
         yield _trim_line(text, Span(at, run_in.end())), True
         at = run_in.end()
         run_in = _RUN_IN.match(text, at, chunk.end)
@@ -408,13 +427,13 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
             abbreviated
             and not _ROW_LABEL.match(rest)
             and not (_AFTER_STS.search(text, at, found.start() + 1) and _TOTAL.match(rest))
-            and not (rest.lstrip("*_\"'(\u201c")[:1].isupper())
+            and not _BRACKETED.sub("", rest.lstrip("*_\"'(\u201c"))[:1].isupper()
         ):
             continue
         yield _trim_line(text, Span(at, found.end())), False
         at = chunk.end - len(rest)
         run_in = _RUN_IN.match(text, at, chunk.end)
-        if run_in and run_in.end() < chunk.end and is_heading_words(run_in.group("words")):
+        if _opens_heading(run_in, chunk.end):
             yield _trim_line(text, Span(at, run_in.end())), True
             at = run_in.end()
     if at < chunk.end:

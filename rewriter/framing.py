@@ -65,6 +65,7 @@ _SLOT = {
     "marker": "marker",
     "other_side": "other_side",
     "more": "more",
+    "total": "total",
     "measure": "measure",
     "stitch_pattern": "stitch_pattern",
 }
@@ -80,6 +81,8 @@ class Builder:
         self.opening: list[Part] = []
         self.phrases = phrases
         """Whether sizes are told in phrases: "twice (3 times)"."""
+        self.verb_at = 0
+        """Where the verb of the frame stands."""
         self.set_off = False
         """Whether a dash, colon or stop stands right before the part."""
 
@@ -87,10 +90,10 @@ class Builder:
         kind = part.kind
         if kind in ("link", "colon", "stop", "dash"):
             self.since_link = self._leading_on() if kind == "colon" else []
-            if kind == "colon" and not self.current.verb and "measure" in self.current.parts:
-                self._open()  # "After 6 inches come the shoulders: ..."
+            if kind == "colon" and not self.current.verb and self._tells_height():
+                self._open()  # "After 6 inches come the shoulders: ...", "After 74 rows: ..."
             self.set_off = kind != "link"
-            if part.concept == "semicolon" and "rows" in self.current.parts:
+            if kind == "link" and "rows" in self.current.parts and not self._tells_rows_first():
                 self.current.inherited_count = False  # the item is told to its end
             return
         if kind == "paren":
@@ -121,6 +124,17 @@ class Builder:
         told = self.since_link
         first = next((i for i in range(len(told)) if all(s in _LEADING for s, _ in told[i:])), None)
         return [] if first is None else told[first:]
+
+    def _tells_height(self) -> bool:
+        """Say whether a length or a number of rows leads up to what follows."""
+        rows = self.current.one("rows")
+        counted = rows is not None and rows.kind == "some_rows" and "beg" not in self.current.parts
+        return counted or "measure" in self.current.parts
+
+    def _tells_rows_first(self) -> bool:
+        """Say whether the items of a chain tell their rows before their sts: "on next 2 rows BO 6, ..."."""
+        rows, count = (self.frames[-1].one(s) if self.frames else None for s in ("rows", "count"))
+        return rows is not None and count is not None and rows.span < count.span
 
     def _awaits_count(self) -> bool:
         """Say whether sts are bound off, but it has not been said yet how many."""
@@ -170,7 +184,7 @@ class Builder:
         ):
             for p in inner:  # "(every 2 rows)", "(at the start of the wrong-side rows)"
                 self.add(p)
-        elif inner and all(p.kind in ("some_rows", "more", "filler") for p in part.inner):
+        elif inner and all(p.kind in ("some_rows", "more", "total", "filler") for p in part.inner):
             self.current.notes.append(part)  # "(six rows in all)"
             self._stretch(self.current, part)
         elif inner and inner[0].kind == "ending":
@@ -178,8 +192,9 @@ class Builder:
                 self.add(p)
         elif [p.kind for p in inner] == ["count", "on_needle"] and self.current.verb == "work":
             # "k 17 (18 sts on right needle)"
-            self.current.parts.pop("count", None)
-            self._fill("extent", replace(inner[0], kind="until_count"))
+            told = self.current.parts.pop("count", [part])
+            span = Span(told[0].span.start, part.span.end)
+            self._fill("extent", replace(inner[0], kind="until_count", span=span))
         elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
             self._slot("side", inner[0])
         elif (
@@ -258,7 +273,7 @@ class Builder:
             self.current.inherited_count = False
         if own or (self.current.inherited and "count" in self.current.parts):
             self._open()
-        self.current.verb = part.kind
+        self.current.verb, self.verb_at = part.kind, part.span.start
         self.current.concept = part.concept
         self.current.inherited = False
         self._stretch(self.current, part)
@@ -283,6 +298,16 @@ class Builder:
             rows[-1] = replace(rows[-1], kind="every_side_row", side=part.side)
             self._stretch(self.current, part)  # "on every row from the RS"
             return
+        if (
+            part.kind == "side"
+            and (beg := self.current.one("beg"))
+            and beg.concept == "rows"
+            and not rows
+        ):
+            slot, part = (
+                "rows",
+                replace(part, kind="every_side_row"),
+            )  # "of the rows on the wrong side"
         taken = self.current.parts.get(slot)
         if slot == "rows" and taken and taken[0].kind == "every_row" and part.kind == "some_rows":
             # "at the beginning of every row, for 6 rows"
@@ -290,8 +315,9 @@ class Builder:
             self._stretch(self.current, part)
             return
         nearest = self.since_link[-1] if self.since_link else None
-        if slot == "count" and taken and taken[0].kind == "rem_all" and nearest == (slot, taken[0]):
-            taken = None  # "cast off all the remaining 34 sts"
+        rest = slot == "count" and taken is not None and taken[0].kind == "rem_all"
+        if rest and taken and (nearest == (slot, taken[0]) or self._is_apart(taken[0])):
+            taken = None  # "cast off all the remaining 34 sts", "cast off all the sts that remain, 34 sts"
             self.current.parts.pop(slot)
             part = replace(part, kind="rem_count")
         if slot == "count" and self.set_off and self.current.parts.keys() & {"extent", "steps"}:
@@ -312,6 +338,11 @@ class Builder:
                 self.current.parts["count"] = [count]
                 self.current.inherited_count = True
         self._fill(slot, part)
+
+    def _is_apart(self, rest: Part) -> bool:
+        """Say whether a count is set off behind the rest that is bound off: "... all that remain, 34 sts"."""
+        bound = self.current.verb == "bind_off" and not self.current.inherited
+        return bound and not self.since_link and rest.span.start > self.verb_at
 
     def _open(self) -> None:
         """Begin a new frame; leading modifiers since the last link word go with it."""

@@ -290,7 +290,10 @@ def _tells_rows(frame: Frame) -> bool:
         return True
     if until and (extent is None or "rows" not in frame.parts or _counts_rows(frame)):
         return False  # "until there are 14 ridges", "until there are 18 rows above ..."
-    return frame.verb in ("work", "back_row", "") and "rows" in frame.parts
+    across = frame.verb == "work" and frame.concept in ("knit", "purl") and "count" in frame.parts
+    if frame.verb == "back_row" or (across and not frame.parts.keys() - {"count"}):
+        return True  # "K. back on the 30 sts. of right shoulder", "P these 30 sts"
+    return frame.verb in ("work", "") and "rows" in frame.parts
 
 
 def _to_edge(statement: Statement, frames: Sequence[Frame]) -> Part | None:

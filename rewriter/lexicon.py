@@ -15,12 +15,12 @@ from rewriter._resources import grammar_file
 TERMINALS = (
     "CLOSING", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
     "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_MARKER",
-    "TO_LAST", "TO_END", "BEFORE_END", "BEFORE_TURN", "EVERY_OTHER", "AND_FOLL", "AT_BEG", "AT_END", "EDGE",
-    "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE", "BUT_ONE", "LATER", "SIZES_ONLY",
-    "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
+    "TO_LAST", "TO_END", "BEFORE_END", "BEFORE_TURN", "EVERY_OTHER", "AND_FOLL", "FROM_EDGE", "AT_BEG",
+    "AT_END", "EDGE", "EACH_SIDE", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE", "BUT_ONE",
+    "LATER", "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
     "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
-    "RS_WS", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "MORE", "SIZE", "STITCH", "ROW",
-    "TIMES", "LINK", "FILLER",
+    "RS_WS", "STARTING", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "TOTAL", "MORE", "SIZE", "STITCH",
+    "ROW", "TIMES", "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")
@@ -76,9 +76,11 @@ class Lexicon:
 
 _COUNTED = (
     r"(?<=\b(?:next|foll|following|every|each|other|alt|alternate|2nd|second|these|last)"
-    r"\s+(?:[a-z0-9]+\s+)?)"
+    r"\s+(?:[a-z0-9]+\s+)?|\b(?:beg|beginning|start)\s+of\s+(?:the\s+|each\s+)?)"
 )
 """What must stand before a needle that is counted as a row."""
+_COUNTED_AFTER = r"(?=\s+(?:following|foll|after|later)\b)"
+"""What may stand behind it instead."""
 
 
 @cache
@@ -95,7 +97,7 @@ def lexicon() -> Lexicon:
         patterns[terminal] = _bounded([p for spellings in table.values() for p in spellings])
         concepts[terminal] = {c: regex.compile(_bounded(ps)) for c, ps in table.items()}
     named = _bounded([pattern_of(s) for s in data["ROW_NAMED"]["needle"]])
-    patterns["ROW"] = rf"(?:{patterns['ROW']}|{_COUNTED}{named})"
+    patterns["ROW"] = rf"(?:{patterns['ROW']}|{_COUNTED}{named}|{named}{_COUNTED_AFTER})"
     numbers = {str(k): int(v) for k, v in data["numbers"].items()}
     terms = data["terms"]
     joined = frozenset(data["joined"]["words"])
@@ -124,7 +126,7 @@ def cue() -> regex.Pattern[str]:
     more = (
         r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
         r"|sizes?|steps?|separately|each side|both sides"
-        r"|match|correspond|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
+        r"|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     )
     return regex.compile("|".join([*words, more]))
 

@@ -79,8 +79,12 @@ def grammar_text() -> str:
         "FIRST": rf"\s+{some}\s*{words['ROW']}",
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
+        "STARTING": rf"\s+{words['RS_WS']}\s+{words['ROW']}",
+        "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
+        # "at armhole height 18 cm", "on the right side"
+        "EDGE": r"(?!\s+(?:height|depth|side)(?![a-z]))",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
     made = [
@@ -105,7 +109,12 @@ def grammar_text() -> str:
         ("TIMES_X", times_x),
         (
             "N_FOLL",
-            rf"{amount}(?=\s+{words['FOLL']}\s+(?:{words['ALT']}|{words['RS_WS']})\s+{words['ROW']})",
+            rf"{amount}(?=\s+{words['FOLL']}\s+{rows})",
+        ),
+        # "8 sts at start of the two after that": "rows" is dropped
+        (
+            "N_LATER",
+            rf"(?<={words['AT_BEG']}\s+(?:the\s+)?){amount}(?=\s+{words['LATER']})",
         ),
         ("N", amount),
         ("REMAIN", rf"(?<=(?:{words['STITCH']}|[\d)\]])\s*){words['REMAIN']}"),
@@ -120,6 +129,16 @@ def grammar_text() -> str:
             "NEXT_N",
             rf"(?<=(?:{words['AT_BEG']}|(?<![a-z])(?:on|over))\s+(?:the\s+)?){words['NEXT']}"
             rf"(?=\s+{amount}\s*(?:[.,;]|$|{words['LINK']}))",
+        ),
+        # "on the next row and the row after that"
+        (
+            "A_ROW",
+            rf"(?<=(?:{words['LINK']}|{words['AT_BEG']}|,)\s+)(?:of\s+|on\s+)?the\s+row(?=\s+{words['LATER']})",
+        ),
+        # "on that row and the next", "on the first row and the next"
+        (
+            "NEXT_ALONE",
+            rf"(?<={words['ROW']}\s+(?:and|&)\s+(?:on\s+|in\s+)?){words['NEXT']}(?=\s*(?:[.,;]|$|{words['LINK']}))",
         ),
         ("AND_ALT", and_alt),
         (
@@ -210,7 +229,9 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
             yield _part(child, view)
 
 
-_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_FOLL", "N_SIZED", "N_SIZED_LEFT"})
+_NUMBERS = frozenset(
+    {"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT"}
+)
 _RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
@@ -247,6 +268,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
         concept = "semicolon"
     elif lead.type == "ROW_NUMBER":
         concept = "range" if _RANGE.search(str(lead)) else ""
+    elif kind == "at_beg" and tokens[-1].type == "ROW" and str(tokens[-1]).endswith("s"):
+        concept = "rows"  # "at the beginning of the rows"
     elif lead.type in lexicon().concepts:
         concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))
     return Part(kind, span, concept, amount, side, (), numbers, pairs)

@@ -13,6 +13,7 @@ from rewriter.document import Document, Sentence
 from rewriter.edgenames import name_edges
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import cue
+from rewriter.neckrest import name_rest
 from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
 from rewriter.rowsentences import joined_rows
@@ -94,7 +95,8 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
         if statement is not None:
             name_edges(statement, sentence.piece)
         out.append(statement)
-    return joined_rows(document, out)
+    document, joined = joined_rows(document, out)
+    return document, name_rest(document, joined)
 
 
 def find_passages(document: Document, statements: Sequence[Statement | None]) -> list[Passage]:
@@ -201,9 +203,17 @@ def leaves_nothing(passage: Passage) -> bool:
     """Say whether the words of a passage bind off or hold every stitch in the end."""
     fastened = regex.match(r"\W*(?:fasten|break|cut) (?:off|yarn|wool)\b", passage.ahead)
     none_left = regex.match(
-        r"\W*(?:0|no) (?:sts|stitches) (?:now )?(?:remain|left|rem)\b", passage.ahead
+        r"\W*(?:0|no) (?:sts|stitches) (?:now )?(?:remain|left|rem)\b"
+        r"|\W*(?:sts|stitches) (?:remaining|left|rem)\W{1,3}0\b",
+        passage.ahead,
     )
-    return bool(fastened or none_left) or any(takes_all_sts(s) for s in passage.statements)
+    none_counted = any(
+        p.amount is not None and set(p.amount.values) == {0}
+        for s in passage.statements
+        for p in s.running
+    )
+    counted = bool(fastened or none_left) or none_counted
+    return counted or any(takes_all_sts(s) for s in passage.statements)
 
 
 def two_rows(statements: Sequence[Statement]) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import regex
 
+from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.passages import Passage
 from rewriter.reading import Draft
@@ -21,6 +22,46 @@ def with_gap(draft: Draft, region: Span, last: Statement) -> tuple[Span, bool]:
     if draft.document.width is None or wrapped is None or wrapped.end() >= block.span.end:
         return region, False
     return Span(region.start, wrapped.end()), True
+
+
+_BEFORE_LENGTH = regex.compile(r"(?i)\b(?:at|when|after|from)\b[^,.;:()]*\Z")
+
+
+def length_inside(passage: Passage, source: str) -> str:
+    """Return the words among those of the first step that say at which height it stands, if any do.
+
+    "Cast off for the shoulders at 18 cm armhole height 8 sts ...": they must not go with the old steps.
+    Raises Unread where they cannot be told from the others.
+    """
+    found = ""
+    for statement in passage.statements:
+        for i, frame in enumerate(statement.frames):
+            if frame.verb != "bind_off" or frame.takes_all:
+                continue
+            height = next((n for n in frame.notes if n.concept == "height"), None)
+            length = frame.one("measure")
+            told = height or length
+            if told is None:
+                continue
+            before = source[frame.start : told.span.start]
+            opening = _BEFORE_LENGTH.search(before) if height is None else None
+            first = statement is passage.statements[0] and i == 0
+            if not first or (height is None and opening is None) or (height and length):
+                raise Unread(
+                    "length-among-steps",
+                    "a length stands among the words of these steps; write it before them",
+                    told.span,
+                )
+            found = f"{opening.group() if opening else ''}{told.span.of(source)}"
+    return found
+
+
+def closing_mark(draft: Draft, region: Span) -> str:
+    """Return the mark at the end of what is replaced: other words of the draft repeat up to it."""
+    source = draft.document.source
+    marks = regex.findall(r"\*+", region.of(source.text))
+    found = regex.search(r"\*+\Z", region.of(source.text).rstrip())
+    return found.group() if found and len(marks) == 1 and source.format != "markdown" else ""
 
 
 _BULLET = regex.compile(r"[ \t]*(?:[-*+\u2022\u00a3]|\d+[.)]|\d{1,2}(?=[ \t]{2}))[ \t]+|[ \t]+")

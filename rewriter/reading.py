@@ -27,7 +27,7 @@ from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
 from rewriter.shaping import Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
-from rewriter.spans import SourceText
+from rewriter.spans import SourceText, Span
 from rewriter.stitchwork import Fabric, fabric_of
 from rewriter.style import Terms, measure_terms
 from rewriter.twoballs import divided_parts
@@ -98,6 +98,8 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
         draft.findings.append(finding)
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
+    _doubt_marked_rows(draft)
+    _doubt_necks_beside(draft)
     for finding in list(draft.findings):
         draft.findings += _references_to(draft, finding, counts)
     draft.findings += _references_to_nothing(draft, counts)
@@ -183,11 +185,68 @@ def _references_to_nothing(draft: Draft, counts: Counter[str]) -> list[Finding]:
     return out
 
 
+_FROM_MARK = regex.compile(r"\bfrom\s+(\*+)(?!\*)")
+
+
+def _doubt_marked_rows(draft: Draft) -> None:
+    """Doubt a shoulder within which a mark stands from or to which other words repeat.
+
+    Rows from a mark before the lead-in to one behind the shoulder stay what they are told to be.
+    """
+    text = draft.document.source.text
+    for finding in draft.findings:
+        span, lead = finding.passage.span, finding.lead_in.span
+        for named in _FROM_MARK.finditer(text):
+            mark = regex.compile(rf"(?<!\*){regex.escape(named.group(1))}(?!\*)")
+            behind = regex.compile(r"\*+").match(text, span.end)
+            inside = [*mark.finditer(text, span.start, behind.end() if behind else span.end)]
+            told_here = span.start <= named.start() < span.end
+            if finding.shaping is None or told_here or not inside:
+                continue
+            before = [*mark.finditer(text, 0, span.start)]
+            closes = len(inside) == 1 and not text[inside[0].end() : span.end].strip()
+            if closes and before and lead is not None and before[-1].start() <= lead.start:
+                continue
+            finding.shaping = None
+            finding.unread = Unread(
+                "told-elsewhere",
+                f"other words of the draft repeat from {named.group(1)}, and such a mark stands among "
+                "these rows",
+                Span(*named.span()),
+            )
+
+
 _ROWS_FOLLOW = regex.compile(
     r"\W*(?:\d{1,2}(?:st|nd|rd|th)\b|rows?\s+\d|rep(?:eat)?\b|next\b(?=.*\b(?:bind|cast)\s+off))[^.]*\brows?\b"
     # "Work as step 10 once more"
     r"|\W*(?:rep(?:eat)?|work|do)\b[^.]*\b(?:once|twice|again|times?)\b"
 )
+
+
+# "At the same time, for the neck, leave the centre 14 sts on a holder": right behind the steps of a shoulder.
+_NECK_BESIDE = regex.compile(
+    r"(?=[^.]*\b(?:at|in) (?:the )?same (?:time|height)\b|[^.]*\bsimultaneously\b)"
+    r"(?=[^.]*\b(?:neck|neckline)\b|[^.]*\b(?:centre|center|middle|central)\b)"
+    r"[^.]*\b(?:bind|cast|close|leave|put|place|slip)\b"
+)
+
+
+def _doubt_necks_beside(draft: Draft) -> None:
+    """Doubt a shoulder whose neck the next sentence tells for the same rows: in which of them?"""
+    for finding in draft.findings:
+        passage = finding.passage
+        later = (s for s in draft.document.sentences if s.span.start >= passage.span.end)
+        after = next(later, None)
+        if finding.shaping is None or after is None or after.piece_at != passage.piece_at:
+            continue
+        if not after.heading and _NECK_BESIDE.match(after.view.text):
+            finding.shaping = None
+            finding.unread = Unread(
+                "neck-with-step",
+                "the neck is told for the rows of this shoulder: in which of them does it begin? (write the "
+                "rows of both sides out)",
+                after.span,
+            )
 
 
 def _doubt_rows_that_follow(draft: Draft) -> None:

@@ -24,7 +24,7 @@ from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
-from rewriter.placing import between_lines, with_gap
+from rewriter.placing import between_lines, closing_mark, length_inside, with_gap
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
@@ -154,10 +154,8 @@ def _paragraph(
     width, opening = draft.document.width, ""
     goes_on = source[region.start - 1 : region.start] in (" ", "\t")
     fits = width is None or column + len(lines[0].split(maxsplit=1)[0]) <= width
-    heads_note = (
-        bool(passage.lead)
-        and lines[0].startswith("Note:")
-        and source[: region.start].rstrip().endswith(":")
+    heads_note = lines[0].startswith("Note:") and source[: region.start].rstrip().endswith(
+        (":", "\u2013", "\u2014")
     )
     by = (
         regex.compile(r"(?i)\s*\bby\s").match(source, region.start - 1)
@@ -174,7 +172,8 @@ def _paragraph(
         opening = newline + indent
     steps = steps_replaced(source, region)
     indent = " " * len(indent) if steps else indent
-    link = None if finding.refers_to is not None else _link_before(passage, source, region.start)
+    follows = finding.refers_to is not None or by is not None
+    link = None if follows else _link_before(passage, source, region.start)
     if link is not None:
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
         region, column = Span(link.start, region.end), len(indent)
@@ -186,12 +185,18 @@ def _paragraph(
     if steps:
         rows, number = with_numbers(rows, steps, indent)
         more += moved_on(source, region.end, steps, number - steps.last, finding.id)
-    text = opening + separator.join(rows)
+    text = opening + separator.join(rows) + closing_mark(draft, region)
     text += separator + indent if tail else ""
     if finding.refers_to is not None:
         lead = source[passage.sentence.span.start : region.start].rstrip()
         begin = region.start - len(source[: region.start]) + len(source[: region.start].rstrip())
         return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}", more
+    if height := length_inside(passage, source):
+        words = height[0].upper() + height[1:]
+        shaped = wording()["shaped"].get(finding.kind, ("", ""))[1 if shaping.two_edged else 0]
+        opens = wording()["lead"]["opens"].format(what=shaped)
+        told = text.removeprefix(opening)
+        return region, f"{opening}{words}, {opens}:{separator}{indent}{told}", more
     return region, text, more
 
 
@@ -203,7 +208,7 @@ _CUTS_YARN = regex.compile(
 _LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
 # A lead-in that says already what is shaped: "..., shape the shoulders", "..., for the sleeve cap"
 _NAMED = regex.compile(
-    r"(?i)\b(?:shape|shaping|work|knit|form|for)\s+(?:the\s+)?(?:back\s+|front\s+|left\s+|right\s+|sleeve\s+)?"
+    r"(?i)\b(?:shape|shaping|slope|sloping|slant|work|knit|form|for)\s+(?:the\s+)?(?:back\s+|front\s+|left\s+|right\s+|sleeve\s+)?"
     r"(?:shoulders?|arm\s?holes?|neck|top|cap)(?:\s+(?:slopes?|shapings?))?\Z"
 )
 

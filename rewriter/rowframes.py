@@ -67,6 +67,7 @@ def doubtful(statement: Statement) -> list[Part]:
     After all sts are bound off or on a holder, words about their later use change nothing.
     """
     out = list(statement.residue)
+    decreases = any(f.verb == "decrease" for f in statement.frames)
     for frame in statement.frames:
         ended = frame.verb in ("hold", "fasten_off") or (
             frame.verb == "bind_off" and frame.takes_all
@@ -75,10 +76,9 @@ def doubtful(statement: Statement) -> list[Part]:
         if ended and not bare:
             break
         out += frame.residue
+        out += [n for n in frame.notes if n.concept == "same_time" and not decreases]
         if ended:
             break
-    if not any(f.verb == "decrease" for f in statement.frames):
-        out += [n for f in statement.frames for n in f.notes if n.concept == "same_time"]
     return out
 
 
@@ -165,7 +165,7 @@ def end_of_row(frames: Sequence[Frame], at: int) -> int:
         ends_row = frames[stop - 1].verb in ("hold", "fasten_off") or (
             turned and frame.verb not in ("hold", "closing")
         )
-        begins_row = frame.verb in ("bind_off", "aid", "back_row") or (
+        begins_row = frame.verb in ("bind_off", "aid", "back_row", "repeat") or (
             frame.verb == "work" and "rows" in frame.parts
         )
         if not frame.verb or (ends_row and frame.verb not in ("fasten_off",)) or begins_row:

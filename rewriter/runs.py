@@ -145,7 +145,7 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             return divided
         if ended and not _only_counts(statement):
             break
-        if _holds_centre(statement) and _at_one_edge(statements[start:stop]):
+        if _holds_centre(statement) and at_one_edge(statements[start:stop]):
             break
         if _begins_at_height(statement) or _first_for_shoulder(statements[start:stop], statement):
             break
@@ -217,7 +217,7 @@ def _holds_centre(statement: Statement) -> bool:
     return any(f.verb == "hold" and f.edge == "neck" for f in statement.frames)
 
 
-def _at_one_edge(statements: Sequence[Statement | None]) -> bool:
+def at_one_edge(statements: Sequence[Statement | None]) -> bool:
     """Say whether the words put the bind-offs of these sentences at one edge."""
     one_edge = {"foll_alt_rows", "foll_side_rows", "next_alt_rows", "every_side_row", "side_row"}
     for statement in statements:

@@ -160,6 +160,7 @@ def _sized() -> regex.Pattern[str]:
 _ROW_ST_TIMES = regex.compile(
     r"\d+\s?-\s?\d+\s?-\s?\d+(?=[^.]*\brows?\s?-\s?(?:sts?|stitches)\s?-\s?times\b)"
 )
+_FOR_SOME = regex.compile(r"\bsizes?\b[^.:;]{0,40}\bonly\b")
 # A phrase for each of two sizes: "4 rows (6 rows)", "twice (3 times)", "twelve (ten for the larger size)"
 _PHRASE_LIST = regex.compile(
     r"(?:\brows?|times|once|twice|thrice|sts?\.?)\s*\(\s*(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice"
@@ -182,9 +183,11 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
     named: list[int] = []
     for sentence in document.sentences:
         text = _ROW_ST_TIMES.sub(" ", sentence.view.text)
+        if _FOR_SOME.search(text):
+            continue  # its lists are as long as the sizes that it names
         phrases += len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text))
         named += [len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text)]
-        if not any(c in text for c in "([-:"):
+        if not any(c in text for c in "([-/:"):
             continue
         for found in _amount().finditer(text):
             if not any(c in found.group() for c in "([-/:"):

@@ -50,9 +50,10 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     side = ""
     if at + 1 < len(parts) and parts[at].kind == "side" and parts[at + 1].kind == "row_number":
         side, at = parts[at].side, at + 1  # "RS row 1:"
-    if at == len(parts) or parts[at].kind not in (
+    alone = at + 1 < len(parts) and parts[at].kind == "side" and parts[at + 1].kind == "colon"
+    if not alone and (at == len(parts) or parts[at].kind not in (
         "next_rows", "row_number", "next_side_rows", "side_row",
-    ):  # fmt: skip
+    )):  # fmt: skip
         return None, parts
     head = parts[at]
     side = head.side or side

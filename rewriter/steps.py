@@ -68,6 +68,8 @@ class StepReader:
         """Indexes of the rows of the last steps told together."""
         self.step_side: Side | None = None
         """Side of the last steps, where their words name it."""
+        self.counted: int | None = None
+        """The one count that the sentence being read prints."""
         self.starred: tuple[int, int | None] | None = None
         """Rows between the repeat signs, as far as they were met."""
 
@@ -211,6 +213,9 @@ class StepReader:
 
     def _steps_until(self, frame: Frame, n: int, until: Amount, both: bool) -> None:
         """Add steps of `n` sts until so many are left; a smaller last step takes what remains."""
+        extent = frame.one("extent")
+        if self.before is None and extent is not None and extent.kind == "until_none":
+            self.before = self.counted  # "until all are worked off (36 stitches)"
         if self.before is None:
             raise Unread(
                 "rows-not-counted",
@@ -270,6 +275,8 @@ class StepReader:
                 more = 1
             elif times is not None and ("more" in frame.parts or frame.edge == "same"):
                 more = times
+            elif times is not None and "total" in frame.parts:
+                more = times - 1
             elif times is not None:
                 self.open_counts.append(frame.span)
                 more = times if self.added else times - 1
@@ -356,9 +363,14 @@ class StepReader:
     def _repeat(self, frame: Frame, rows_to_fill: int | None) -> None:
         """Copy rows: "rep last 2 rows twice more", "Rows 3-4: rep rows 1-2"."""
         rows = frame.one("rows")
-        if rows is None and self.starred is not None:
+        if self.starred is not None and (rows is None or rows.kind == "next_rows"):
+            # "rep from * on each of the next 5 rows" says how many rows are filled
+            to_fill = self._value(rows.amount) if rows and rows.amount else rows_to_fill
             pattern = self.rows[self.starred[0] : self.starred[1]]
-            self._copy(pattern, frame, rows_to_fill)
+            self._copy(pattern, frame, to_fill)
+            return
+        if frame.concept == "step":
+            self._step_again(frame, rows)
             return
         if rows is None and _THIS.match(self.source, frame.start):
             # "Do this twice more": the rows of the sentence before
@@ -380,11 +392,28 @@ class StepReader:
                 pattern = [self.rows[self.numbered[n]] for n in numbers]
         self._copy(pattern, frame, rows_to_fill)
 
+    def _step_again(self, frame: Frame, rows: Part | None) -> None:
+        """Read "Repeat from last cast-off twice", "Repeat this bind-off on the next 2 RS rows"."""
+        last = [i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF)][-1:]
+        if rows is None:
+            self._copy(self.rows[last[0] :] if last else [], frame, None)
+            return
+        if rows.kind != "next_side_rows" or not last or "times" in frame.parts:
+            raise Unread(
+                "repeat-unclear", "in which rows this is repeated is not clear", frame.span
+            )
+        self.last_step = last[0]
+        for _ in range(self._value(rows.amount) if rows.amount else 1):
+            self._gap()
+            self._copy([self.rows[last[0]]], frame, None)
+
     def _copy(self, pattern: list[Row], frame: Frame, rows_to_fill: int | None) -> None:
         if not pattern:
             raise Unread("repeat-unclear", "the rows to repeat are not in this passage", frame.span)
         times = self._times(frame)
         number = self._value(times) if times else 1
+        if times is not None and rows_to_fill is None:
+            number -= self._told_before(frame, times)
         if rows_to_fill is not None:
             if times is None:
                 number, left = divmod(rows_to_fill, len(pattern))
@@ -402,6 +431,19 @@ class StepReader:
                 self._append(replace(told, statement=self.number, span=frame.span))
         if self.rows[-1].has(Kind.BIND_OFF):
             self.last_step = len(self.rows) - 1
+
+    def _told_before(self, frame: Frame, times: Amount) -> int:
+        """Return how many of the times stand in the rows told already: 1 in "work these rows 3 times in all".
+
+        "Rep these 2 rows 3 times in all" and "work these 2 rows 3 times" can be meant either way.
+        """
+        if "more" in frame.parts or times.span.of(self.source).endswith("more"):
+            return 0
+        works = frame.verb == "work" or frame.concept == "do"
+        if works != ("total" in frame.parts):
+            self.open_counts.append(frame.span)
+            return 0 if self.added else 1
+        return 1 if works else 0
 
     def again(self, row: Row) -> Row:
         """Return a row as it is repeated."""

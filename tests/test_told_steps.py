@@ -1,0 +1,220 @@
+"""Forms in which steps are told, beside those of the corpus: read right, asked about, or kept whole."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter import rewrite
+from rewriter.options import Options
+from rewriter.report import PassageReport, Report
+
+BACK = "BACK\nWork until armhole measures 20 cm.\nShape shoulders\n"
+FRONT = "LEFT FRONT\nWork until armhole measures 20 cm.\nShape shoulder\n"
+PAIR = "Next row (RS): Cast off 8 sts, k to end.\nNext row: Cast off 8 sts, p to end.\n"
+REST = " Cast off rem 30 sts."
+
+
+def revised(text: str) -> Report:
+    return rewrite(text + "\n", Options(markers=False))
+
+
+def passage(text: str) -> PassageReport:
+    (found,) = revised(text).passages
+    return found
+
+
+def steps(text: str) -> list[int]:
+    """Return the steps of the first edge of the only shoulder, in one size."""
+    found = passage(text)
+    assert found.status == "rewritten", found.reason
+    return [n for row in found.edges[0].steps for n in row]
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        (
+            "Cast off 8 sts at beg of this and the following row, then 7 sts at beg of "
+            "next 2 rows.",
+            [8, 7],
+        ),
+        (
+            "Cast off 8 sts at beg of that row and the next, 7 sts at beg of the two rows after.",
+            [8, 7],
+        ),
+        (
+            "Cast off 8 sts at beg of next row and of the row following, then 7 at beg of "
+            "next 2 rows.",
+            [8, 7],
+        ),
+        ("Cast off 8 sts at beg of next 2 rows, and 7 sts at beg of the two after that.", [8, 7]),
+        ("On the next two rows cast off 8 sts at the beginning, on the next two, 7.", [8, 7]),
+        (
+            "Cast off 8 sts at the beginning of the next two needles, 7 at the beginning "
+            "of the two needles following.",
+            [8, 7],
+        ),
+        ("Cast off on both sides at the beginning of the rows 1 x 8 sts and 2 x 7 sts.", [8, 7, 7]),
+        ("* Cast off 8 sts, k to end; rep from * on each of the next 3 rows.", [8, 8]),
+        (
+            "Proceed thus:\u2014 1st and 2nd rows.\u2014Cast off 8, work to end. 3rd and "
+            "4th rows.\u2014Cast off 7, work to end.",
+            [8, 7],
+        ),
+        (
+            "RS: Cast off 8 sts, k to end. WS: Cast off 8 sts, p to end. RS: Cast off 7 "
+            "sts, k to end. WS: Cast off 7 sts, p to end.",
+            [8, 7],
+        ),
+        ("Starting on the next WS row, cast off 8 sts at beg of every row, for 4 rows.", [8, 8]),
+    ],
+)
+def test_steps_at_both_edges(told: str, expected: list[int]) -> None:
+    assert steps(BACK + told + REST) == expected
+
+
+@pytest.mark.parametrize(
+    "end",
+    ["Cast off the 30 centre sts.", "Next row: Cast off centre 30 sts.", "BO 30 back neck sts."],
+)
+def test_the_sts_of_the_neck_called_by_name_are_the_rest(end: str) -> None:
+    assert steps(f"{BACK}Cast off 8 sts at beg of next 4 rows. {end}") == [8, 8]
+
+
+def test_the_centre_is_no_rest_where_the_sides_go_on() -> None:
+    told = "Cast off 8 sts at beg of next 4 rows. Cast off centre 20 sts. "
+    sides = "Work each side separately and cast off 6 sts at beg of next row."
+    assert passage(BACK + told + sides).status != "rewritten"
+
+
+@pytest.mark.parametrize(
+    ("told", "pairs"),
+    [
+        ("Work these 2 rows 3 times in all.", 3),
+        ("Work these 2 rows a total of 3 times.", 3),
+        ("Rep these 2 rows twice more.", 3),
+        ("Rep last 2 rows 3 times.", 4),
+    ],
+)
+def test_how_often_rows_are_repeated(told: str, pairs: int) -> None:
+    assert steps(BACK + PAIR + told + REST) == [8] * pairs
+
+
+@pytest.mark.parametrize(
+    "told", ["Rep last 2 rows 3 times altogether.", "Work these 2 rows 3 times."]
+)
+def test_times_that_can_be_meant_either_way_are_asked_about_or_settled_by_the_sum(
+    told: str,
+) -> None:
+    assert passage(BACK + PAIR + told + REST).status == "question"
+    counted = BACK.replace("BACK\n", "BACK\n").replace("Shape", "78 sts.\nShape")
+    assert steps(counted + PAIR + told + REST) == [8, 8, 8]
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        (
+            "Cast off 8 sts at beg of next and foll alt rows twice in all. Work 1 row. "
+            "Cast off rem 7 sts.",
+            [8, 8, 7],
+        ),
+        ("BO at armhole edge on RS rows: 8 sts, 8 sts, 7 sts. Fasten off.", [8, 8, 7]),
+        (
+            "Next RS row: BO 8 sts at armhole edge. Repeat this bind-off on the next 2 RS "
+            "rows. Fasten off.",
+            [8, 8, 8],
+        ),
+        (
+            "Cast off 8 sts at armhole edge in each of next 3 rows beginning at that edge. "
+            "Fasten off.",
+            [8, 8, 8],
+        ),
+        (
+            "Cast off 8 sts at armhole edge every other row until all are worked off (32 sts).",
+            [8, 8, 8, 8],
+        ),
+        (
+            "With R.S. facing, cast off 8 sts at beg of next and foll alt row. Work 1 row. "
+            "Cast off rem 7 sts.",
+            [8, 8, 7],
+        ),
+    ],
+)
+def test_steps_at_one_edge(told: str, expected: list[int]) -> None:
+    assert steps(FRONT + told) == expected
+
+
+@pytest.mark.parametrize(
+    ("told", "kept"),
+    [
+        (
+            "Cast off for the shoulders at 20 cm 8 sts at beg of next 4 rows.",
+            "At 20 cm, shape the shoulders:",
+        ),
+        (
+            "Close, at the same height as the front, 8 sts at beg of next 4 rows.",
+            "At the same height as the front, ",
+        ),
+        (
+            "Cast off at armhole height 18 cm in every row at the beginning 8 sts 4 times.",
+            "At armhole height 18 cm, ",
+        ),
+    ],
+)
+def test_a_length_among_the_words_of_the_first_step_is_kept(told: str, kept: str) -> None:
+    report = revised(f"BACK\nShape shoulders\n{told}{REST}")
+    assert report.passages[0].status == "rewritten"
+    assert kept in report.output
+
+
+MARKED = """LEFT FRONT
+Work 4 rows.
+{before}Work straight until armhole measures 20 cm, ending at armhole edge.
+Shape shoulder
+{at}Next row: Cast off 9 sts, work to end. Next row: Work to end. Cast off rem 9 sts.**
+RIGHT FRONT
+Work 5 rows. Work as left front from ** to **."""
+
+
+def test_a_mark_to_which_other_words_repeat_is_kept() -> None:
+    report = revised(MARKED.format(before="**", at=""))
+    assert report.passages[0].status == "rewritten"
+    assert "Cast off all 18 sts.**" in report.output
+
+
+def test_a_mark_among_the_rows_is_asked_about() -> None:
+    report = revised(MARKED.format(before="", at="**"))
+    assert [p.status for p in report.passages] == ["question"]
+    assert report.output.strip() == MARKED.format(before="", at="**")
+
+
+@pytest.mark.parametrize("row", ["P these 27 sts.", "K back on the 27 sts of the right shoulder."])
+def test_a_row_told_for_the_sts_in_work_is_the_row_before(row: str) -> None:
+    told = f"RIGHT SHOULDER\n{row} Cast off 9 sts at shoulder edge on next and foll 2 alt rows."
+    found = passage(f"{told} Fasten off.")
+    assert found.status == "left"
+
+
+def test_a_divided_shoulder_takes_the_place_of_a_plain_row() -> None:
+    text = """FRONT
+Work 1 row, ending with RS facing for next row.
+Shape shoulders and neck
+Next row (RS): Cast off 8 sts, K 11 (12 sts on right needle), turn and leave rem sts on a holder.
+Cast off 4 sts at beg of next row. Cast off rem 8 sts.
+With RS facing, join new yarn to rem sts, cast off centre 27 sts, K to end. Work symmetrically."""
+    report = revised(text)
+    assert report.passages[0].status == "rewritten", report.passages[0].reason
+    assert "Work 1 row" not in report.output
+    assert "K until there are 20 sts on right needle" in report.output
+
+
+def test_sizes_told_in_groups() -> None:
+    found = passage(
+        "BACK\nShape shoulders: sizes 1-2 only: BO 7 (8) sts at beg of next 4 rows. Sizes 3-4 only: "
+        "BO 6 (7) sts at beg of next 6 rows. All sizes: BO rem 34 (34, 36, 36) sts."
+    )
+    assert found.status == "rewritten", found.reason
+    assert [[n for n in size if n] for size in zip(*found.edges[0].steps, strict=True)] == [
+        [7, 7], [8, 8], [6, 6, 6], [7, 7, 7],
+    ]  # fmt: skip
