@@ -10,7 +10,9 @@ import regex
 
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
+from rewriter.centrestep import centre_step, spelled_out
 from rewriter.counts import count_before
+from rewriter.dividing import Divided
 from rewriter.document import Document, split_document
 from rewriter.doubt import Unread
 from rewriter.evidence import Evidence, kind_of
@@ -325,8 +327,23 @@ def _model(
 ) -> tuple[Shaping | None, Unread | None]:
     try:
         parts = None if at_neck else divided_parts(passage.statements)
+        told = None if at_neck or parts is not None else centre_step(passage.statements)
+        if told is not None:
+            document, terms = draft.document, draft.terms
+            parts = spelled_out(told, passage, document, draft.sizes, terms)
+            return _read_spelled(passage, parts, lead_in, draft.sizes, answer), None
         if parts is not None:
             return read_divided(passage, parts, lead_in, draft.sizes, answer), None
         return read_shaping(passage, lead_in, draft.sizes, before, answer, at_neck), None
     except Unread as unread:
         return None, unread
+
+
+def _read_spelled(
+    passage: Passage, parts: Divided, lead_in: LeadIn, sizes: Sizes, answer: Side | None
+) -> Shaping:
+    """Return the model of rows that were spelled out; what is amiss with them is the passage's."""
+    try:
+        return read_divided(passage, parts, lead_in, sizes, answer)
+    except Unread as unread:
+        raise Unread(unread.code, unread.message, passage.span, unread.sizes) from None

@@ -131,7 +131,7 @@ def _paragraph(
         lines = write_cast_on(job, shaping, plan, passage, source)
         more += begun_edits(shaping, passage, style, finding.id)
     elif isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
-        lines = write_divided(job, shaping, plan, source)
+        lines = write_divided(job, shaping, plan)
     else:
         lines = write(job)
     if rest:

@@ -154,7 +154,7 @@ def measure_style(
         rs=_SIDES[sides][0],
         ws=_SIDES[sides][1],
         labels=measure_labels(texts, knit == "K"),
-        list_form=_list_form(texts, len(shaping.rows)),
+        list_form=list_form(texts, len(shaping.rows)),
         manner=_manner(passage, shaping, source),
         prints_counts=_prints_counts(shaping, passage),
         count_form=measure_counts(_rows_with_counts(document, passage, source)),
@@ -257,7 +257,7 @@ def _words_up_to(here: str, source: str) -> int:
 _SMALL, _GREATEST = 12, 99
 
 
-def _list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
+def list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
     """Return what stands before, between and after the entries of a list with one for each size.
 
     The commonest form of the first text that has a list of that length counts.
