@@ -83,10 +83,22 @@ def _tells_rows_first(frame: Frame) -> bool:
     told = frame.parts.get("rows", [])
     if [p.kind for p in told] == ["next_rows", "every_other"] and told[0].amount is None:
         frame.parts["rows"] = told[1:]  # "on the next row and then on alternate rows: 8, 8, 7 sts"
-    rows, count = frame.one("rows"), frame.one("count")
-    if rows is None or count is None or rows.kind != "every_other":
+    rows, count = frame.one("rows") or frame.one("beg"), frame.one("count")
+    if rows is None or count is None or not _steps_on(rows, frame):
         return False
     return rows.span < count.span
+
+
+_FROM_ONE_SIDE = frozenset({"every_other", "every_side_row", "side_row"})
+
+
+def _steps_on(rows: Part, frame: Frame) -> bool:
+    """Say whether rows are told that follow on one another, so that each number is a step.
+
+    "At the beginning of the outward rows"; "at each side, at the beginning of every row" (or "of the rows").
+    """
+    both = "each_side" in frame.parts and rows.kind in ("every_row", "at_beg")
+    return rows.kind in _FROM_ONE_SIDE or both
 
 
 def _only_names_edge(frame: Frame) -> bool:

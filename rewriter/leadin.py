@@ -128,6 +128,7 @@ def _overlap(one: Span, two: Span) -> bool:
 
 _TELLS_END = regex.compile(
     r"(?<![a-z])(?:rs|ws)(?![a-z])|(?:right|wrong)[\s-]?side|(?<![a-z])(?:knit|purl|k|p)\s+row(?![a-z])"
+    r"|(?<![a-z])(?:return(?:ing)?|backward|outward|outgoing|forward)[\s-]+rows?(?![a-z])"
     r"|last\s+row\s+(?:being|was|is)\s+\w+|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
 )
 _BEFORE_END = regex.compile(r"(?<![a-z])(?:until|till|measures?|meas)(?![a-z])")
@@ -400,10 +401,15 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, fabric: Fabric) -> Non
 
 # --- moving what it says ------------------------------------------------------------------------
 
-_SIDE = regex.compile(r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)\b)|\b(?:right|wrong)(?=[\s-]*side)")
+_SIDE = regex.compile(
+    r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)\b)|\b(?:right|wrong)(?=[\s-]*side)"
+    r"|\b(?:return(?:ing)?|backward|outward|outgoing|forward)(?=[\s-]+row)"
+)
 _STITCH = regex.compile(r"(?i)\b(?:knitting|purling|knit|purl|k|p)(?=\b)")
 _FLIP = {
     "rs": "ws", "ws": "rs", "r.s.": "w.s.", "w.s.": "r.s.", "right": "wrong", "wrong": "right",
+    "return": "outward", "returning": "outgoing", "backward": "forward",
+    "outward": "return", "outgoing": "returning", "forward": "return",
     "knitting": "purling", "purling": "knitting", "knit": "purl", "purl": "knit", "k": "p", "p": "k",
 }  # fmt: skip
 
@@ -418,8 +424,26 @@ def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
         raise ValueError(f"no side in {span.of(source)!r}")
     word = found.group()
     other = _FLIP[word.lower()]
+    if word.lower() in _WAYS:
+        return _other_way(source, Span(span.start + found.start(), span.start + found.end()), other)
     if word.isupper() and len(word) > 1:
         other = other.upper()
     elif word[0].isupper():
         other = other[0].upper() + other[1:]
     return Span(span.start + found.start(), span.start + found.end()), other
+
+
+_WAYS = frozenset({"return", "returning", "backward", "outward", "outgoing", "forward"})
+_WAY_OUT = regex.compile(r"(?i)\b(?:outward|outgoing|forward)(?=[\s-]+rows?\b|\s+and\s+return)")
+
+
+def _other_way(source: str, span: Span, other: str) -> tuple[Span, str]:
+    """Return the other way that a row goes in the draft's own word, its article included."""
+    if other in ("outward", "outgoing", "forward") and (own := _WAY_OUT.search(source)):
+        other = own.group().lower()
+    article = regex.search(r"(?i)\b(an?)\s+\Z", source[: span.start])
+    if article is None:
+        return span, other
+    begins = "an" if other[0] in "aeio" else "a"
+    word = begins.capitalize() if article.group(1)[0].isupper() else begins
+    return Span(article.start(), span.end), f"{word} {other}"

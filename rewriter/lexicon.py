@@ -74,6 +74,8 @@ class Lexicon:
         return _concept(terminal, text)
 
 
+_OF_ROW = r"(?=[\s-]+rows?(?![a-z]))"
+"""What must stand behind a way that a row goes: "return to the held sts" names no row."""
 _COUNTED = (
     r"(?<=\b(?:next|foll|following|every|each|other|alt|alternate|2nd|second|these|last)"
     r"\s+(?:[a-z0-9]+\s+)?)"
@@ -94,6 +96,12 @@ def lexicon() -> Lexicon:
         }
         patterns[terminal] = _bounded([p for spellings in table.values() for p in spellings])
         concepts[terminal] = {c: regex.compile(_bounded(ps)) for c, ps in table.items()}
+    ways = {c: _bounded([pattern_of(s) for s in ss]) for c, ss in data["RS_WS_ROW"].items()}
+    patterns["RS_WS"] = rf"(?:{patterns['RS_WS']}|(?:{'|'.join(ways.values())}){_OF_ROW})"
+    for concept, way in ways.items():
+        concepts["RS_WS"][concept] = regex.compile(
+            rf"(?:{concepts['RS_WS'][concept].pattern}|{way})"
+        )
     named = _bounded([pattern_of(s) for s in data["ROW_NAMED"]["needle"]])
     patterns["ROW"] = rf"(?:{patterns['ROW']}|{_COUNTED}{named})"
     numbers = {str(k): int(v) for k, v in data["numbers"].items()}

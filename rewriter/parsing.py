@@ -93,7 +93,8 @@ def grammar_text() -> str:
         ("REPEAT_AS", rf"(?<![a-z])(?:work\s+|same\s+)?as\s+(?:for\s+)?(?={row_number_pattern()})"),
         (
             "ENDING_BARE",
-            rf"(?<![a-z])(?:ending|end|finishing|finish)(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))",
+            rf"(?<![a-z])(?:(?:ending|end|finishing|finish)(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))"
+            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+row(?![a-z])))",
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),

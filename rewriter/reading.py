@@ -26,7 +26,7 @@ from rewriter.passages import Passage, find_passages, leaves_nothing, statements
 from rewriter.references import read_reference, references, referred_to
 from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
-from rewriter.shaping import Shaping, read_shaping
+from rewriter.shaping import Inferred, Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
 from rewriter.spans import SourceText
 from rewriter.stitchwork import Fabric, fabric_of
@@ -343,7 +343,12 @@ def _read_spelled(
     passage: Passage, parts: Divided, lead_in: LeadIn, sizes: Sizes, answer: Side | None
 ) -> Shaping:
     """Return the model of rows that were spelled out; what is amiss with them is the passage's."""
+    mirror = Inferred(
+        what="the second side is the mirror of the first, at its neck edge too",
+        because="both sides are told in one, and the sums meet",
+    )
     try:
-        return read_divided(passage, parts, lead_in, sizes, answer)
+        shaping = read_divided(passage, parts, lead_in, sizes, answer)
+        return shaping.model_copy(update={"inferred": (*shaping.inferred, mirror)})
     except Unread as unread:
         raise Unread(unread.code, unread.message, passage.span, unread.sizes) from None
