@@ -159,12 +159,25 @@ def step_list_pattern() -> str:
     return rf"(?:{_CHAINS}|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
 
 
-def read_step_list(text: str) -> tuple[tuple[tuple[int, int], ...], ...]:
-    """Return, for each size, the pairs (times, stitches) of a matched step list."""
+def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]:
+    """Return the readings of a matched step list, the likeliest first.
+
+    Where "and" joins the steps of a size, a comma in the brackets may stand between the sizes: "1x6 and
+    2x5 sts (3x6 sts, 2x7 and 1x6 sts, 1x8 and 2x7 sts)" is for two sizes or for four.
+    """
     if "x" not in text and "time" not in text:
         chains = regex.findall(_CHAIN, text)
-        return tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", chain)) for chain in chains)
-    return tuple(tuple(map(_times_of, regex.findall(_TIMES_OF, run))) for run in _runs(text))
+        return (tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", c)) for c in chains),)
+    plain = tuple(_of_run(run) for run in _runs(text))
+    if not regex.search(r"\([^)]*,", text) or regex.search(r"\([^)]*[:;-]", text):
+        return (plain,)
+    head, _, inside = text.partition("(")
+    parted = [*_runs(head), *(run for piece in inside.split(",") for run in _runs(piece))]
+    return (plain, tuple(map(_of_run, parted)))
+
+
+def _of_run(run: str) -> tuple[tuple[int, int], ...]:
+    return tuple(map(_times_of, regex.findall(_TIMES_OF, run)))
 
 
 def _runs(text: str) -> list[str]:

@@ -301,7 +301,10 @@ def _shape_of(row: Row) -> str:
 
 
 # A list of counts is not broken: a line that begins with "- 35)" would look like a new item.
-_COUNTS = regex.compile(r"\d+ ?[(\[][\d\s,:;/\u2013\u2014-]*[)\]]")
+_COUNTS = regex.compile(
+    r"\d+ ?[(\[][\d\s,:;/\u2013\u2014-]*[)\]]"
+    r"|(?i:(?<![a-z(])a\) ?\d+(?: ?[\u2013\u2014,;-]? ?[b-k]\) ?\d+)+)"
+)
 _KEPT = "\x00"
 
 

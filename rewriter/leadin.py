@@ -78,8 +78,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         _read_frames(passage.lead, found, fabric)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)
         view = passage.sentence.view
-        if view.offsets is None:
-            _count(found, tallies_in(view, passage.span.start - view.base))
+        _count(found, tallies_in(view, len(view.before(passage.span.start))))
         _doubt(found, view, passage.span.start)
         return found
     if any(n.concept == "height" for f in passage.statements[0].frames[:1] for n in f.notes):
@@ -136,7 +135,7 @@ _BEFORE_END = regex.compile(r"(?<![a-z])(?:until|till|measures?|meas)(?![a-z])")
 
 def _doubt(found: LeadIn, view: View, stop: int) -> None:
     """Doubt a lead-in whose words name a side or rows where it ends, but were not understood."""
-    text = view.text[: max(0, stop - view.base)] if view.offsets is None else view.text
+    text = view.before(stop)
     until = _BEFORE_END.search(text)
     told = [m for m in found.mentions if m.fact not in ("edge", "repeat")]
     ends = any(m.fact not in ("count", "about") for m in told)

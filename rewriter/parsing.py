@@ -17,10 +17,10 @@ from rewriter.amounts import (
     measure_pattern,
     ordinal_pattern,
     read_amount,
-    read_step_list,
     row_number_pattern,
     row_numbers,
     sized_pattern,
+    step_lists,
     step_list_pattern,
 )
 from rewriter.lexicon import TERMINALS, lexicon
@@ -49,6 +49,8 @@ class Part:
     """Row numbers, the ordinal of a size, or 2 for an edge named on both sides."""
     pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
     """For each size the steps of a step list, as (times, stitches)."""
+    other_pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
+    """The same where commas stand between the sizes, if that can be."""
 
 
 _PUNCTUATION = 10
@@ -231,6 +233,7 @@ def _part(tree: Tree[Token], view: View) -> Part:
     side = concept = ""
     numbers: tuple[int, ...] = ()
     pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
+    other_pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
     of_work = False
     for token in tokens:
         if token.type in _NUMBERS:
@@ -241,7 +244,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
         elif token.type in ("ROW_NUMBER", "ORDINAL"):
             numbers = row_numbers(str(token))
         elif token.type == "STEP_LIST":
-            pairs = read_step_list(str(token))
+            pairs, *others = step_lists(str(token))
+            other_pairs = others[0] if others else ()
         elif token.type == "EDGE" and _BOTH.search(str(token)):
             numbers = (2,)
     lead = tokens[-1] if tokens[-1].type == "BEFORE_TURN" else tokens[0]
@@ -251,4 +255,4 @@ def _part(tree: Tree[Token], view: View) -> Part:
         concept = "range" if _RANGE.search(str(lead)) else ""
     elif lead.type in lexicon().concepts:
         concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))
-    return Part(kind, span, concept, amount, side, (), numbers, pairs)
+    return Part(kind, span, concept, amount, side, (), numbers, pairs, other_pairs)

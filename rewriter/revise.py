@@ -28,6 +28,7 @@ from rewriter.placing import between_lines, with_gap
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
+from rewriter.rowframes import is_stepped
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
@@ -189,7 +190,10 @@ def _paragraph(
     return region, text, more
 
 
-_LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
+_LINK_BEFORE = regex.compile(
+    r"(?i)(?:[\s,;]+for\s+(?:(?:the|each|both)\s+)*shoulders?(?:\s+(?:slopes?|slant|shaping))?)?"
+    r"(?:[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z)"
+)
 
 
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
@@ -249,9 +253,20 @@ def last_statement(
 
 
 def _has_steps_too(statement: Statement) -> bool:
-    return any(f.verb == "bind_off" and not f.takes_all for f in statement.frames) and any(
-        f.verb == "hold" or (f.verb == "bind_off" and f.takes_all) for f in statement.frames
+    steps = any(f.verb == "bind_off" and not f.takes_all for f in statement.frames)
+    return steps and any(
+        f.verb == "hold" or _ends_in(statement, i) for i, f in enumerate(statement.frames)
     )
+
+
+def _ends_in(statement: Statement, at: int) -> bool:
+    """Say whether a frame binds off all that is left, or the neck's sts behind the steps of its sentence."""
+    frame, before = statement.frames[at], statement.frames[:at]
+    if frame.verb != "bind_off" or frame.takes_all:
+        return frame.verb == "bind_off"
+    for_neck = any(n.concept == "neck" for n in frame.notes)
+    alone = not frame.inherited and not is_stepped(frame) and not frame.edge
+    return for_neck and alone and at == len(statement.frames) - 1 and any(map(is_stepped, before))
 
 
 def _ending_frame(statement: Statement, source: str) -> tuple[int, bool]:
@@ -259,9 +274,13 @@ def _ending_frame(statement: Statement, source: str) -> tuple[int, bool]:
 
     Also say whether they have dropped their verb.
     """
-    steps = [f.start for f in statement.frames if f.verb == "bind_off" and not f.takes_all]
-    for frame in statement.frames:
-        if frame.verb == "hold" or (frame.verb == "bind_off" and frame.takes_all):
+    steps = [
+        f.start
+        for i, f in enumerate(statement.frames)
+        if f.verb == "bind_off" and not _ends_in(statement, i)
+    ]
+    for i, frame in enumerate(statement.frames):
+        if frame.verb == "hold" or _ends_in(statement, i):
             counts = [p.span.start for p in statement.running]
             counts = [c for c in counts if max(steps, default=0) < c < frame.start]
             at = min(counts, default=frame.start)

@@ -13,9 +13,9 @@ import regex
 from rewriter.amounts import (
     amount_pattern,
     read_amount,
-    read_step_list,
     sized_pattern,
     step_list_pattern,
+    step_lists,
 )
 from rewriter.document import Document
 from rewriter.lexicon import lexicon
@@ -193,7 +193,9 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
             if 2 <= count <= MOST_SIZES:
                 lengths[count] += 1
         for found in _STEP_LIST.finditer(text):
-            lengths[len(read_step_list(found.group()))] += 1
+            readings = step_lists(found.group())
+            if len(readings) == 1:
+                lengths[len(readings[0])] += 1
     if not lengths and phrases:
         return Counter({2: phrases}), True
     if not lengths and named:

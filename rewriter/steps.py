@@ -178,14 +178,15 @@ class StepReader:
 
     def _listed_steps(self, frame: Frame, listed: Part) -> None:
         """Add the steps of this size from "2x6 and 1x7 (3x7)", a phrase a size."""
-        if len(listed.pairs) != self.sizes:
+        told = listed.pairs if len(listed.pairs) == self.sizes else listed.other_pairs
+        if len(told) != self.sizes:
             raise Unread(
                 "list-length",
                 f"steps are told for {len(listed.pairs)} sizes, but there are {self.sizes}",
                 listed.span,
             )
         kept = {k: v for k, v in frame.parts.items() if k != "steps"}
-        for times, sts in listed.pairs[self.size]:
+        for times, sts in told[self.size]:
             said = {
                 "count": [Part("bare_count", listed.span, amount=Amount((sts,), listed.span))],
                 "times": [Part("times", listed.span, amount=Amount((times,), listed.span))],

@@ -271,12 +271,15 @@ def list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
             raw = view.span(found.start(), found.end()).of(text)
             form = tuple(regex.split(r"\d+", raw))
             if len(form) == sizes + 1 and not any(
-                regex.search(r"[A-Za-z\r\n]", gap) for gap in form
+                regex.search(r"[A-Za-z\r\n]", _LETTER_OF_SIZE.sub("", gap)) for gap in form
             ):
                 forms[form] += 1
         if forms:
             return forms.most_common(1)[0][0]
     return _short_form(texts, sizes)
+
+
+_LETTER_OF_SIZE = regex.compile(r"(?i)\b[a-k]\)")  # "a) 8 - b) 9 - c) 10"
 
 
 def _short_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
