@@ -154,9 +154,16 @@ _CHAINS = (
 )
 
 
+# 3,2,2,1,1 sts: without blanks no list of sizes, nor any number with a decimal
+_BARE_CHAIN = rf"(?<![\d.,(\[-])\d{{1,2}}(?:,\d{{1,2}})+(?={_STS}(?!\s*[(\[]))"
+
+
 def step_list_pattern() -> str:
-    """Return the regular expression of steps told as a phrase a size: "2x6 and 1x7 (3x7) 2x8"."""
-    return rf"(?:{_CHAINS}|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+    """Return the regular expression of steps told as a phrase a size: "2x6 and 1x7 (3x7) 2x8".
+
+    Or of the steps of all sizes alike, where commas without blanks join them: "10,10,9".
+    """
+    return rf"(?:{_CHAINS}|{_BARE_CHAIN}|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
 
 
 def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]:

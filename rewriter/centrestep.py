@@ -227,9 +227,7 @@ def _neck_steps(told: CentreStep, size: int, sizes: int) -> list[tuple[int, int]
         every = 2
         if rows is not None and rows.kind == "later_rows" and rows.amount is not None:
             every = rows.amount.per_size(sizes)[size]
-        elif rows is not None and rows.kind not in _SECOND_ROWS:
-            every = 0
-        elif rows is None and not out:
+        elif (rows is not None and rows.kind not in _SECOND_ROWS) or (rows is None and not out):
             every = 0
         if every % 2 or not every:
             raise Unread(

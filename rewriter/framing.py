@@ -308,6 +308,10 @@ class Builder:
             self._stretch(self.current, part)
             return
         nearest = self.since_link[-1] if self.since_link else None
+        again = slot == "edge" and taken and taken[0].concept == part.concept
+        if again and nearest and nearest[0] == "rows":
+            self._stretch(self.current, part)  # "at the neck on the next row from the neck side"
+            return
         if slot == "count" and taken and taken[0].kind == "rem_all" and nearest == (slot, taken[0]):
             taken = None  # "cast off all the remaining 34 sts"
             self.current.parts.pop(slot)

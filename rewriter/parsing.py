@@ -20,8 +20,8 @@ from rewriter.amounts import (
     row_number_pattern,
     row_numbers,
     sized_pattern,
-    step_lists,
     step_list_pattern,
+    step_lists,
 )
 from rewriter.lexicon import TERMINALS, lexicon
 from rewriter.scanning import ClauseLexer

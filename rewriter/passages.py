@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import regex
 
@@ -118,6 +118,8 @@ def _passage(
     home = document.sentences[start]
     short_rows = any(turns(s) for s in run if not is_dividing(s))
     first, lead = without_lead(run[0])
+    if start and not lead and _tells_neck_row(statements[start - 1]):
+        first = _without_same_time(first)
     body = [first, *run[1:]]
     if not short_rows and not two_rows(body):
         return None
@@ -152,6 +154,23 @@ def _passage(
         " ".join(nearest),
         short_rows,
     )
+
+
+def _tells_neck_row(statement: Statement | None) -> bool:
+    """Say whether a sentence tells one row that binds off at the neck edge, and nothing else."""
+    frames = [f for f in statement.frames if f.verb or f.parts] if statement else []
+    if len(frames) != 1 or frames[0].verb != "bind_off" or frames[0].edge != "neck":
+        return False
+    rows = frames[0].one("rows")
+    one = rows is not None and rows.kind == "next_rows" and rows.amount is None
+    return one and "times" not in frames[0].parts
+
+
+def _without_same_time(statement: Statement) -> Statement:
+    """Take off "at the same time" behind a row at the neck: that row is the one before the first step."""
+    head, *others = statement.frames
+    notes = [n for n in head.notes if n.concept != "same_time"]
+    return replace(statement, frames=[replace(head, notes=notes), *others])
 
 
 def piece_of(sentence: Sentence) -> str:

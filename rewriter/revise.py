@@ -18,8 +18,7 @@ from rewriter.emitter import wrap, write
 from rewriter.explain import abbreviation_edits, is_listed
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
-from rewriter.headings import is_heading_words
-from rewriter.leadedits import adjoin, lead_edits
+from rewriter.leadedits import adjoin, kept_words, lead_edits
 from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
@@ -197,16 +196,6 @@ _LINK_BEFORE = regex.compile(
 
 
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
-
-
-def kept_words(passage: Passage, source: str) -> bool:
-    """Say whether the words before the first bind-off stay: a heading run in, a stitch count."""
-    words = passage.opening_words.of(source)
-    if passage.statements[0].opening:
-        return True
-    letters = [c for c in words if c.isalpha()]
-    titled = words.isupper() or regex.match(r"(?i)\W*(?:to\s+)?shap(?:e|ing)\b[^,]*$", words)
-    return len(letters) > 3 and bool(titled) and is_heading_words(words)
 
 
 def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, str] | None:

@@ -179,6 +179,15 @@ class StepReader:
     def _listed_steps(self, frame: Frame, listed: Part) -> None:
         """Add the steps of this size from "2x6 and 1x7 (3x7)", a phrase a size."""
         told = listed.pairs if len(listed.pairs) == self.sizes else listed.other_pairs
+        if len(listed.pairs) == 1 < self.sizes:
+            counts = [sts for _, sts in listed.pairs[0]]
+            if len(counts) == self.sizes and counts == sorted(counts):
+                raise Unread(
+                    "count-unclear",
+                    "are these the steps of every size, or one number for each size?",
+                    listed.span,
+                )
+            told = listed.pairs * self.sizes
         if len(told) != self.sizes:
             raise Unread(
                 "list-length",
