@@ -20,7 +20,7 @@ _LISTS = (
     # A(B)C(D)E: a size is outside or inside the brackets
     rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
     # 8 (8) 9 (9) 10 sts: with blanks, where a unit shows that the list goes on to the end
-    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}(?=\s(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b)",
+    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}(?=\s(?:(?:shoulder|neck|front|band)\s)?(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (9, 10) sts: for the sizes named before
@@ -154,6 +154,16 @@ _CHAINS = (
 )
 
 
+# 8,8,9 (9,9,9 - 10,10,9): the sizes after the first in one pair of brackets
+_COMMAS = r"\d{1,2}(?:,\d{1,2})+"
+_MORE_COMMAS = rf"[(\[]\s*{_COMMAS}(?:\s*(?:[;:/-]|,\s)\s*{_COMMAS})*\s*[)\]]"
+# 9, 9 and 8 (10, 9 and 9) 11, 10 and 10
+_WITH_AND = r"\d{1,2}(?:,\s?\d{1,2})*\s+and\s+\d{1,2}"
+_MORE_WITH_AND = rf"[(\[]\s*{_WITH_AND}(?:\s*[;:/-]\s*{_WITH_AND})*\s*[)\]]"
+_LISTS_OF_STEPS = (
+    rf"(?:{_COMMAS}\s*{_MORE_COMMAS}(?:\s*(?:{_COMMAS}|{_MORE_COMMAS}))*"
+    rf"|{_WITH_AND}\s*{_MORE_WITH_AND}(?:\s*(?:{_WITH_AND}|{_MORE_WITH_AND}))*)"
+)
 # 3,2,2,1,1 sts: without blanks no list of sizes, nor any number with a decimal
 _BARE_CHAIN = rf"(?<![\d.,(\[-])\d{{1,2}}(?:,\d{{1,2}})+(?={_STS}(?!\s*[(\[]))"
 
@@ -163,7 +173,10 @@ def step_list_pattern() -> str:
 
     Or of the steps of all sizes alike, where commas without blanks join them: "10,10,9".
     """
-    return rf"(?:{_CHAINS}|{_BARE_CHAIN}|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+    return (
+        rf"(?:{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}"
+        rf"|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+    )
 
 
 def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]:
@@ -173,7 +186,7 @@ def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]
     2x5 sts (3x6 sts, 2x7 and 1x6 sts, 1x8 and 2x7 sts)" is for two sizes or for four.
     """
     if "x" not in text and "time" not in text:
-        chains = regex.findall(_CHAIN, text)
+        chains = regex.findall(rf"{_WITH_AND}|{_CHAIN}", text)
         return (tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", c)) for c in chains),)
     plain = tuple(_of_run(run) for run in _runs(text))
     if not regex.search(r"\([^)]*,", text) or regex.search(r"\([^)]*[:;-]", text):

@@ -41,6 +41,7 @@ class CentreStep:
     centre: Amount
     neck: tuple[Frame, ...]
     """What is bound off at the neck edge afterwards."""
+    source: str
     span: Span
 
 
@@ -57,6 +58,10 @@ _TOGETHER = (
 _WITH_STEP = regex.compile(
     rf"\b{_TOGETHER}\s+(?:the\s+)?{_NTH}\s+(?:{_OFF}|shoulder|sts|stitches|step|group|decrease|time)\b"
     rf"{_OF_SHOULDER}"
+)
+_WITH_FIRST = regex.compile(
+    rf"\b{_TOGETHER}\s+(?:the\s+)?(?:beginning|beg|start)\s+of\s+(?:(?:the|both|these)\s+)*(?:shoulders?|slopes?)"
+    r"(?:\s+(?:slopes?|shaping))?\b|\bat\s+the\s+same\s+height\s+as\s+the\s+shoulders?\b"
 )
 _IN_ROW = regex.compile(
     rf"\b(?:in|on|at)\s+the\s+{_NTH}\s+row\s+of\s+(?:the|this)\s+(?:shoulders?|slope)(?:\s+(?:slope|shaping))?\b"
@@ -75,7 +80,7 @@ _FOR_NECK = regex.compile(
     r"\b(?:for|to\s+form)\s+(?:the\s+)?(?:round(?:ing|ed)?|curve|neck|neckline|back\s+neck)"
     r"(?:\s+(?:of\s+the\s+neck(?:line)?|opening|rounding|curve|line))?\b|\b(?:more|further|once|also|then)\b"
 )
-_ASIDES = (_WITH_STEP, _IN_ROW, _AT_ONCE, _SEPARATELY, _USED_UP, _FOR_NECK)
+_ASIDES = (_WITH_STEP, _WITH_FIRST, _IN_ROW, _AT_ONCE, _SEPARATELY, _USED_UP, _FOR_NECK)
 
 
 def centre_step(statements: Sequence[Statement]) -> CentreStep | None:
@@ -83,29 +88,24 @@ def centre_step(statements: Sequence[Statement]) -> CentreStep | None:
 
     Raises Unread where they tell it, but not clearly.
     """
-    found = next(
-        ((i, j) for i, s in enumerate(statements) for j, f in enumerate(s.frames) if _is_centre(f)),
-        None,
-    )
-    if found is None or statements[0].label is not None:
+    at = next((i for i, s in enumerate(statements) if any(map(_is_centre, s.frames))), None)
+    if at is None or statements[0].label is not None:
         return None
-    at, frame_at = found
-    told = statements[at]
-    first = _row_of(told)
-    begins = _begins(told, frame_at)
-    steps = [*statements[:at], *([replace(told, frames=told.frames[:begins])] if begins else [])]
-    if first is None or not steps:
+    first = _row_of(statements[at])
+    told = [*statements[:at], *map(_without_asides, statements[at:])]
+    frame_at = next((j for j, f in enumerate(told[at].frames) if _is_centre(f)), None)
+    if first is None or frame_at is None:
         return None
-    centre = told.frames[frame_at].amount
-    if centre is None:
+    before = replace(told[at], frames=told[at].frames[:frame_at])
+    begun = any(f.verb == "bind_off" for f in before.frames)
+    steps = [*told[:at], *([before] if begun else [])]
+    centre = told[at].frames[frame_at].amount
+    if centre is None or not steps:
         return None
-    neck: list[Frame] = []
-    for statement in statements[at:]:
-        _refuse_strange_words(statement, begins if statement is told else 0)
-        frames = statement.frames[frame_at + 1 :] if statement is told else statement.frames
-        neck += [f for f in frames if f.verb == "bind_off" and ("count" in f.parts)]
-    span = Span(told.frames[frame_at].start, statements[-1].span.end)
-    return CentreStep(tuple(steps), first, centre, tuple(neck), span)
+    neck = [*told[at].frames[frame_at + 1 :], *(f for s in told[at + 1 :] for f in s.frames)]
+    _refuse_strange([told[at].frames[frame_at], *neck], told[at].sentence.source)
+    span = Span(told[at].frames[frame_at].start, statements[-1].span.end)
+    return CentreStep(tuple(steps), first, centre, tuple(neck), told[at].sentence.source, span)
 
 
 def _is_centre(frame: Frame) -> bool:
@@ -114,16 +114,13 @@ def _is_centre(frame: Frame) -> bool:
     return centre and "count" in frame.parts and not frame.parts.keys() & {"times", "steps"}
 
 
-def _begins(told: Statement, centre: int) -> int:
-    """Return how many frames of the sentence that tells the centre still tell the shoulder's steps."""
-    return sum(1 for f in told.frames[:centre] if f.verb == "bind_off" and f.parts)
-
-
 def _row_of(told: Statement) -> int | None:
     """Return the number of the row in which the centre is bound off; None where it is not told."""
     text = told.sentence.view.text
     if found := _WITH_STEP.search(text):
         return 2 * (_number(found.group("n")) - 1)
+    if _WITH_FIRST.search(text):
+        return 0
     if found := _IN_ROW.search(text):
         return _number(found.group("n")) - 1
     return 0 if _AT_ONCE.search(text) else None
@@ -133,25 +130,38 @@ def _number(word: str) -> int:
     return int(word[:-2]) if word[0].isdigit() else ORDINALS.index(word) + 1
 
 
-def _refuse_strange_words(statement: Statement, skip: int) -> None:
-    """Raise Unread for words, and for things done, that the spelled-out rows would not hold."""
+def _without_asides(statement: Statement) -> Statement:
+    """Take off the words that say with which step the centre goes, and how the sides are worked."""
     view = statement.sentence.view
     asides = [view.span(*m.span()) for p in _ASIDES for m in p.finditer(view.text)]
 
     def aside(span: Span) -> bool:
         return any(a.start <= span.start and span.end <= a.end for a in asides)
 
-    for frame in statement.frames[skip:]:
-        strange = [p.span for p in frame.residue if not aside(p.span)]
-        if frame.verb != "bind_off" and not aside(frame.span):
-            strange.append(frame.span)
-        if frame.verb == "bind_off" and "count" not in frame.parts and not aside(frame.span):
-            strange.append(frame.span)
-        if strange and (frame.verb or frame.parts or frame.residue):
-            words = strange[0].of(statement.sentence.source)
+    frames = []
+    for frame in statement.frames:
+        words = [*(p.span for ps in frame.parts.values() for p in ps)]
+        if frame.verb not in ("", "bind_off") and all(map(aside, [frame.span, *words])):
+            continue  # "the 1st decrease", "finish the two parts separately"
+        bare = frame.verb in ("", "bind_off") and not frame.parts and not frame.inherited
+        residue = [p for p in frame.residue if not aside(p.span)]
+        if bare and not residue:
+            continue  # "the 2nd casting off"
+        notes = [n for n in frame.notes if not aside(n.span)]
+        frames.append(replace(frame, residue=residue, notes=notes))
+    return replace(statement, frames=frames)
+
+
+def _refuse_strange(frames: Sequence[Frame], source: str) -> None:
+    """Raise Unread for words, and for things done, that the spelled-out rows would not hold."""
+    for frame in frames:
+        told = frame.verb == "bind_off" and frame.parts.keys() & {"count", "steps"}
+        strange = [p.span for p in frame.residue] or ([] if told else [frame.span])
+        if strange:
             raise Unread(
                 "words-not-understood",
-                f"the words {quote(words)!r} are not understood here and could change what is knitted",
+                f"the words {quote(strange[0].of(source))!r} are not understood here and could change "
+                "what is knitted",
                 strange[0],
             )
 
@@ -221,32 +231,48 @@ def _neck_steps(told: CentreStep, size: int, sizes: int) -> list[tuple[int, int]
     out: list[tuple[int, int]] = []
     later = 0
     for frame in told.neck:
-        rows, times = frame.one("rows"), frame.one("times")
         if frame.edge != "neck" and not frame.inherited:
             raise Unread("rows-unclear", "at which edge are these sts bound off?", frame.span)
-        every = 2
-        if rows is not None and rows.kind == "later_rows" and rows.amount is not None:
-            every = rows.amount.per_size(sizes)[size]
-        elif (rows is not None and rows.kind not in _SECOND_ROWS) or (rows is None and not out):
-            every = 0
+        every = _rows_later(told, frame, size, sizes, bool(out))
         if every % 2 or not every:
             raise Unread(
                 "rows-unclear",
                 "in which of these rows sts are bound off at the neck edge is not told",
                 frame.span,
             )
-        number = 1
-        if times is not None:
-            told_times = times.amount or Amount((int(times.concept),), times.span)
-            number = told_times.per_size(sizes)[size]
-        amount = frame.amount
-        if amount is None:
-            raise Unread("no-count", "no number of sts is given here", frame.span)
-        for _ in range(number):
+        for n in _counts(frame, size, sizes):
             later += every
-            out.append((later, amount.per_size(sizes)[size]))
+            out.append((later, n))
             every = 2
     return out
+
+
+def _rows_later(told: CentreStep, frame: Frame, size: int, sizes: int, goes_on: bool) -> int:
+    """Return how many rows after the row before a neck step is bound off; 0 where it is not told."""
+    rows = frame.one("rows")
+    if rows is None:
+        return 2 if goes_on else 0
+    after = rows.kind == "some_rows" and any(n.span.of(told.source) == "after" for n in frame.notes)
+    if (rows.kind == "later_rows" or after) and rows.amount is not None:
+        return rows.amount.per_size(sizes)[size]
+    return 2 if rows.kind in _SECOND_ROWS else 0
+
+
+def _counts(frame: Frame, size: int, sizes: int) -> list[int]:
+    """Return the sts of each neck step that a frame tells; raises Unread."""
+    if (listed_steps := frame.one("steps")) is not None:
+        pairs = listed_steps.pairs
+        if len(pairs) not in (1, sizes):
+            raise Unread("list-length", "these steps are told for other sizes", listed_steps.span)
+        return [n for times, n in pairs[size if len(pairs) > 1 else 0] for _ in range(times)]
+    amount, times = frame.amount, frame.one("times")
+    if amount is None:
+        raise Unread("no-count", "no number of sts is given here", frame.span)
+    number = 1
+    if times is not None:
+        told_times = times.amount or Amount((int(times.concept),), times.span)
+        number = told_times.per_size(sizes)[size]
+    return [amount.per_size(sizes)[size]] * number
 
 
 _SECOND_ROWS = frozenset({"every_other", "foll_alt_rows", "next_alt_rows", "next_rows"})

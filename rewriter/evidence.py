@@ -12,6 +12,7 @@ from typing import Literal
 
 import regex
 
+from rewriter.frames import Frame
 from rewriter.passages import Passage
 from rewriter.rowframes import is_stepped
 from rewriter.twoballs import divided_parts
@@ -52,6 +53,8 @@ def kind_of(
         return Evidence("other", "it stands in a part that has no shoulders")
     if edges == {"neck"}:
         return Evidence("neck", "it names the neck edge")
+    if offs and _is_for_neck(offs[0]) and not regex.search(r"\bshoulders?\b", words):
+        return Evidence("neck", "its own words bind off for the neck")
     named = _named(passage, words)
     dolman = regex.search(
         r"\bsleeve edges?\b", own
@@ -76,6 +79,13 @@ def kind_of(
     return _vetoed(passage, source, own, edges, nothing_left, first_in_piece) or _by_remainder(
         passage, words, own, edges, nothing_left, first_in_piece
     )
+
+
+def _is_for_neck(frame: Frame) -> bool:
+    """Say whether steps are bound off "for the neck": its words stand before the first count."""
+    told = [p.span.start for slot in ("count", "steps") for p in frame.parts.get(slot, [])]
+    named = [n.span.start for n in frame.notes if n.concept == "neck"]
+    return is_stepped(frame) and bool(told and named) and min(named) < min(told)
 
 
 _SHAPES_SHOULDER = regex.compile(

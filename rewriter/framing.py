@@ -293,6 +293,11 @@ class Builder:
             rows[-1] = replace(rows[-1], kind="every_side_row", side=part.side)
             self._stretch(self.current, part)  # "on every row from the RS"
             return
+        by_length = "measure" in self.current.parts and not self.current.verb
+        if slot == "rows" and part.kind == "some_rows" and self.set_off and by_length:
+            self.current.notes.append(part)  # "at 59 cm = 142 rows from the rib"
+            self._stretch(self.current, part)
+            return
         taken = self.current.parts.get(slot)
         if not taken and slot in _TELLS_STEPS and not self.set_off:
             # "(2x8) 2x9 (2x10) and 1x7 sts": the list told its steps; another item begins

@@ -162,8 +162,11 @@ def _tells_neck_row(statement: Statement | None) -> bool:
     if len(frames) != 1 or frames[0].verb != "bind_off" or frames[0].edge != "neck":
         return False
     rows = frames[0].one("rows")
-    one = rows is not None and rows.kind == "next_rows" and rows.amount is None
-    return one and "times" not in frames[0].parts
+    times = frames[0].one("times")
+    once = times is None or times.concept == "1" or (times.amount and times.amount.values == (1,))
+    if rows is None or rows.amount is not None or not once:
+        return False
+    return rows.kind == "next_rows" or (rows.kind == "every_other" and times is not None)
 
 
 def _without_same_time(statement: Statement) -> Statement:

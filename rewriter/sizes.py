@@ -70,8 +70,9 @@ def read_sizes(document: Document) -> Sizes:
     draft without a list has one size.
     """
     lengths, phrased = _list_lengths(document)
-    usual = lengths.most_common(1)[0][0] if lengths else 1
     candidates = sorted([*_candidates(document), *_in_words(document)], key=lambda c: (c[0], c[1]))
+    named = {len(items) for _, _, items in candidates}
+    usual = max(lengths, key=lambda n: (lengths[n], n in named)) if lengths else 1
     for _, span, items in candidates:
         for entries in (items, [piece for item in items for piece in _HYPHEN.split(item)]):
             if len(entries) == usual > 1:

@@ -129,7 +129,12 @@ class StepReader:
                 frame.span,
             )
         both = "each_side" in frame.parts or names_both_edges(frame)
-        both = both or (self.both and "rows" not in frame.parts)
+        goes_on = frame.inherited and not frame.parts.keys() & {"edge", "beg"}
+        told = frame.one("rows")
+        same = told is None or (goes_on and told.kind == "every_other")
+        both = both or (
+            self.both and same
+        )  # "at both sides 1 x 8, then in every 2nd row 2 x 7 sts"
         if until := self._until(frame):
             self._steps_until(frame, n, until, both)
             return
@@ -141,7 +146,6 @@ class StepReader:
             return
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
-        told = frame.one("rows")
         every = self.every if told is None else 0
         if told is not None and told.kind == "every_row":
             every = 2 if both else 1
@@ -323,6 +327,8 @@ class StepReader:
                 return "alternate", times, False, None
             if self.alternate or self.both or self.last_edge:
                 return "alternate", times, True, None
+            if "each_side" in frame.parts and self.last_step < 0:
+                return "alternate", times, False, None  # "at each side 7 sts 3 times"
             raise Unread("rows-unclear", "on which rows is not said", frame.span)
         count = self._value(head.amount) if head.amount else None
         if head.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows", "some_alt_rows"):
