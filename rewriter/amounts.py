@@ -143,25 +143,28 @@ _RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&)\s*{_TIMES_OF})*"
 _RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;-]\s*{_RUN})*\s*[)\]]"
 
 
-_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+|{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+)"
+_STS_CHAIN = rf"\d{{1,2}}{_STS}(?:(?:\s*,\s*|\s*,?\s+and\s+)\d{{1,2}}{_STS})+"
+_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+)|{_STS_CHAIN}"
+_CHAIN = rf"(?:{_CHAIN})"
 _IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
+_COMMAS = r"\d{1,2}(?:\s*,\s*\d{1,2})+"
 # 9-9-8 (10-9-9) 11-10-10: the steps of each size, for outside the brackets they go on
 _CHAINS = (
     rf"(?:{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
-    # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts)
-    rf"|\d{{1,2}}{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+\s*"
-    rf"(?:[(\[]\s*\d{{1,2}}{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+\s*[)\]]\s*)+)"
+    # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts); 8 sts, 8 sts and 8 sts (9, 9, 9 - 9, 9, 10)
+    rf"|{_STS_CHAIN}\s*(?:[(\[]\s*{_STS_CHAIN}\s*[)\]]\s*)+"
+    rf"|{_STS_CHAIN}\s*[(\[]\s*{_COMMAS}(?:\s*[-;:]\s*{_COMMAS})*\s*[)\]])"
 )
 
 
 # 8,8,9 (9,9,9 - 10,10,9): the sizes after the first in one pair of brackets
-_COMMAS = r"\d{1,2}(?:,\d{1,2})+"
-_MORE_COMMAS = rf"[(\[]\s*{_COMMAS}(?:\s*(?:[;:/-]|,\s)\s*{_COMMAS})*\s*[)\]]"
+_TIGHT = r"\d{1,2}(?:,\d{1,2})+"
+_MORE_TIGHT = rf"[(\[]\s*{_TIGHT}(?:\s*(?:[;:/-]|,\s)\s*{_TIGHT})*\s*[)\]]"
 # 9, 9 and 8 (10, 9 and 9) 11, 10 and 10
 _WITH_AND = r"\d{1,2}(?:,\s?\d{1,2})*\s+and\s+\d{1,2}"
 _MORE_WITH_AND = rf"[(\[]\s*{_WITH_AND}(?:\s*[;:/-]\s*{_WITH_AND})*\s*[)\]]"
 _LISTS_OF_STEPS = (
-    rf"(?:{_COMMAS}\s*{_MORE_COMMAS}(?:\s*(?:{_COMMAS}|{_MORE_COMMAS}))*"
+    rf"(?:{_TIGHT}\s*{_MORE_TIGHT}(?:\s*(?:{_TIGHT}|{_MORE_TIGHT}))*"
     rf"|{_WITH_AND}\s*{_MORE_WITH_AND}(?:\s*(?:{_WITH_AND}|{_MORE_WITH_AND}))*)"
 )
 # 3,2,2,1,1 sts: without blanks no list of sizes, nor any number with a decimal
@@ -173,8 +176,10 @@ def step_list_pattern() -> str:
 
     Or of the steps of all sizes alike, where commas without blanks join them: "10,10,9".
     """
+    # 2x9 sts, 1x10 sts - 3x10 sts: a size between dashes
+    dashed = rf"{_RUN}(?:\s*[-/]\s*{_RUN})+"
     return (
-        rf"(?:{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}"
+        rf"(?:{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
         rf"|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
     )
 
@@ -186,7 +191,7 @@ def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]
     2x5 sts (3x6 sts, 2x7 and 1x6 sts, 1x8 and 2x7 sts)" is for two sizes or for four.
     """
     if "x" not in text and "time" not in text:
-        chains = regex.findall(rf"{_WITH_AND}|{_CHAIN}", text)
+        chains = regex.findall(rf"{_WITH_AND}|{_CHAIN}|{_COMMAS}", text)
         return (tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", c)) for c in chains),)
     plain = tuple(_of_run(run) for run in _runs(text))
     if not regex.search(r"\([^)]*,", text) or regex.search(r"\([^)]*[:;-]", text):
