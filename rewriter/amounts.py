@@ -20,7 +20,9 @@ _LISTS = (
     # A(B)C(D)E: a size is outside or inside the brackets
     rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
     # 8 (8) 9 (9) 10 sts: with blanks, where a unit shows that the list goes on to the end
-    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}(?=\s(?:(?:shoulder|neck|front|band)\s)?(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b)",
+    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}"
+    r"(?=\s(?:(?:neck|cent(?:re|er)|middle|shoulder|front|band|rem|remaining)\s)?"
+    r"(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b|\s*[.;]|\s*$)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (9, 10) sts: for the sizes named before
@@ -176,8 +178,8 @@ def step_list_pattern() -> str:
 
     Or of the steps of all sizes alike, where commas without blanks join them: "10,10,9".
     """
-    # 2x9 sts, 1x10 sts - 3x10 sts: a size between dashes
-    dashed = rf"{_RUN}(?:\s*[-/]\s*{_RUN})+"
+    # 2x9 sts, 1x10 sts - 3x10 sts: a size between dashes; 2x7/2x8/2x8: one item of a chain
+    dashed = rf"(?:{_TIMES_OF}(?:\s?/\s?{_TIMES_OF})+|{_RUN}(?:\s*-\s*{_RUN})+)"
     return (
         rf"(?:{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
         rf"|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
@@ -193,7 +195,7 @@ def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]
     if "x" not in text and "time" not in text:
         chains = regex.findall(rf"{_WITH_AND}|{_CHAIN}|{_COMMAS}", text)
         return (tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", c)) for c in chains),)
-    plain = tuple(_of_run(run) for run in _runs(text))
+    plain = tuple(_of_run(run) for run in (text.split("/") if "/" in text else _runs(text)))
     if not regex.search(r"\([^)]*,", text) or regex.search(r"\([^)]*[:;-]", text):
         return (plain,)
     head, _, inside = text.partition("(")

@@ -102,7 +102,9 @@ def _of_both(passage: Passage) -> bool:
 def _goes_on(passage: Passage) -> bool:
     """Say whether further steps are told in the same piece."""
     return any(
-        f.verb == "bind_off" and (is_stepped(f) or (s.label and not f.takes_all))
+        f.verb == "bind_off"
+        and f.edge != "neck"
+        and (is_stepped(f) or (s.label and not f.takes_all))
         for s in passage.follows
         for f in s.frames
     )

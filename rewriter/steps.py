@@ -198,7 +198,7 @@ class StepReader:
                 f"steps are told for {len(listed.pairs)} sizes, but there are {self.sizes}",
                 listed.span,
             )
-        kept = {k: v for k, v in frame.parts.items() if k != "steps"}
+        kept = {k: v for k, v in frame.parts.items() if k not in ("steps", "shares")}
         for times, sts in told[self.size]:
             said = {
                 "count": [Part("bare_count", listed.span, amount=Amount((sts,), listed.span))],
@@ -327,8 +327,6 @@ class StepReader:
                 return "alternate", times, False, None
             if self.alternate or self.both or self.last_edge:
                 return "alternate", times, True, None
-            if "each_side" in frame.parts and self.last_step < 0:
-                return "alternate", times, False, None  # "at each side 7 sts 3 times"
             raise Unread("rows-unclear", "on which rows is not said", frame.span)
         count = self._value(head.amount) if head.amount else None
         if head.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows", "some_alt_rows"):
