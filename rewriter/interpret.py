@@ -60,6 +60,12 @@ def read_rows(
     reader.dividing, reader.at_once = dividing, at_once
     reader.read_all(statements)
     rows = reader.finish()
+    if reader.counted_at_both and before is not None and _used(rows) != before:
+        other = _Reader(size, sizes, before)
+        other.dividing, other.at_once, other.halved = dividing, at_once, True
+        other.read_all(statements)
+        in_all = other.finish()
+        rows = in_all if _used(in_all) == before else rows
     if reader.open_counts:
         rows = _settled(reader, statements, rows)
     return rows if dividing else place_decreases(rows)

@@ -249,7 +249,7 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         between = [
             (sentence, statement)
             for sentence, statement in zip(draft.document.sentences, draft.statements, strict=True)
-            if first.span.end <= sentence.span.start < second.span.start
+            if first.span.end <= sentence.span.start < second.sentence.span.start
         ]
         if first.piece_at != second.piece_at or any(s.heading for s, _ in between):
             continue

@@ -51,10 +51,14 @@ def is_talk(statement: Statement) -> bool:
     return bool(_TALK.search(statement.sentence.view.text))
 
 
+# "DS = double st: ..."; but "at 59 cm = 142 rows cast off ..." tells what to do
+_MEANS = regex.compile(r"(?:note:\s*)?[^.:=]{1,40}=(?!\s*\d[\d\s(),:;/-]*rows?\b)")
+
+
 def is_note(statement: Statement) -> bool:
     """Say whether a sentence tells no row: markers, "DS = double st: ...", "Cont on these 12 sts"."""
     text = statement.sentence.view.text
-    if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", text) or is_talk(statement):
+    if _MEANS.match(text) or is_talk(statement):
         return True
     if _ON_THESE.fullmatch(text):
         return True

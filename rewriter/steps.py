@@ -33,6 +33,9 @@ class StepReader:
         self.numbered: dict[int, int] = {}
         self.added = False
         """How "on next row and on alternate rows twice" is read: the rows are added to the first."""
+        self.halved = self.counted_at_both = False
+        """How "at both sides, at the beginning of every row, 4 times" is read: four rows in all; and
+        whether there were such words."""
         self.open_counts: list[Span] = []
         """Where it was read, for it can be meant either way."""
         self.steps_here = False
@@ -148,7 +151,8 @@ class StepReader:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
         every = self.every if told is None else 0
         if told is not None and told.kind == "every_row":
-            every = 2 if both else 1
+            self.counted_at_both = self.counted_at_both or both
+            every = 2 if both and not self.halved else 1
         if cadence == "every" and every:
             times *= every  # "at beg of each row 3 times each side"; "over 4 rows" counts them all
         first = len(self.rows)
