@@ -124,7 +124,11 @@ def row_number_pattern() -> str:
     """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row"."""
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
     # "last 2 rows 3 times": not row 3
-    named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+\d{{1,3}}{tail}"
+    named = (
+        rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+\d{{1,3}}{tail}"
+        # "at the beginning of a row 8 (9) 10 sts"
+        r"(?!\d|\s*(?:[(\[]\s?\d|(?:sts?|stitches|loops)(?![a-z])))"
+    )
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
     ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
@@ -137,16 +141,18 @@ def ordinal_pattern() -> str:
 
 
 _STS = r"(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b\.?)"
+_ONCE = r"(?:once|twice|thrice)"
 _TIMES_OF = (
-    rf"(?:\d{{1,2}}\s?x\s?\d{{1,3}}{_STS}?|\d{{1,2}}\s?times?\s\d{{1,3}}{_STS}"
-    rf"|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b)"
+    rf"(?:\d{{1,2}}\s?x\s?\d{{1,3}}{_STS}?"
+    rf"|\d{{1,2}}\s?times?\s\d{{1,3}}(?!\d)(?:{_STS}|(?!\s*(?:times?|x|rows?|cm)(?![a-z])))"
+    rf"|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b|\d{{1,3}}{_STS}?\s{_ONCE}\b)"
 )
 _RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&)\s*{_TIMES_OF})*"
 _RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;-]\s*{_RUN})*\s*[)\]]"
 
 
 _STS_CHAIN = rf"\d{{1,2}}{_STS}(?:(?:\s*,\s*|\s*,?\s+and\s+)\d{{1,2}}{_STS})+"
-_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+)|{_STS_CHAIN}"
+_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+|(?:\s?\+\s?\d{{1,2}})+)|{_STS_CHAIN}"
 _CHAIN = rf"(?:{_CHAIN})"
 _IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
 _COMMAS = r"\d{1,2}(?:\s*,\s*\d{1,2})+"
@@ -160,7 +166,7 @@ _CHAINS = (
 
 
 # 8,8,9 (9,9,9 - 10,10,9): the sizes after the first in one pair of brackets
-_TIGHT = r"\d{1,2}(?:,\d{1,2})+"
+_TIGHT = r"\d{1,2}(?:(?:,\d{1,2})+|(?:\s?\+\s?\d{1,2})+)"
 _MORE_TIGHT = rf"[(\[]\s*{_TIGHT}(?:\s*(?:[;:/-]|,\s)\s*{_TIGHT})*\s*[)\]]"
 # 9, 9 and 8 (10, 9 and 9) 11, 10 and 10
 _WITH_AND = r"\d{1,2}(?:,\s?\d{1,2})*\s+and\s+\d{1,2}"
@@ -170,7 +176,7 @@ _LISTS_OF_STEPS = (
     rf"|{_WITH_AND}\s*{_MORE_WITH_AND}(?:\s*(?:{_WITH_AND}|{_MORE_WITH_AND}))*)"
 )
 # 3,2,2,1,1 sts: without blanks no list of sizes, nor any number with a decimal
-_BARE_CHAIN = rf"(?<![\d.,(\[-])\d{{1,2}}(?:,\d{{1,2}})+(?={_STS}(?!\s*[(\[]))"
+_BARE_CHAIN = rf"(?<![\d.,(\[-]){_TIGHT}(?={_STS}(?!\s*[(\[]))"
 
 
 def step_list_pattern() -> str:
@@ -180,9 +186,11 @@ def step_list_pattern() -> str:
     """
     # 2x9 sts, 1x10 sts - 3x10 sts: a size between dashes; 2x7/2x8/2x8: one item of a chain
     dashed = rf"(?:{_TIMES_OF}(?:\s?/\s?{_TIMES_OF})+|{_RUN}(?:\s*-\s*{_RUN})+)"
+    # "1x9, then 2x8 (2x9) 2x10": what comes before "then" is for all sizes
+    first = rf"{_TIMES_OF}(?:\s*(?:,\s*and|,|and|&)\s*{_TIMES_OF})*"
     return (
         rf"(?:{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
-        rf"|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+        rf"|(?:{first}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
     )
 
 
@@ -192,10 +200,17 @@ def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]
     Where "and" joins the steps of a size, a comma in the brackets may stand between the sizes: "1x6 and
     2x5 sts (3x6 sts, 2x7 and 1x6 sts, 1x8 and 2x7 sts)" is for two sizes or for four.
     """
-    if "x" not in text and "time" not in text:
+    if not regex.search(r"x|time|once|twice|thrice", text):
         chains = regex.findall(rf"{_WITH_AND}|{_CHAIN}|{_COMMAS}", text)
         return (tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", c)) for c in chains),)
     plain = tuple(_of_run(run) for run in (text.split("/") if "/" in text else _runs(text)))
+    head_steps, *others = plain
+    if len(head_steps) > 1 and all(len(o) == 1 and o[0][0] == head_steps[-1][0] for o in others):
+        # "1x9, 2x8 (2x9) 2x10": is the first step that of all sizes?
+        return (
+            plain,
+            tuple((*head_steps[:-1], last) for last in (head_steps[-1], *(o[0] for o in others))),
+        )
     if not regex.search(r"\([^)]*,", text) or regex.search(r"\([^)]*[:;-]", text):
         return (plain,)
     head, _, inside = text.partition("(")
@@ -213,6 +228,10 @@ def _runs(text: str) -> list[str]:
 
 def _times_of(text: str) -> tuple[int, int]:
     """Return (times, stitches) of "2x6", "2 times 6 sts" or "6 sts 2 times"."""
+    if once := regex.search(_ONCE, text):
+        return ("once", "twice", "thrice").index(once.group()) + 1, int(
+            text.split()[0].strip("sts.")
+        )
     one, two = map(int, regex.findall(r"\d+", text))
     return (two, one) if regex.search(r"times?$", text) else (one, two)
 

@@ -77,7 +77,7 @@ _USED_UP = regex.compile(
     r"(?:used(?:\s+up)?|worked\s+off|bound\s+off|cast\s+off)\b"
 )
 _FOR_NECK = regex.compile(
-    r"\b(?:for|to\s+form)\s+(?:the\s+)?(?:round(?:ing|ed)?|curve|neck|neckline|back\s+neck)"
+    r"\b(?:for|to\s+(?:form|round|shape|complete))\s+(?:the\s+)?(?:round(?:ing|ed)?|curve|neck|neckline|back\s+neck)"
     r"(?:\s+(?:of\s+the\s+neck(?:line)?|opening|rounding|curve|line))?\b|\b(?:more|further|once|also|then)\b"
 )
 _ASIDES = (_WITH_STEP, _WITH_FIRST, _IN_ROW, _AT_ONCE, _SEPARATELY, _USED_UP, _FOR_NECK)

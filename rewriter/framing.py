@@ -307,6 +307,12 @@ class Builder:
             rows[-1] = replace(rows[-1], kind="every_side_row", side=part.side)
             self._stretch(self.current, part)  # "on every row from the RS"
             return
+        if slot == "rows" and rows and _names_side(rows[-1], part):
+            # "(on right side rows) 8 sts on every 2nd row 3 times"
+            every, side = sorted((rows[-1], part), key=lambda p: p.kind)
+            rows[-1] = replace(every, kind="every_side_row", side=side.side, concept=side.side)
+            self._stretch(self.current, part)
+            return
         by_length = "measure" in self.current.parts and not self.current.verb
         if slot == "rows" and part.kind == "some_rows" and self.set_off and by_length:
             self.current.notes.append(part)  # "at 59 cm = 142 rows from the rib"
@@ -448,6 +454,11 @@ def _of_size(phrase: Sequence[Part]) -> tuple[Part | None, bool]:
 def _is_one_row(taken: Sequence[Part]) -> bool:
     """Say whether nothing but the next row has been told."""
     return len(taken) == 1 and taken[0].kind == "next_rows" and taken[0].amount is None
+
+
+def _names_side(one: Part, two: Part) -> bool:
+    """Say whether two parts tell the same rows, by how often they come and by their side."""
+    return {one.kind, two.kind} == {"every_other", "side_row"} and not (one.amount or two.amount)
 
 
 def _adds_cadence(taken: list[Part], part: Part) -> bool:

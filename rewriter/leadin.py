@@ -128,7 +128,7 @@ def _overlap(one: Span, two: Span) -> bool:
 _TELLS_END = regex.compile(
     r"(?<![a-z])(?:rs|ws)(?![a-z])|(?:right|wrong)[\s-]?side|(?<![a-z])(?:knit|purl|k|p)\s+row(?![a-z])"
     r"|(?<![a-z])(?:return(?:ing)?|backward|outward|outgoing|forward)[\s-]+rows?(?![a-z])"
-    r"|last\s+row\s+(?:being|was|is)\s+\w+|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
+    r"|last\s+row(?![a-z])[^.,;]*|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
 )
 _BEFORE_END = regex.compile(r"(?<![a-z])(?:until|till|measures?|meas)(?![a-z])")
 
@@ -403,12 +403,14 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, fabric: Fabric) -> Non
 _SIDE = regex.compile(
     r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)\b)|\b(?:right|wrong)(?=[\s-]*side)"
     r"|\b(?:return(?:ing)?|backward|outward|outgoing|forward)(?=[\s-]+row)"
+    r"|\b(?:front|back|outside|inside)(?=\s+of\s+the\s+work)"
 )
 _STITCH = regex.compile(r"(?i)\b(?:knitting|purling|knit|purl|k|p)(?=\b)")
 _FLIP = {
     "rs": "ws", "ws": "rs", "r.s.": "w.s.", "w.s.": "r.s.", "right": "wrong", "wrong": "right",
     "return": "outward", "returning": "outgoing", "backward": "forward",
     "outward": "return", "outgoing": "returning", "forward": "return",
+    "front": "back", "back": "front", "outside": "inside", "inside": "outside",
     "knitting": "purling", "purling": "knitting", "knit": "purl", "purl": "knit", "k": "p", "p": "k",
 }  # fmt: skip
 

@@ -214,7 +214,7 @@ _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, str] | None:
     """Return the words of the row before the first bind-off, cut where it goes to its end."""
     statement = finding.before.statement if finding.before else None
-    if statement is None:
+    if statement is None or (finding.before is not None and finding.before.reworded):
         return None
     told = [f for f in statement.frames if f.verb]
     last = told[-1]

@@ -202,6 +202,12 @@ class StepReader:
                 f"steps are told for {len(listed.pairs)} sizes, but there are {self.sizes}",
                 listed.span,
             )
+        if len(listed.other_pairs) == len(listed.pairs):
+            raise Unread(
+                "count-unclear",
+                "are the steps before the last list those of the first size, or of all sizes?",
+                listed.span,
+            )
         kept = {k: v for k, v in frame.parts.items() if k not in ("steps", "shares")}
         for times, sts in told[self.size]:
             said = {
