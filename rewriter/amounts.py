@@ -229,9 +229,8 @@ def _runs(text: str) -> list[str]:
 def _times_of(text: str) -> tuple[int, int]:
     """Return (times, stitches) of "2x6", "2 times 6 sts" or "6 sts 2 times"."""
     if once := regex.search(_ONCE, text):
-        return ("once", "twice", "thrice").index(once.group()) + 1, int(
-            text.split()[0].strip("sts.")
-        )
+        times = ("once", "twice", "thrice").index(once.group()) + 1
+        return times, int(regex.findall(r"\d+", text)[0])
     one, two = map(int, regex.findall(r"\d+", text))
     return (two, one) if regex.search(r"times?$", text) else (one, two)
 

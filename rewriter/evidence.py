@@ -71,7 +71,8 @@ def kind_of(
         return Evidence("neck", "its heading names neck and shoulder, and further steps follow it")
     if named:
         return Evidence("shoulder", named)
-    if _SHAPES_SHOULDER.search(_nearest(passage, 1)):
+    before = _nearest(passage, 1)
+    if _SHAPES_SHOULDER.search(before) or _OF_SHOULDER.match(before):
         return Evidence("shoulder", "the words right before it name the shoulder")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
@@ -108,6 +109,15 @@ def _goes_on(passage: Passage) -> bool:
         for s in passage.follows
         for f in s.frames
     )
+
+
+# "Both shoulders are now worked at the same time.", "The shoulders take 4 rows in every size."
+_OF_SHOULDER = regex.compile(
+    r"\W*(?:(?:now|note that)\s+)?(?:(?:the|both|each|left|right)\s+){0,2}shoulders?\s+(?!edge|seam|strap|pad|st)"
+    r"(?![^.]*\b(?:complete|completed|finished|done|joined|sewn|seam|seams)\b)"
+    # "keep going with the 20 sts of the right shoulder"
+    r"|[^.]*\bsts?\s+of\s+(?:the\s+)?(?:left|right|first|second|other)\s+shoulder\b"
+)
 
 
 def _named(passage: Passage, words: str) -> str:
@@ -222,7 +232,7 @@ def _by_remainder(
         return Evidence("shoulder", "what it leaves is the neck")
     if passage.piece in BODIES and not first_in_piece:
         return Evidence("shoulder", "it ends the piece after a straight stretch")
-    if "neck" in edges or _AT_NECK_EDGE.search(own):
+    if "neck" in edges or _AT_NECK_EDGE.search(own) or _AT_NECK_EDGE.search(passage.ahead):
         return Evidence("shoulder", "it is worked beside the neck edge and leaves nothing")
     if edges & {"armhole", "shoulder"}:
         return Evidence("shoulder", "it names the armhole edge and leaves nothing")
@@ -266,10 +276,12 @@ _FULL_DEPTH = regex.compile(
     r"|\barmhole\s+(?:depth|height)\b"
     r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as|match(?:es)?)"
     r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to\b(?!\s+(?:(?:the|beg|beginning|start|of|shaping|shape)\s+)*shoulder))"
+    r"|(?:ins?|inch(?:es)?|cms?|[\"'])\s+above\s+(?:the\s+)?armhole\b"
 )
 _FOR_NECK = regex.compile(
     r"\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
     r"|\b(?:remaining|rem|last|left|these)\b[^.]{0,30}\bneck\s+(?:sts|stitches|edge)\b"
+    r"|\bfor\s+(?:the\s+)?(?:hood|collar)\b"
     r"|\bneckband\W{1,4}(?:on|over|work)\b[^.]{0,30}\brem"
 )
 _STRAIGHT = regex.compile(

@@ -145,7 +145,10 @@ class _Reader(RowReader):
         if statement.stars[0] and not closes:  # in "... * Repeat from * to *" the first star closes
             self.starred = (len(self.rows), None)
         self.steps_here = any(f.verb == "bind_off" for f in frames)
-        if statement.label and frames:
+        if statement.label and [f.verb for f in frames[1:]][-1:] == ["repeat"]:
+            self._labelled(statement.label, frames[:-1])
+            self.unlabelled(frames[-1:])  # "* Next 2 rows: BO 6 sts, k to end; rep from * once"
+        elif statement.label and frames:
             self._labelled(statement.label, frames)
         elif at_the_same_time(frames):
             self.together(frames)
@@ -310,7 +313,7 @@ class _Reader(RowReader):
             ):
                 self._print_count(frame.amount)
                 at += 1
-            elif not frame.verb and not frame.parts:
+            elif (not frame.verb and not frame.parts) or (_tells_height(frame) and not self.rows):
                 at += 1
             else:
                 stop = end_of_row(frames, at)
@@ -388,6 +391,13 @@ def _decreases_in_row(frames: Sequence[Frame]) -> bool:
     rows, extent = frames[0].one("rows"), frames[1].one("extent")
     one = rows is not None and rows.kind == "next_rows" and rows.amount is None
     return one and extent is not None and extent.kind == "to_last" and "rows" not in frames[2].parts
+
+
+def _tells_height(frame: Frame) -> bool:
+    """Say whether a frame tells no row, only where the rows begin: "At 20 cm, shape the shoulders:"."""
+    if frame.verb:
+        return frame.verb == "refer" and frame.concept == "height" and not frame.parts
+    return frame.parts.keys() == {"measure"}
 
 
 def _in_row(frame: Frame) -> Frame:

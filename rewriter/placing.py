@@ -81,6 +81,38 @@ def repeated_stretch(source: str, place: Span) -> Span | None:
     return None
 
 
+_BEFORE_LENGTH = regex.compile(r"(?i)\b(?:at|when|after|from)\b[^,.;:()]*\Z")
+
+
+def length_inside(passage: Passage, source: str) -> str:
+    """Return the words among those of the first step that say at which height it stands, if any do.
+
+    "Cast off for the shoulders at 18 cm armhole height 8 sts ...": they must not go with the old steps.
+    Raises Unread where they cannot be told from the others.
+    """
+    found = ""
+    for statement in passage.statements:
+        for i, frame in enumerate(statement.frames):
+            if frame.verb != "bind_off" or frame.takes_all:
+                continue
+            height = next((n for n in frame.notes if n.concept == "height"), None)
+            length = frame.one("measure")
+            told = height or length
+            if told is None:
+                continue
+            before = source[frame.start : told.span.start]
+            opening = _BEFORE_LENGTH.search(before) if height is None else None
+            first = statement is passage.statements[0] and i == 0
+            if not first or (height is None and opening is None) or (height and length):
+                raise Unread(
+                    "length-among-steps",
+                    "a length stands among the words of these steps; write it before them",
+                    told.span,
+                )
+            found = f"{opening.group() if opening else ''}{told.span.of(source)}"
+    return found
+
+
 _BULLET = regex.compile(r"[ \t]*(?:[-*+\u2022\u00a3]|\d+[.)]|\d{1,2}(?=[ \t]{2}))[ \t]+|[ \t]+")
 
 

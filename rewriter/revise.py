@@ -23,7 +23,13 @@ from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
-from rewriter.placing import between_lines, between_signs, repeated_stretch, with_gap
+from rewriter.placing import (
+    between_lines,
+    between_signs,
+    length_inside,
+    repeated_stretch,
+    with_gap,
+)
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
@@ -193,11 +199,14 @@ def _paragraph(
         lead = source[passage.sentence.span.start : region.start].rstrip()
         begin = region.start - len(source[: region.start]) + len(source[: region.start].rstrip())
         return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}", more
+    shaped = wording()["shaped"].get(finding.kind, ("", ""))[1 if shaping.two_edged else 0]
+    opens = wording()["lead"]["opens"].format(what=shaped)
+    if height := length_inside(passage, source):
+        words = height[0].upper() + height[1:]
+        return region, f"{opening}{words}, {opens}:{separator}{indent}{text.removeprefix(opening)}", more
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
     if link and source[link.start() - 1] != ":":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
-        shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
-        opens = wording()["lead"]["opens"].format(what=shaped)
         return Span(link.start(), region.end), f", {opens}:{separator}{indent}{text}", more
     return region, text, more
 

@@ -172,7 +172,7 @@ def end_of_row(frames: Sequence[Frame], at: int) -> int:
         ends_row = frames[stop - 1].verb in ("hold", "fasten_off") or (
             turned and frame.verb not in ("hold", "closing")
         )
-        begins_row = frame.verb in ("bind_off", "aid", "back_row") or (
+        begins_row = frame.verb in ("bind_off", "aid", "back_row", "repeat") or (
             frame.verb == "work" and "rows" in frame.parts
         )
         if not frame.verb or (ends_row and frame.verb not in ("fasten_off",)) or begins_row:
