@@ -252,7 +252,9 @@ def _rows_later(told: CentreStep, frame: Frame, size: int, sizes: int, goes_on: 
     rows = frame.one("rows")
     if rows is None:
         return 2 if goes_on else 0
-    after = rows.kind == "some_rows" and any(n.span.of(told.source) == "after" for n in frame.notes)
+    after = rows.kind == "some_rows" and (
+        "more" in frame.parts or any(n.span.of(told.source) == "after" for n in frame.notes)
+    )
     if (rows.kind == "later_rows" or after) and rows.amount is not None:
         return rows.amount.per_size(sizes)[size]
     return 2 if rows.kind in _SECOND_ROWS else 0

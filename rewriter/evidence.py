@@ -113,7 +113,8 @@ def _goes_on(passage: Passage) -> bool:
 
 # "Both shoulders are now worked at the same time.", "The shoulders take 4 rows in every size."
 _OF_SHOULDER = regex.compile(
-    r"\W*(?:(?:now|note that)\s+)?(?:(?:the|both|each|left|right)\s+){0,2}shoulders?\s+(?!edge|seam|strap|pad|st)"
+    r"\W*(?:(?:now|note that)\s+)?(?:(?:the|both|each|left|right)\s+){0,2}shoulders?\s+"
+    r"(?!edge|seam|strap|pad|st)"
     r"(?![^.]*\b(?:complete|completed|finished|done|joined|sewn|seam|seams)\b)"
     # "keep going with the 20 sts of the right shoulder"
     r"|[^.]*\bsts?\s+of\s+(?:the\s+)?(?:left|right|first|second|other)\s+shoulder\b"

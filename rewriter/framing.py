@@ -279,7 +279,8 @@ class Builder:
         if not own and self.current.inherited_count:
             del self.current.parts["count"]  # "..., on the WS row after that BO rem 7 sts"
             self.current.inherited_count = False
-        if own or (self.current.inherited and "count" in self.current.parts):
+        counted = self.current.parts.keys() & {"count", "steps"}
+        if own or (self.current.inherited and counted):
             self._open()
         self.current.verb = part.kind
         self.current.concept = part.concept

@@ -81,6 +81,9 @@ def repeated_stretch(source: str, place: Span) -> Span | None:
     return None
 
 
+_OF_HEIGHT = regex.compile(
+    r"(?i)\s+(?:of\s+|in\s+)?(?:(?:total|armhole|whole)\s+)?(?:height|length)\b"
+)
 _BEFORE_LENGTH = regex.compile(r"(?i)\b(?:at|when|after|from)\b[^,.;:()]*\Z")
 
 
@@ -109,7 +112,9 @@ def length_inside(passage: Passage, source: str) -> str:
                     "a length stands among the words of these steps; write it before them",
                     told.span,
                 )
-            found = f"{opening.group() if opening else ''}{told.span.of(source)}"
+            more = _OF_HEIGHT.match(source, told.span.end)
+            end = more.end() if more else told.span.end
+            found = f"{opening.group() if opening else ''}{source[told.span.start : end]}"
     return found
 
 

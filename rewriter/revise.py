@@ -203,7 +203,11 @@ def _paragraph(
     opens = wording()["lead"]["opens"].format(what=shaped)
     if height := length_inside(passage, source):
         words = height[0].upper() + height[1:]
-        return region, f"{opening}{words}, {opens}:{separator}{indent}{text.removeprefix(opening)}", more
+        return (
+            region,
+            f"{opening}{words}, {opens}:{separator}{indent}{text.removeprefix(opening)}",
+            more,
+        )
     link = _LINK_BEFORE.search(source, passage.lead[-1].end, region.start) if passage.lead else None
     if link and source[link.start() - 1] != ":":
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
