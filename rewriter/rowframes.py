@@ -51,8 +51,8 @@ def is_talk(statement: Statement) -> bool:
     return bool(_TALK.search(statement.sentence.view.text))
 
 
-# "DS = double st: ..."; but "at 59 cm = 142 rows cast off ..." tells what to do
-_MEANS = regex.compile(r"(?:note:\s*)?[^.:=]{1,40}=(?!\s*\d[\d\s(),:;/-]*rows?\b)")
+# "DS = double st: ..."; but "at 59 cm = 142 rows, last row = wrong side, cast off ..." tells what to do
+_MEANS = regex.compile(r"(?:note:\s*)?[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)")
 
 
 def is_note(statement: Statement) -> bool:
