@@ -123,7 +123,7 @@ def found(starts_with: str, report: Report, text: str, used: set[str]) -> Passag
     for key in dict.fromkeys((words[:40], words[:20])):
         for passage in report.passages:
             start, _ = passage.span
-            near = " ".join(text[max(0, start - 60) : start + 120].split())
+            near = " ".join(text[max(0, start - 100) : start + 120].split())
             if passage.id not in used and key in near:
                 used.add(passage.id)
                 return passage

@@ -20,7 +20,9 @@ _LISTS = (
     # A(B)C(D)E: a size is outside or inside the brackets
     rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
     # 8 (8) 9 (9) 10 sts: with blanks, where a unit shows that the list goes on to the end
-    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}(?=\s(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b)",
+    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}"
+    r"(?=\s(?:(?:neck|cent(?:re|er)|middle|shoulder|front|band|rem|remaining)\s)?"
+    r"(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b|\s*[.;]|\s*$)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (9, 10) sts: for the sizes named before
@@ -124,9 +126,12 @@ def row_number_pattern() -> str:
     """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row"."""
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
     # "last 2 rows 3 times": not row 3
-    # "at the beginning of the rows 1 x 8 sts", too
+    # "at the beginning of the rows 1 x 8 sts", "at the beginning of a row 8 (9) 10 sts", too
     number = r"\d{1,3}(?!\s?x\s?\d|\s+times?\s)"
-    named = rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+{number}{tail}"
+    named = (
+        rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+{number}{tail}"
+        r"(?!\d|\s*(?:[(\[]\s?\d|(?:sts?|stitches|loops)(?![a-z])))"
+    )
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
     ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
@@ -138,37 +143,86 @@ def ordinal_pattern() -> str:
     return r"(?:\d{1,2}(?:st|nd|rd|th)(?![a-z]))"
 
 
-_STS = r"(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b)"
+_STS = r"(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b\.?)"
+_ONCE = r"(?:once|twice|thrice)"
 _TIMES_OF = (
-    rf"(?:\d{{1,2}}\s?x\s?\d{{1,3}}{_STS}?|\d{{1,2}}\s?times?\s\d{{1,3}}{_STS}"
-    rf"|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b)"
+    rf"(?:\d{{1,2}}\s?x\s?\d{{1,3}}{_STS}?"
+    rf"|\d{{1,2}}\s?times?\s\d{{1,3}}(?!\d)(?:{_STS}|(?!\s*(?:times?|x|rows?|cm)(?![a-z])))"
+    rf"|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b|\d{{1,3}}{_STS}?\s{_ONCE}\b)"
 )
 _RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&)\s*{_TIMES_OF})*"
 _RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;-]\s*{_RUN})*\s*[)\]]"
 
 
-_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+|{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+)"
+_STS_CHAIN = rf"\d{{1,2}}{_STS}(?:(?:\s*,\s*|\s*,?\s+and\s+)\d{{1,2}}{_STS})+"
+_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+|(?:\s?\+\s?\d{{1,2}})+)|{_STS_CHAIN}"
+_CHAIN = rf"(?:{_CHAIN})"
 _IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
+_COMMAS = r"\d{1,2}(?:\s*,\s*\d{1,2})+"
 # 9-9-8 (10-9-9) 11-10-10: the steps of each size, for outside the brackets they go on
 _CHAINS = (
     rf"(?:{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
-    # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts)
-    rf"|\d{{1,2}}{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+\s*"
-    rf"(?:[(\[]\s*\d{{1,2}}{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+\s*[)\]]\s*)+)"
+    # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts); 8 sts, 8 sts and 8 sts (9, 9, 9 - 9, 9, 10)
+    rf"|{_STS_CHAIN}\s*(?:[(\[]\s*{_STS_CHAIN}\s*[)\]]\s*)+"
+    rf"|{_STS_CHAIN}\s*[(\[]\s*{_COMMAS}(?:\s*[-;:]\s*{_COMMAS})*\s*[)\]])"
 )
 
 
+# 8,8,9 (9,9,9 - 10,10,9): the sizes after the first in one pair of brackets
+_TIGHT = r"\d{1,2}(?:(?:,\d{1,2})+|(?:\s?\+\s?\d{1,2})+)"
+_MORE_TIGHT = rf"[(\[]\s*{_TIGHT}(?:\s*(?:[;:/-]|,\s)\s*{_TIGHT})*\s*[)\]]"
+# 9, 9 and 8 (10, 9 and 9) 11, 10 and 10
+_WITH_AND = r"\d{1,2}(?:,\s?\d{1,2})*\s+and\s+\d{1,2}"
+_MORE_WITH_AND = rf"[(\[]\s*{_WITH_AND}(?:\s*[;:/-]\s*{_WITH_AND})*\s*[)\]]"
+_LISTS_OF_STEPS = (
+    rf"(?:{_TIGHT}\s*{_MORE_TIGHT}(?:\s*(?:{_TIGHT}|{_MORE_TIGHT}))*"
+    rf"|{_WITH_AND}\s*{_MORE_WITH_AND}(?:\s*(?:{_WITH_AND}|{_MORE_WITH_AND}))*)"
+)
+# 3,2,2,1,1 sts: without blanks no list of sizes, nor any number with a decimal
+_BARE_CHAIN = rf"(?<![\d.,(\[-]){_TIGHT}(?={_STS}(?!\s*[(\[]))"
+
+
 def step_list_pattern() -> str:
-    """Return the regular expression of steps told as a phrase a size: "2x6 and 1x7 (3x7) 2x8"."""
-    return rf"(?:{_CHAINS}|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+    """Return the regular expression of steps told as a phrase a size: "2x6 and 1x7 (3x7) 2x8".
+
+    Or of the steps of all sizes alike, where commas without blanks join them: "10,10,9".
+    """
+    # 2x9 sts, 1x10 sts - 3x10 sts: a size between dashes; 2x7/2x8/2x8: one item of a chain
+    dashed = rf"(?:{_TIMES_OF}(?:\s?/\s?{_TIMES_OF})+|{_RUN}(?:\s*-\s*{_RUN})+)"
+    # "1x9, then 2x8 (2x9) 2x10": what comes before "then" is for all sizes
+    first = rf"{_TIMES_OF}(?:\s*(?:,\s*and|,|and|&)\s*{_TIMES_OF})*"
+    return (
+        rf"(?:{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
+        rf"|(?:{first}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+    )
 
 
-def read_step_list(text: str) -> tuple[tuple[tuple[int, int], ...], ...]:
-    """Return, for each size, the pairs (times, stitches) of a matched step list."""
-    if "x" not in text and "time" not in text:
-        chains = regex.findall(_CHAIN, text)
-        return tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", chain)) for chain in chains)
-    return tuple(tuple(map(_times_of, regex.findall(_TIMES_OF, run))) for run in _runs(text))
+def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]:
+    """Return the readings of a matched step list, the likeliest first.
+
+    Where "and" joins the steps of a size, a comma in the brackets may stand between the sizes: "1x6 and
+    2x5 sts (3x6 sts, 2x7 and 1x6 sts, 1x8 and 2x7 sts)" is for two sizes or for four.
+    """
+    if not regex.search(r"x|time|once|twice|thrice", text):
+        chains = regex.findall(rf"{_WITH_AND}|{_CHAIN}|{_COMMAS}", text)
+        return (tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", c)) for c in chains),)
+    plain = tuple(_of_run(run) for run in (text.split("/") if "/" in text else _runs(text)))
+    head_steps, *others = plain
+    if len(head_steps) > 1 and all(len(o) == 1 and o[0][0] == head_steps[-1][0] for o in others):
+        # "1x9, 2x8 (2x9) 2x10": is the first step that of all sizes?
+        return (
+            plain,
+            tuple((*head_steps[:-1], last) for last in (head_steps[-1], *(o[0] for o in others))),
+        )
+    if not regex.search(r"\([^)]*,", text) or regex.search(r"\([^)]*[:;-]", text):
+        return (plain,)
+    head, _, inside = text.partition("(")
+    parted = [*_runs(head), *(run for piece in inside.split(",") for run in _runs(piece))]
+    return (plain, tuple(map(_of_run, parted)))
+
+
+def _of_run(run: str) -> tuple[tuple[int, int], ...]:
+    return tuple(map(_times_of, regex.findall(_TIMES_OF, run)))
 
 
 def _runs(text: str) -> list[str]:
@@ -177,6 +231,9 @@ def _runs(text: str) -> list[str]:
 
 def _times_of(text: str) -> tuple[int, int]:
     """Return (times, stitches) of "2x6", "2 times 6 sts" or "6 sts 2 times"."""
+    if once := regex.search(_ONCE, text):
+        times = ("once", "twice", "thrice").index(once.group()) + 1
+        return times, int(regex.findall(r"\d+", text)[0])
     one, two = map(int, regex.findall(r"\d+", text))
     return (two, one) if regex.search(r"times?$", text) else (one, two)
 

@@ -35,6 +35,8 @@ def spread_cadence(frames: Sequence[Frame]) -> None:
 def _spread(run: Sequence[Frame]) -> None:
     first, *later = run
     timed = {"times", "steps"}
+    if _once_ahead(first, later[0]):
+        first.parts["times"] = [Part("once", first.span, "1")]
     if all(set(f.parts) == {"count"} for f in later) and not timed & set(first.parts):
         if _one_for_each_row(run):
             rows = first.parts["rows"][0]
@@ -62,6 +64,17 @@ def _spread(run: Sequence[Frame]) -> None:
         first.parts["rows"] = run[-1].parts.pop("rows")
 
 
+def _once_ahead(frame: Frame, following: Frame) -> bool:
+    """Say whether sts are bound off once before a cadence begins: "at both edges 8 sts, then in every
+    2nd row 2 x 8 sts".
+    """
+    told = frame.parts.keys()
+    edged = "each_side" in told or frame.edge in ("armhole", "shoulder", "side")
+    alone = "count" in told and not told & {"rows", "times", "steps", "beg", "extent"}
+    rows = following.one("rows")
+    return edged and alone and rows is not None and rows.kind == "every_other"
+
+
 def _share_rows(frame: Frame, following: Frame) -> None:
     """Read "cast off 6 sts at beg and dec 1 st at end of next and foll alt row": the same rows."""
     alone = "beg" in frame.parts and not frame.parts.keys() & {"rows", "times", "steps"}
@@ -83,13 +96,22 @@ def _tells_rows_first(frame: Frame) -> bool:
     told = frame.parts.get("rows", [])
     if [p.kind for p in told] == ["next_rows", "every_other"] and told[0].amount is None:
         frame.parts["rows"] = told[1:]  # "on the next row and then on alternate rows: 8, 8, 7 sts"
-    rows, count = frame.one("rows"), frame.one("count")
-    if rows is None or count is None or rows.kind not in _TOLD_FOR_ALL:
+    rows, count = frame.one("rows") or frame.one("beg"), frame.one("count")
+    if rows is None or count is None or not _steps_on(rows, frame):
         return False
     return rows.span < count.span
 
 
-_TOLD_FOR_ALL = ("every_other", "every_side_row", "side_row")
+_FROM_ONE_SIDE = frozenset({"every_other", "every_side_row", "side_row"})
+
+
+def _steps_on(rows: Part, frame: Frame) -> bool:
+    """Say whether rows are told that follow on one another, so that each number is a step.
+
+    "At the beginning of the outward rows"; "at each side, at the beginning of every row" (or "of the rows").
+    """
+    both = "each_side" in frame.parts and rows.kind in ("every_row", "at_beg")
+    return rows.kind in _FROM_ONE_SIDE or both
 
 
 def _only_names_edge(frame: Frame) -> bool:

@@ -17,8 +17,9 @@ from rewriter.rows import Kind
 from rewriter.twoballstext import rows_of_both
 
 
-def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan, source: str) -> list[str]:
+def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[str]:
     """Return the lines of the new text of a divided shoulder."""
+    source = shaping.parts.dividing.sentence.source  # the draft, or its rows spelled out
     if not shaping.parts.at_once:  # rows of two sides one after the other have no common numbers
         job = replace(job, numbered_from=None)
     one = Writer(replace(job, plan=plan.first, shaping=shaping.first))

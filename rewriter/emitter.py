@@ -133,12 +133,15 @@ class Writer(Phrases):
             if row.edge == "neck" and row.neck_words and not row.has(Kind.CUT):
                 return row.neck_words
             key = "neck" if row.has(Kind.CUT) else "sweep"
+            if row.edge == "neck" and key == "sweep":
+                key = "at_neck"
             return str(
                 rows[key].format(
                     bo=bo,
                     n=self.count(known),
                     manner=self.style.manner,
                     neck=self.job.neck,
+                    inner=self.job.inner,
                     marker=" (marker)" if self._swept_to_marker(line) else "",
                 )
             )
@@ -316,7 +319,10 @@ def _shape_of(row: Row) -> str:
 
 
 # A list of counts is not broken: a line that begins with "- 35)" would look like a new item.
-_COUNTS = regex.compile(r"\d+ ?[(\[][\d\s,:;/\u2013\u2014-]*[)\]]")
+_COUNTS = regex.compile(
+    r"\d+ ?[(\[][\d\s,:;/\u2013\u2014-]*[)\]]"
+    r"|(?i:(?<![a-z(])a\) ?\d+(?: ?[\u2013\u2014,;-]? ?[b-k]\) ?\d+)+)"
+)
 _KEPT = "\x00"
 
 

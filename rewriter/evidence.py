@@ -12,6 +12,7 @@ from typing import Literal
 
 import regex
 
+from rewriter.frames import Frame
 from rewriter.passages import Passage
 from rewriter.rowframes import is_stepped
 from rewriter.twoballs import divided_parts
@@ -52,6 +53,8 @@ def kind_of(
         return Evidence("other", "it stands in a part that has no shoulders")
     if edges == {"neck"}:
         return Evidence("neck", "it names the neck edge")
+    if offs and _is_for_neck(offs[0]) and not regex.search(r"\bshoulders?\b", words):
+        return Evidence("neck", "its own words bind off for the neck")
     named = _named(passage, words)
     dolman = regex.search(
         r"\bsleeve edges?\b", own
@@ -79,6 +82,13 @@ def kind_of(
     )
 
 
+def _is_for_neck(frame: Frame) -> bool:
+    """Say whether steps are bound off "for the neck": its words stand before the first count."""
+    told = [p.span.start for slot in ("count", "steps") for p in frame.parts.get(slot, [])]
+    named = [n.span.start for n in frame.notes if n.concept == "neck"]
+    return is_stepped(frame) and bool(told and named) and min(named) < min(told)
+
+
 _SHAPES_SHOULDER = regex.compile(
     r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
 )
@@ -93,7 +103,9 @@ def _of_both(passage: Passage) -> bool:
 def _goes_on(passage: Passage) -> bool:
     """Say whether further steps are told in the same piece."""
     return any(
-        f.verb == "bind_off" and (is_stepped(f) or (s.label and not f.takes_all))
+        f.verb == "bind_off"
+        and f.edge != "neck"
+        and (is_stepped(f) or (s.label and not f.takes_all))
         for s in passage.follows
         for f in s.frames
     )

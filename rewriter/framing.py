@@ -53,6 +53,7 @@ _SLOT = {
     "step_list": "steps",
     "times": "times",
     "once": "times",
+    "shares": "shares",
     "edge": "edge",
     "each_side": "each_side",
     "at_beg": "beg",
@@ -69,6 +70,8 @@ _SLOT = {
     "measure": "measure",
     "stitch_pattern": "stitch_pattern",
 }
+_TELLS_STEPS = frozenset({"steps", "times", "count"})
+"""Slots that say how many sts are bound off how often: a list of steps says both."""
 _LEADING = frozenset({"edge", "beg", "rows", "each_side", "side", "end"})
 
 
@@ -82,7 +85,11 @@ class Builder:
         self.phrases = phrases
         """Whether sizes are told in phrases: "twice (3 times)"."""
         self.verb_at = 0
-        """Where the verb of the frame stands."""
+        """Where the last verb stands."""
+        self.word_link = False
+        """Whether the last link was a word ("then", "and"), not a comma."""
+        self.behind_link = False
+        """Whether a link stands right before the part."""
         self.set_off = False
         """Whether a dash, colon or stop stands right before the part."""
 
@@ -90,6 +97,9 @@ class Builder:
         kind = part.kind
         if kind in ("link", "colon", "stop", "dash"):
             self.since_link = self._leading_on() if kind == "colon" else []
+            goes_on = self.word_link and self.behind_link  # "and then, in every 2nd row, ..."
+            self.word_link = kind == "link" and (part.concept == "link" or goes_on)
+            self.behind_link = True
             if kind == "colon" and not self.current.verb and self._tells_height():
                 self._open()  # "After 6 inches come the shoulders: ...", "After 74 rows: ..."
             self.set_off = kind != "link"
@@ -102,6 +112,8 @@ class Builder:
             self._fill("rows", part)
         elif part.concept == "height" and self._awaits_count():
             self.current.notes.append(part)  # "close, at the same height as the back, 2x8 sts"
+        elif kind == "until_off" and self._counts_again(part):
+            self.current.notes.append(part)  # "every row, until 6 sts have been bound off twice"
         elif kind == "by_binding":
             self._by_binding(part)
         elif kind in VERBS:
@@ -115,7 +127,7 @@ class Builder:
         else:
             self.current.residue.append(part)
             self._stretch(self.current, part)
-        self.set_off = False
+        self.set_off = self.behind_link = False
 
     def _leading_on(self) -> list[tuple[str, Part]]:
         """Return what goes on to hold behind a colon: "shape the shoulders at each side: cast off ..."."""
@@ -135,6 +147,16 @@ class Builder:
         """Say whether the items of a chain tell their rows before their sts: "on next 2 rows BO 6, ..."."""
         rows, count = (self.frames[-1].one(s) if self.frames else None for s in ("rows", "count"))
         return rows is not None and count is not None and rows.span < count.span
+
+    def _without_edge(self) -> bool:
+        """Say whether sts are bound off, and no edge has been named for it."""
+        named = self.current.parts.keys() & {"edge", "each_side"}
+        return self.current.verb == "bind_off" and not named
+
+    def _counts_again(self, part: Part) -> bool:
+        """Say whether a part gives the count of the frame a second time."""
+        count, again = self.current.amount, part.amount
+        return count is not None and again is not None and count.values == again.values
 
     def _awaits_count(self) -> bool:
         """Say whether sts are bound off, but it has not been said yet how many."""
@@ -203,6 +225,9 @@ class Builder:
             and all(p.kind in ("ordinal", "size") for p in inner[1:])
         ):
             self.current.excepts += tuple(n for p in inner for n in p.numbers)
+        elif [p.kind for p in inner] == ["edge"] and self._without_edge():
+            self._fill("edge", inner[0])  # "bind off 10 sts (neck edge)"
+            self._stretch(self.current, part)
         elif all(p.kind in ("marker", "edge", "each_side", "all_sizes", "rem_all") for p in inner):
             self.current.notes.append(part)
             self._stretch(self.current, part)
@@ -271,7 +296,8 @@ class Builder:
         if not own and self.current.inherited_count:
             del self.current.parts["count"]  # "..., on the WS row after that BO rem 7 sts"
             self.current.inherited_count = False
-        if own or (self.current.inherited and "count" in self.current.parts):
+        counted = self.current.parts.keys() & {"count", "steps"}
+        if own or (self.current.inherited and counted):
             self._open()
         self.current.verb, self.verb_at = part.kind, part.span.start
         self.current.concept = part.concept
@@ -298,23 +324,40 @@ class Builder:
             rows[-1] = replace(rows[-1], kind="every_side_row", side=part.side)
             self._stretch(self.current, part)  # "on every row from the RS"
             return
-        if (
-            part.kind == "side"
-            and (beg := self.current.one("beg"))
-            and beg.concept == "rows"
-            and not rows
-        ):
-            slot, part = (
-                "rows",
-                replace(part, kind="every_side_row"),
-            )  # "of the rows on the wrong side"
+        if slot == "side" and part.kind == "side" and not rows:
+            beg = self.current.one("beg")
+            if beg is not None and beg.concept == "rows":  # "of the rows on the wrong side"
+                slot, part = "rows", replace(part, kind="every_side_row")
+        if slot == "rows" and rows and _names_side(rows[-1], part):
+            # "(on right side rows) 8 sts on every 2nd row 3 times"
+            every, side = sorted((rows[-1], part), key=lambda p: p.kind)
+            rows[-1] = replace(every, kind="every_side_row", side=side.side, concept=side.side)
+            self._stretch(self.current, part)
+            return
+        by_length = "measure" in self.current.parts and not self.current.verb
+        if slot == "rows" and part.kind == "some_rows" and self.set_off and by_length:
+            self.current.notes.append(part)  # "at 59 cm = 142 rows from the rib"
+            self._stretch(self.current, part)
+            return
         taken = self.current.parts.get(slot)
+        if not taken and slot in _TELLS_STEPS and not self.set_off:
+            # "(2x8) 2x9 (2x10) and 1x7 sts": the list told its steps; another item begins
+            rivals = _TELLS_STEPS - {slot} if slot == "steps" else {"steps"}
+            taken = next((self.current.parts[s] for s in rivals if s in self.current.parts), None)
         if slot == "rows" and taken and taken[0].kind == "every_row" and part.kind == "some_rows":
             # "at the beginning of every row, for 6 rows"
             self.current.parts[slot] = [part]
             self._stretch(self.current, part)
             return
+        if slot == "rows" and taken and part.kind == "every_row" and _is_one_row(taken):
+            self.current.parts[slot] = [part]  # "of the next row and of every row"
+            self._stretch(self.current, part)
+            return
         nearest = self.since_link[-1] if self.since_link else None
+        again = slot == "edge" and taken and taken[0].concept == part.concept
+        if again and nearest and nearest[0] == "rows":
+            self._stretch(self.current, part)  # "at the neck on the next row from the neck side"
+            return
         rest = slot == "count" and taken is not None and taken[0].kind == "rem_all"
         if rest and taken and (nearest == (slot, taken[0]) or self._is_apart(taken[0])):
             taken = None  # "cast off all the remaining 34 sts", "cast off all the sts that remain, 34 sts"
@@ -341,12 +384,17 @@ class Builder:
 
     def _is_apart(self, rest: Part) -> bool:
         """Say whether a count is set off behind the rest that is bound off: "... all that remain, 34 sts"."""
-        bound = self.current.verb == "bind_off" and not self.current.inherited
+        bound = (
+            self.current.verb == "bind_off" and not self.current.inherited and not self.word_link
+        )
         return bound and not self.since_link and rest.span.start > self.verb_at
 
     def _open(self) -> None:
         """Begin a new frame; leading modifiers since the last link word go with it."""
-        moved = self.since_link if all(s in _LEADING for s, _ in self.since_link) else []
+        leading = _LEADING
+        if self.word_link and any(s == "rows" for s, _ in self.since_link):
+            leading = _LEADING | {"times"}  # "8 sts, then in every 2nd row 2 x 8 sts"
+        moved = self.since_link if all(s in leading for s, _ in self.since_link) else []
         for slot, part in moved:
             self.current.parts[slot].remove(part)
             if not self.current.parts[slot]:
@@ -425,6 +473,16 @@ def _of_size(phrase: Sequence[Part]) -> tuple[Part | None, bool]:
         p.kind == "bare_count" for p in label
     )
     return (told, True) if dashed and sized else (None, False)
+
+
+def _is_one_row(taken: Sequence[Part]) -> bool:
+    """Say whether nothing but the next row has been told."""
+    return len(taken) == 1 and taken[0].kind == "next_rows" and taken[0].amount is None
+
+
+def _names_side(one: Part, two: Part) -> bool:
+    """Say whether two parts tell the same rows, by how often they come and by their side."""
+    return {one.kind, two.kind} == {"every_other", "side_row"} and not (one.amount or two.amount)
 
 
 def _adds_cadence(taken: list[Part], part: Part) -> bool:

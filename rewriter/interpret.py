@@ -64,6 +64,13 @@ def read_rows(
     reader.dividing, reader.at_once = dividing, at_once
     reader.read_all(statements)
     rows = reader.finish()
+    if reader.counted_at_both and before is not None and _used(rows) != before:
+        other = _Reader(size, sizes, before)
+        other.dividing, other.at_once, other.halved = dividing, at_once, True
+        other.added, other.settled = reader.added, reader.settled
+        other.read_all(statements)
+        in_all = other.finish()
+        rows = in_all if _used(in_all) == before else rows
     if reader.open_counts and not reader.settled:
         rows = _settled(reader, statements, rows)
     return rows if dividing else place_decreases(rows)
@@ -341,7 +348,8 @@ class _Reader(RowReader):
                 elif frame.inherited and self.alternate and "times" in frame.parts:
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
-                if stop < len(frames) and frames[stop].verb == "back_row":
+                back = stop < len(frames) and frames[stop].verb == "back_row"
+                if back and WORK_ALL not in row.acts:
                     row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
                 if holds_part(frames, at, stop) and self._sloped():
                     row = row.with_acts(Act(Kind.HOLD, row.claim), *row.acts[1:])

@@ -9,7 +9,9 @@ import regex
 from rewriter.amounts import in_words, number_words, read_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
+from rewriter.headings import is_heading_words
 from rewriter.leadin import Mention, flipped
+from rewriter.passages import Passage
 from rewriter.phrases import ordinal, wording
 from rewriter.reading import Draft, Finding
 from rewriter.shaping import Shaping
@@ -23,7 +25,9 @@ def lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
     for mention in finding.lead_in.mentions:
         out += move_mention(draft, finding, mention, shaping)
     for statement in finding.lead_in.absorbed[-1:]:
-        if not adjoin(draft.document.source.text, statement.span.end, finding.passage.span.start):
+        text, passage = draft.document.source.text, finding.passage
+        start = (passage.span if kept_words(passage, text) else passage.opening_words).start
+        if not adjoin(text, statement.span.end, start):
             after = [s for s in finding.passage.before if s.span.start > statement.span.start]
             counts = list(takewhile(lambda s: whole_tally(s.sentence.view) is None, after))
             told = Span(statement.span.start, counts[-1].span.end if counts else statement.span.end)
@@ -32,6 +36,16 @@ def lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
     if before is not None and before.statement is None and not before.inside:
         out += _one_more(draft, finding)
     return out
+
+
+def kept_words(passage: Passage, source: str) -> bool:
+    """Say whether the words before the first bind-off stay: a heading run in, a stitch count."""
+    words = passage.opening_words.of(source)
+    if passage.statements[0].opening:
+        return True
+    letters = [c for c in words if c.isalpha()]
+    titled = words.isupper() or regex.match(r"(?i)\W*(?:to\s+)?shap(?:e|ing)\b[^,]*$", words)
+    return len(letters) > 3 and bool(titled) and is_heading_words(words)
 
 
 def _one_more(draft: Draft, finding: Finding) -> list[Edit]:

@@ -78,9 +78,11 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         _read_frames(passage.lead, found, fabric)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)
         view = passage.sentence.view
-        if view.offsets is None:
-            _count(found, tallies_in(view, passage.span.start - view.base))
+        _count(found, tallies_in(view, len(view.before(passage.span.start))))
         _doubt(found, view, passage.span.start)
+        return found
+    if any(n.concept == "height" for f in passage.statements[0].frames[:1] for n in f.notes):
+        found.length = True  # "close, at the same height as the back, 2x8 sts": worked up to there
         return found
     for statement in reversed(passage.before):
         if not any(f.verb or f.parts for f in statement.frames) or is_talk(statement):
@@ -125,14 +127,15 @@ def _overlap(one: Span, two: Span) -> bool:
 
 _TELLS_END = regex.compile(
     r"(?<![a-z])(?:rs|ws)(?![a-z])|(?:right|wrong)[\s-]?side|(?<![a-z])(?:knit|purl|k|p)\s+row(?![a-z])"
-    r"|last\s+row\s+(?:being|was|is)\s+\w+|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
+    r"|(?<![a-z])(?:return(?:ing)?|backward|outward|outgoing|forward)[\s-]+rows?(?![a-z])"
+    r"|last\s+row(?![a-z])[^.,;]*|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
 )
 _BEFORE_END = regex.compile(r"(?<![a-z])(?:until|till|measures?|meas)(?![a-z])")
 
 
 def _doubt(found: LeadIn, view: View, stop: int) -> None:
     """Doubt a lead-in whose words name a side or rows where it ends, but were not understood."""
-    text = view.text[: max(0, stop - view.base)] if view.offsets is None else view.text
+    text = view.before(stop)
     until = _BEFORE_END.search(text)
     told = [m for m in found.mentions if m.fact not in ("edge", "repeat")]
     ends = any(m.fact not in ("count", "about") for m in told)
@@ -400,10 +403,17 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, fabric: Fabric) -> Non
 
 # --- moving what it says ------------------------------------------------------------------------
 
-_SIDE = regex.compile(r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)\b)|\b(?:right|wrong)(?=[\s-]*side)")
+_SIDE = regex.compile(
+    r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)\b)|\b(?:right|wrong)(?=[\s-]*side)"
+    r"|\b(?:return(?:ing)?|backward|outward|outgoing|forward)(?=[\s-]+row)"
+    r"|\b(?:front|back|outside|inside)(?=\s+of\s+the\s+work)"
+)
 _STITCH = regex.compile(r"(?i)\b(?:knitting|purling|knit|purl|k|p)(?=\b)")
 _FLIP = {
     "rs": "ws", "ws": "rs", "r.s.": "w.s.", "w.s.": "r.s.", "right": "wrong", "wrong": "right",
+    "return": "outward", "returning": "outgoing", "backward": "forward",
+    "outward": "return", "outgoing": "returning", "forward": "return",
+    "front": "back", "back": "front", "outside": "inside", "inside": "outside",
     "knitting": "purling", "purling": "knitting", "knit": "purl", "purl": "knit", "k": "p", "p": "k",
 }  # fmt: skip
 
@@ -418,8 +428,26 @@ def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
         raise ValueError(f"no side in {span.of(source)!r}")
     word = found.group()
     other = _FLIP[word.lower()]
+    if word.lower() in _WAYS:
+        return _other_way(source, Span(span.start + found.start(), span.start + found.end()), other)
     if word.isupper() and len(word) > 1:
         other = other.upper()
     elif word[0].isupper():
         other = other[0].upper() + other[1:]
     return Span(span.start + found.start(), span.start + found.end()), other
+
+
+_WAYS = frozenset({"return", "returning", "backward", "outward", "outgoing", "forward"})
+_WAY_OUT = regex.compile(r"(?i)\b(?:outward|outgoing|forward)(?=[\s-]+rows?\b|\s+and\s+return)")
+
+
+def _other_way(source: str, span: Span, other: str) -> tuple[Span, str]:
+    """Return the other way that a row goes in the draft's own word, its article included."""
+    if other in ("outward", "outgoing", "forward") and (own := _WAY_OUT.search(source)):
+        other = own.group().lower()
+    article = regex.search(r"(?i)\b(an?)\s+\Z", source[: span.start])
+    if article is None:
+        return span, other
+    begins = "an" if other[0] in "aeio" else "a"
+    word = begins.capitalize() if article.group(1)[0].isupper() else begins
+    return Span(article.start(), span.end), f"{word} {other}"

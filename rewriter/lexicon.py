@@ -20,7 +20,7 @@ TERMINALS = (
     "LATER", "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
     "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
     "RS_WS", "STARTING", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "TOTAL", "MORE", "SIZE", "STITCH",
-    "ROW", "TIMES", "LINK", "FILLER",
+    "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")
@@ -74,6 +74,8 @@ class Lexicon:
         return _concept(terminal, text)
 
 
+_OF_ROW = r"(?=[\s-]+rows?(?![a-z]))"
+"""What must stand behind a way that a row goes: "return to the held sts" names no row."""
 _COUNTED = (
     r"(?<=\b(?:next|foll|following|every|each|other|alt|alternate|2nd|second|these|last)"
     r"\s+(?:[a-z0-9]+\s+)?|\b(?:beg|beginning|start)\s+of\s+(?:the\s+|each\s+)?)"
@@ -96,6 +98,12 @@ def lexicon() -> Lexicon:
         }
         patterns[terminal] = _bounded([p for spellings in table.values() for p in spellings])
         concepts[terminal] = {c: regex.compile(_bounded(ps)) for c, ps in table.items()}
+    ways = {c: _bounded([pattern_of(s) for s in ss]) for c, ss in data["RS_WS_ROW"].items()}
+    patterns["RS_WS"] = rf"(?:{patterns['RS_WS']}|(?:{'|'.join(ways.values())}){_OF_ROW})"
+    for concept, way in ways.items():
+        concepts["RS_WS"][concept] = regex.compile(
+            rf"(?:{concepts['RS_WS'][concept].pattern}|{way})"
+        )
     named = _bounded([pattern_of(s) for s in data["ROW_NAMED"]["needle"]])
     patterns["ROW"] = rf"(?:{patterns['ROW']}|{_COUNTED}{named}|{named}{_COUNTED_AFTER})"
     numbers = {str(k): int(v) for k, v in data["numbers"].items()}
@@ -126,7 +134,7 @@ def cue() -> regex.Pattern[str]:
     more = (
         r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
         r"|sizes?|steps?|separately|each side|both sides"
-        r"|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
+        r"|once|twice|times|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     )
     return regex.compile("|".join([*words, more]))
 

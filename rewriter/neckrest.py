@@ -38,7 +38,9 @@ def _binds_neck(statement: Statement) -> bool:
     named = frame.one("edge")
     centre = named is not None and named.concept == "centre"
     neck = named is None and any(n.concept == "neck" for n in frame.notes)
-    alone = not frame.parts.keys() - {"count", "edge", "rows", "side"} and not frame.residue
+    told_once = [p.concept for p in frame.parts.get("times", [])] in ([], ["1"])  # "at once"
+    slots = frame.parts.keys() - {"count", "edge", "rows", "side", "times"}
+    alone = told_once and not slots and not frame.residue
     aside = any(n.concept in ("separately", "both", "same_time") for n in frame.notes)
     one_row = "rows" not in frame.parts or frame.parts["rows"][0].amount is None
     counted = frame.amount is not None and not frame.takes_all
@@ -74,5 +76,5 @@ def _begins_with_bind_off(statement: Statement) -> bool:
 def _as_rest(statement: Statement) -> Statement:
     (frame,) = statement.frames
     count = replace(frame.parts["count"][0], kind="rem_count")
-    kept = {slot: parts for slot, parts in frame.parts.items() if slot != "edge"}
+    kept = {k: parts for k, parts in frame.parts.items() if k not in ("edge", "times")}
     return replace(statement, frames=[replace(frame, parts={**kept, "count": [count]})])

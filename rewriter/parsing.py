@@ -17,11 +17,11 @@ from rewriter.amounts import (
     measure_pattern,
     ordinal_pattern,
     read_amount,
-    read_step_list,
     row_number_pattern,
     row_numbers,
     sized_pattern,
     step_list_pattern,
+    step_lists,
 )
 from rewriter.lexicon import TERMINALS, lexicon
 from rewriter.scanning import ClauseLexer
@@ -49,6 +49,8 @@ class Part:
     """Row numbers, the ordinal of a size, or 2 for an edge named on both sides."""
     pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
     """For each size the steps of a step list, as (times, stitches)."""
+    other_pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
+    """The same where commas stand between the sizes, if that can be."""
 
 
 _PUNCTUATION = 10
@@ -97,7 +99,8 @@ def grammar_text() -> str:
         ("REPEAT_AS", rf"(?<![a-z])(?:work\s+|same\s+)?as\s+(?:for\s+)?(?={row_number_pattern()})"),
         (
             "ENDING_BARE",
-            rf"(?<![a-z])(?:ending|end|finishing|finish)(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))",
+            rf"(?<![a-z])(?:(?:ending|end|finishing|finish)(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))"
+            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+row(?![a-z])))",
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
@@ -105,6 +108,7 @@ def grammar_text() -> str:
         ("N_SIZED", sized_pattern(left=False)),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
         ("N_ROWS", rf"{amount}(?=\s*{rows})"),
+        ("N_SHARES", rf"(?<=(?<![a-z])in\s+){amount}(?=\s*{words['SHARES']})"),
         ("N_TIMES", rf"(?:{amount}|[(\[]\s*\d+\s*[)\]])(?=\s*(?:{words['TIMES']}|{times_x}))"),
         ("TIMES_X", times_x),
         (
@@ -157,7 +161,12 @@ def grammar_text() -> str:
             rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?)first(?=\s+{some}\s*{words['STITCH']})",
         ),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),
-        ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()})"),
+        # "dec 1 st at neck edge on alt rows to 17 sts"
+        (
+            "UNTIL_N",
+            rf"(?:{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()})"
+            rf"|(?<=(?<![a-z])rows?\s+)to(?=\s+{amount}\s*{words['STITCH']}))",
+        ),
     ]
     for name in TERMINALS:
         if name in ("REMAIN", "LAST_STS"):
@@ -230,8 +239,10 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
 
 
 _NUMBERS = frozenset(
-    {"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT"}
-)
+    {
+        "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT",
+    }
+)  # fmt: skip
 _RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
@@ -250,6 +261,7 @@ def _part(tree: Tree[Token], view: View) -> Part:
     side = concept = ""
     numbers: tuple[int, ...] = ()
     pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
+    other_pairs: tuple[tuple[tuple[int, int], ...], ...] = ()
     of_work = False
     for token in tokens:
         if token.type in _NUMBERS:
@@ -260,7 +272,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
         elif token.type in ("ROW_NUMBER", "ORDINAL"):
             numbers = row_numbers(str(token))
         elif token.type == "STEP_LIST":
-            pairs = read_step_list(str(token))
+            pairs, *others = step_lists(str(token))
+            other_pairs = others[0] if others else ()
         elif token.type == "EDGE" and _BOTH.search(str(token)):
             numbers = (2,)
     lead = tokens[-1] if tokens[-1].type == "BEFORE_TURN" else tokens[0]
@@ -272,4 +285,4 @@ def _part(tree: Tree[Token], view: View) -> Part:
         concept = "rows"  # "at the beginning of the rows"
     elif lead.type in lexicon().concepts:
         concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))
-    return Part(kind, span, concept, amount, side, (), numbers, pairs)
+    return Part(kind, span, concept, amount, side, (), numbers, pairs, other_pairs)

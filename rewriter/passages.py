@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import regex
 
@@ -127,6 +127,8 @@ def _passage(
     home = document.sentences[start]
     short_rows = any(turns(s) for s in run if not is_dividing(s))
     first, lead = without_lead(run[0])
+    if start and not lead and _tells_neck_row(statements[start - 1]):
+        first = _without_same_time(first)
     body = [first, *run[1:]]
     if not short_rows and not two_rows(body):
         return None
@@ -161,6 +163,26 @@ def _passage(
         " ".join(nearest),
         short_rows,
     )
+
+
+def _tells_neck_row(statement: Statement | None) -> bool:
+    """Say whether a sentence tells one row that binds off at the neck edge, and nothing else."""
+    frames = [f for f in statement.frames if f.verb or f.parts] if statement else []
+    if len(frames) != 1 or frames[0].verb != "bind_off" or frames[0].edge != "neck":
+        return False
+    rows = frames[0].one("rows")
+    times = frames[0].one("times")
+    once = times is None or times.concept == "1" or (times.amount and times.amount.values == (1,))
+    if rows is None or rows.amount is not None or not once:
+        return False
+    return rows.kind == "next_rows" or (rows.kind == "every_other" and times is not None)
+
+
+def _without_same_time(statement: Statement) -> Statement:
+    """Take off "at the same time" behind a row at the neck: that row is the one before the first step."""
+    head, *others = statement.frames
+    notes = [n for n in head.notes if n.concept != "same_time"]
+    return replace(statement, frames=[replace(head, notes=notes), *others])
 
 
 def piece_of(sentence: Sentence) -> str:
@@ -239,7 +261,11 @@ def two_rows(statements: Sequence[Statement]) -> bool:
                     rows += max((v or 0 for v in many.values), default=1) - 1 if many else 0
                 continue
             head = frame.parts.get("rows", [])
-            times = "times" in frame.parts or "steps" in frame.parts or len(head) > 1
+            times = (
+                bool(frame.parts.keys() & {"times", "shares"})
+                or "steps" in frame.parts
+                or len(head) > 1
+            )
             amount = head[0].amount if head else None
             largest = max((v or 0 for v in amount.values), default=1) if amount else 1
             if statement.label and statement.label.rows and not head:

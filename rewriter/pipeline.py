@@ -37,7 +37,8 @@ from rewriter.options import Changes, Options, Shoulders
 from rewriter.outcome import Outcome
 from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.questions import KIND_ASKED, left_by_answer, note_answers
-from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
+from rewriter.reading import Draft, Finding, called, read_draft, sides_of_necks
+from rewriter.references import references
 from rewriter.report import Report
 from rewriter.reporting import report_of
 from rewriter.revise import Revision, revise
@@ -56,7 +57,8 @@ _QUESTIONS = frozenset(
         "rows-not-counted", "rows-unclear", "repeat-unclear", "edge-and-rows", "edges-differ",
         "words-not-understood", "rows-out-of-order", "no-count", "lead-in-too-short", "kind-unknown",
         "told-elsewhere", "broken-off", "count-unclear", "verb-missing", "lead-in-unclear",
-        "decrease-on-turn", "not-followed", "neck-with-step", "row-behind",
+        "decrease-on-turn", "not-followed", "neck-with-step", "row-behind", "steps-unclear", "sign-inside",
+        "repeated-rows",
     }
 )  # fmt: skip
 
@@ -125,6 +127,7 @@ def rework(source: SourceText, options: Options) -> Rework:
     join = _join(work, candidates)
     _revise_all(work, candidates, join)
     edits, output = _prove_all(work)
+    _warn_of_sides_that_lean(work)
     warn_of_cautions(draft, work.revisions, options, work.notes)
     note_answers(draft, work.outcomes, edits, work.notes)
     note_spacing(draft, work.revisions, work.notes)
@@ -134,6 +137,25 @@ def rework(source: SourceText, options: Options) -> Rework:
         note_gained_rows(work.revisions, work.notes)
     report = report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
     return Rework(draft, tuple(work.revisions), tuple(edits), report)
+
+
+def _warn_of_sides_that_lean(work: _Work) -> None:
+    """Name the shoulders told by one that is now in short rows, where each side is worked by itself."""
+    draft = work.draft
+    for revision in work.revisions:
+        finding = revision.finding
+        if finding.kind != "shoulder" or not revision.shaping.two_edged:
+            continue
+        piece = called(draft, finding)
+        told = references(draft.document, draft.statements, piece, finding.passage.piece_at)
+        for reference in told:
+            if reference.apart and not reference.one_edge:
+                work.notes.warn(
+                    "leans-on-short-rows",
+                    f"this shoulder is told by that of the {piece}, which is now in short rows over both "
+                    "shoulders: here each side has the turns of its own armhole edge only",
+                    reference.passage.span,
+                )
 
 
 def _not_converted(finding: Finding, options: Options) -> Outcome | None:

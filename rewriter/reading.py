@@ -11,7 +11,9 @@ import regex
 from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
+from rewriter.centrestep import centre_step, spelled_out
 from rewriter.counts import count_before
+from rewriter.dividing import Divided
 from rewriter.document import Document, split_document
 from rewriter.doubt import Unread
 from rewriter.evidence import Evidence, PassageKind, kind_of
@@ -25,9 +27,9 @@ from rewriter.passages import Passage, find_passages, leaves_nothing, statements
 from rewriter.references import read_reference, references, referred_to
 from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
-from rewriter.shaping import Shaping, read_shaping
+from rewriter.shaping import Inferred, Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
-from rewriter.spans import SourceText, Span
+from rewriter.spans import SourceText
 from rewriter.stitchwork import Fabric, fabric_of
 from rewriter.style import Terms, measure_terms
 from rewriter.twoballs import divided_parts
@@ -98,8 +100,7 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
         draft.findings.append(finding)
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
-    _doubt_marked_rows(draft)
-    _doubt_necks_beside(draft)
+    _doubt_neck_meanwhile(draft)
     for finding in list(draft.findings):
         draft.findings += _references_to(draft, finding, counts)
     draft.findings += _references_to_nothing(draft, counts)
@@ -185,37 +186,6 @@ def _references_to_nothing(draft: Draft, counts: Counter[str]) -> list[Finding]:
     return out
 
 
-_FROM_MARK = regex.compile(r"\bfrom\s+(\*+)(?!\*)")
-
-
-def _doubt_marked_rows(draft: Draft) -> None:
-    """Doubt a shoulder within which a mark stands from or to which other words repeat.
-
-    Rows from a mark before the lead-in to one behind the shoulder stay what they are told to be.
-    """
-    text = draft.document.source.text
-    for finding in draft.findings:
-        span, lead = finding.passage.span, finding.lead_in.span
-        for named in _FROM_MARK.finditer(text):
-            mark = regex.compile(rf"(?<!\*){regex.escape(named.group(1))}(?!\*)")
-            behind = regex.compile(r"\*+").match(text, span.end)
-            inside = [*mark.finditer(text, span.start, behind.end() if behind else span.end)]
-            told_here = span.start <= named.start() < span.end
-            if finding.shaping is None or told_here or not inside:
-                continue
-            before = [*mark.finditer(text, 0, span.start)]
-            closes = len(inside) == 1 and not text[inside[0].end() : span.end].strip()
-            if closes and before and lead is not None and before[-1].start() <= lead.start:
-                continue
-            finding.shaping = None
-            finding.unread = Unread(
-                "told-elsewhere",
-                f"other words of the draft repeat from {named.group(1)}, and such a mark stands among "
-                "these rows",
-                Span(*named.span()),
-            )
-
-
 _ROWS_FOLLOW = regex.compile(
     r"\W*(?:\d{1,2}(?:st|nd|rd|th)\b|rows?\s+\d|rep(?:eat)?\b|next\b(?=.*\b(?:bind|cast)\s+off))[^.]*\brows?\b"
     # "Work as step 10 once more"
@@ -223,29 +193,41 @@ _ROWS_FOLLOW = regex.compile(
 )
 
 
-# "At the same time, for the neck, leave the centre 14 sts on a holder": right behind the steps of a shoulder.
-_NECK_BESIDE = regex.compile(
-    r"(?=[^.]*\b(?:at|in) (?:the )?same (?:time|height)\b|[^.]*\bsimultaneously\b)"
-    r"(?=[^.]*\b(?:neck|neckline)\b|[^.]*\b(?:centre|center|middle|central)\b)"
-    r"[^.]*\b(?:bind|cast|close|leave|put|place|slip)\b"
+# "At the same time, when armhole measures 20 cm, bind off centre 30 sts for neck", "For the neck at the same
+# time leave the middle 14 sts on a holder"
+_MEANWHILE = regex.compile(
+    r"\W*(?:and\s+)?(?=(?:while|when|as|after)\b[^.]{0,60}\bshoulder|together with\b"
+    r"|(?:[^.]|\.\d)*\b(?:(?:at|on|in) (?:the )?same (?:time|row|height)|simultaneously|meanwhile"
+    r"|in the meantime)\b)"
+    r"(?:[^.]|\.\d)*\b(?:neck|neckline|cent(?:re|er|ral)|middle|front)\b"
+)
+_TAKEN_AWAY = regex.compile(
+    r"\b(?:bind|cast|close|leave|put|place|slip|binding|casting|closing|leaving|putting|placing|slipping)\b"
 )
 
 
-def _doubt_necks_beside(draft: Draft) -> None:
-    """Doubt a shoulder whose neck the next sentence tells for the same rows: in which of them?"""
+def _doubt_neck_meanwhile(draft: Draft) -> None:
+    """Ask where the words right behind a shoulder shape the neck in the same rows, which are not told."""
     for finding in draft.findings:
         passage = finding.passage
-        later = (s for s in draft.document.sentences if s.span.start >= passage.span.end)
-        after = next(later, None)
-        if finding.shaping is None or after is None or after.piece_at != passage.piece_at:
+        if finding.shaping is None or finding.kind != "shoulder":
             continue
-        if not after.heading and _NECK_BESIDE.match(after.view.text):
+        behind = (
+            s
+            for s in draft.document.sentences
+            if s.span.start >= passage.span.end and s.piece_at == passage.piece_at and not s.heading
+        )
+        told = next((s for s in behind if regex.search(r"[a-z]{2}", s.view.text)), None)
+        if told is None or not _MEANWHILE.match(told.view.text):
+            continue
+        # decreases at the inner edge of one side go on beside its short rows
+        if finding.shaping.two_edged or _TAKEN_AWAY.search(told.view.text):
             finding.shaping = None
             finding.unread = Unread(
                 "neck-with-step",
                 "the neck is told for the rows of this shoulder: in which of them does it begin? (write the "
                 "rows of both sides out)",
-                after.span,
+                told.span,
             )
 
 
@@ -276,7 +258,7 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         between = [
             (sentence, statement)
             for sentence, statement in zip(draft.document.sentences, draft.statements, strict=True)
-            if first.span.end <= sentence.span.start < second.span.start
+            if first.span.end <= sentence.span.start < second.sentence.span.start
         ]
         if first.piece_at != second.piece_at or any(s.heading for s, _ in between):
             continue
@@ -423,8 +405,28 @@ def _model(
 ) -> tuple[Shaping | None, Unread | None]:
     try:
         parts = None if at_neck else divided_parts(passage.statements)
+        told = None if at_neck or parts is not None else centre_step(passage.statements)
+        if told is not None:
+            document, terms = draft.document, draft.terms
+            parts = spelled_out(told, passage, document, draft.sizes, terms)
+            return _read_spelled(passage, parts, lead_in, draft.sizes, answer), None
         if parts is not None:
             return read_divided(passage, parts, lead_in, draft.sizes, answer), None
         return read_shaping(passage, lead_in, draft.sizes, before, answer, at_neck), None
     except Unread as unread:
         return None, unread
+
+
+def _read_spelled(
+    passage: Passage, parts: Divided, lead_in: LeadIn, sizes: Sizes, answer: Side | None
+) -> Shaping:
+    """Return the model of rows that were spelled out; what is amiss with them is the passage's."""
+    mirror = Inferred(
+        what="the second side is the mirror of the first, at its neck edge too",
+        because="both sides are told in one, and the sums meet",
+    )
+    try:
+        shaping = read_divided(passage, parts, lead_in, sizes, answer)
+        return shaping.model_copy(update={"inferred": (*shaping.inferred, mirror)})
+    except Unread as unread:
+        raise Unread(unread.code, unread.message, passage.span, unread.sizes) from None

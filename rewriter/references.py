@@ -28,7 +28,7 @@ from rewriter.twin import Steps
 
 _LEANS = {
     kind: regex.compile(
-        rf"(?i)\b{word}\b[^.;]{{0,40}}\b(?:as|same as)\b[^.;]{{0,20}}\b(?P<piece>back|front|sleeve)\b"
+        rf"(?i)\b{word}\b[^.;]{{0,40}}\b(?:as|same as|like)\b[^.;]{{0,20}}\b(?P<piece>back|front|sleeve)\b"
     )
     for kind, word in (
         ("shoulder", "shoulders?"),
@@ -41,8 +41,9 @@ _NOT_SHAPING = regex.compile(
     r"(?i)\b(?:until|measures?|length|rows?|seams?|sew|join|graft|high|long|deep)\b"
 )
 _OPENING = regex.compile(
-    r"(?i)\W*(?:(?:work|shape|shaping)\s+)?(?:the\s+)?(?:left\s+|right\s+|both\s+)?"
-    r"(?:shoulders?|arm ?holes?|neck|top|cap)(?:\s+shaping)?\s*"
+    r"(?i)\W*(?:(?:work|shape|shaping|slope|carry out|bind off|cast off|do)\s+)?(?:the\s+)?"
+    r"(?:left\s+|right\s+|both\s+)?"
+    r"(?:shoulders?|arm ?holes?|neck|top|cap)(?:\s+(?:shaping|slopes?|slant|sts))?\s*"
 )
 
 
@@ -53,6 +54,8 @@ class Reference:
     passage: Passage
     one_edge: bool
     """The piece is worked one side at a time there."""
+    apart: bool = False
+    """Its words say at least that both sides are finished separately."""
 
 
 def referred_to(sentence: Sentence, kind: str = "shoulder") -> str | None:
@@ -88,8 +91,19 @@ def references(
         )
         divided = any(f.verb in ("turn", "join", "hold") for s in before for f in s.frames)
         one_edge = sentence.piece in ARMHOLE_SIDE or (divided and not both_sides_at_once(passage))
-        out.append(Reference(passage, one_edge))
+        out.append(Reference(passage, one_edge, any(map(_divides, before))))
     return out
+
+
+def _divides(statement: Statement) -> bool:
+    """Say whether a sentence binds off the centre, or says that each side is worked by itself."""
+    for frame in statement.frames:
+        edge = frame.one("edge")
+        centre = frame.verb == "bind_off" and edge is not None and edge.concept == "centre"
+        apart = any(n.concept == "separately" for n in frame.notes)
+        if centre or apart:
+            return True
+    return False
 
 
 def _statement(sentence: Sentence) -> Statement:

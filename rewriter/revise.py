@@ -18,16 +18,22 @@ from rewriter.emitter import wrap, write
 from rewriter.explain import abbreviation_edits, in_pattern, is_listed
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
-from rewriter.headings import is_heading_words
-from rewriter.leadedits import adjoin, lead_edits
+from rewriter.leadedits import adjoin, kept_words, lead_edits
 from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
-from rewriter.placing import between_lines, closing_mark, length_inside, with_gap
+from rewriter.placing import (
+    between_lines,
+    between_signs,
+    length_inside,
+    repeated_stretch,
+    with_gap,
+)
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
+from rewriter.rowframes import is_stepped
 from rewriter.shaping import Shaping
 from rewriter.spans import Span
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
@@ -75,6 +81,18 @@ def revise(
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
     edits = lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
+    repeated = repeated_stretch(draft.document.source.text, finding.passage.span)
+    if repeated is not None:
+        if any(edit.span.start < repeated.start for edit in edits):
+            raise Unread(
+                "repeated-rows",
+                "other words repeat these rows from sign to sign, but not the words before them, which "
+                "would have to change too",
+                finding.passage.span,
+            )
+        if not shaping.two_edged:
+            # the other side is worked by the same words, on the other side of the work
+            shaping = shaping.model_copy(update={"first_side": None})
     region, text, more = _paragraph(draft, finding, shaping, plan, options, with_note)
     edits += [Edit(region, text, "shaping", finding.id), *more]
     if with_note and plan.slopes and is_listed(draft, options):
@@ -133,7 +151,7 @@ def _paragraph(
         lines = write_cast_on(job, shaping, plan, passage, source)
         more += begun_edits(shaping, passage, style, finding.id)
     elif isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
-        lines = write_divided(job, shaping, plan, source)
+        lines = write_divided(job, shaping, plan)
     else:
         lines = write(job)
     if rest:
@@ -147,7 +165,8 @@ def _paragraph(
         region = Span(absorbed[0].span.start, region.end)
     if plan.join != "sewn" and (fastened := _FASTENS_OFF.match(source, region.end)):
         region = Span(region.start, fastened.end())  # no sts are fastened off now
-    region, tail = with_gap(draft, region, last)
+    whole = between_signs(source, region, draft.document.source.format == "markdown")
+    region, tail = with_gap(draft, whole, last) if whole.end == region.end else (whole, False)
     separator, indent = between_lines(draft, passage)
     newline = draft.document.source.newline()
     column = draft.document.source.place(region.start)[1] - 1
@@ -185,7 +204,7 @@ def _paragraph(
     if steps:
         rows, number = with_numbers(rows, steps, indent)
         more += moved_on(source, region.end, steps, number - steps.last, finding.id)
-    text = opening + separator.join(rows) + closing_mark(draft, region)
+    text = opening + separator.join(rows)
     text += separator + indent if tail else ""
     if finding.refers_to is not None:
         lead = source[passage.sentence.span.start : region.start].rstrip()
@@ -224,20 +243,10 @@ def _link_before(passage: Passage, source: str, start: int) -> Span | None:
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
-def kept_words(passage: Passage, source: str) -> bool:
-    """Say whether the words before the first bind-off stay: a heading run in, a stitch count."""
-    words = passage.opening_words.of(source)
-    if passage.statements[0].opening:
-        return True
-    letters = [c for c in words if c.isalpha()]
-    titled = words.isupper() or regex.match(r"(?i)\W*(?:to\s+)?shap(?:e|ing)\b[^,]*$", words)
-    return len(letters) > 3 and bool(titled) and is_heading_words(words)
-
-
 def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, str] | None:
     """Return the words of the row before the first bind-off, cut where it goes to its end."""
     statement = finding.before.statement if finding.before else None
-    if statement is None:
+    if statement is None or (finding.before is not None and finding.before.reworded):
         return None
     told = [f for f in statement.frames if f.verb]
     last = told[-1]
@@ -278,9 +287,20 @@ def last_statement(
 
 
 def _has_steps_too(statement: Statement) -> bool:
-    return any(f.verb == "bind_off" and not f.takes_all for f in statement.frames) and any(
-        f.verb == "hold" or (f.verb == "bind_off" and f.takes_all) for f in statement.frames
+    steps = any(f.verb == "bind_off" and not f.takes_all for f in statement.frames)
+    return steps and any(
+        f.verb == "hold" or _ends_in(statement, i) for i, f in enumerate(statement.frames)
     )
+
+
+def _ends_in(statement: Statement, at: int) -> bool:
+    """Say whether a frame binds off all that is left, or the neck's sts behind the steps of its sentence."""
+    frame, before = statement.frames[at], statement.frames[:at]
+    if frame.verb != "bind_off" or frame.takes_all:
+        return frame.verb == "bind_off"
+    for_neck = any(n.concept == "neck" for n in frame.notes)
+    alone = not frame.inherited and not is_stepped(frame) and not frame.edge
+    return for_neck and alone and at == len(statement.frames) - 1 and any(map(is_stepped, before))
 
 
 def _ending_frame(statement: Statement, source: str) -> tuple[int, bool]:
@@ -288,9 +308,13 @@ def _ending_frame(statement: Statement, source: str) -> tuple[int, bool]:
 
     Also say whether they have dropped their verb.
     """
-    steps = [f.start for f in statement.frames if f.verb == "bind_off" and not f.takes_all]
-    for frame in statement.frames:
-        if frame.verb == "hold" or (frame.verb == "bind_off" and frame.takes_all):
+    steps = [
+        f.start
+        for i, f in enumerate(statement.frames)
+        if f.verb == "bind_off" and not _ends_in(statement, i)
+    ]
+    for i, frame in enumerate(statement.frames):
+        if frame.verb == "hold" or _ends_in(statement, i):
             counts = [p.span.start for p in statement.running]
             counts = [c for c in counts if max(steps, default=0) < c < frame.start]
             at = min(counts, default=frame.start)

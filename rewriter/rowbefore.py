@@ -25,6 +25,8 @@ class RowBefore:
     rows: tuple[Row, ...]
     statement: Statement | None
     """The sentence whose words it keeps; None where it is the last of several rows told alike."""
+    reworded: bool = False
+    """Its words tell a cadence ("on every 2nd row 2 sts once"), which cannot go on to a turn."""
     inside: bool = False
     """The passage itself tells it, as the first of its rows: "cast off 8 sts at beg of 2nd row"."""
 
@@ -44,7 +46,10 @@ def take_row_before(lead_in: LeadIn, sizes: int) -> RowBefore | None:
     if all(len(r) == 1 and _goes_to_end(r[0]) for r in rows):
         lead_in.obstacle = None
         lead_in.absorbed.append(statement)
-        return RowBefore(tuple(r[0] for r in rows), statement)
+        cadence = any(
+            p.kind == "every_other" for f in statement.frames for p in f.parts.get("rows", [])
+        )
+        return RowBefore(tuple(r[0] for r in rows), statement, reworded=cadence)
     counted = _counted_decreases(statement.frames)
     if counted is not None and all(len(r) > 1 and r[-1].dec == 1 for r in rows):
         told = counted.parts["rows"][0]

@@ -41,7 +41,8 @@ _TALK = regex.compile(
 _ON_THESE = regex.compile(
     r"\W*(?:then\s+)?(?:cont|continue|continuing|work|working|go on|proceed)\s+on\s+"
     r"(?:these|this|(?:the\s+)?first)\s+(?:(?:side|set|set of)\s*)?[\d\s(),:;/\[\]-]*(?:sts|stitches)?"
-    r"(?:\s+(?:only|first|for (?:the )?first side))?\W*"
+    r"(?:\s+(?:only|first|for (?:the )?(?:first|1st|left|right|one) (?:side|half|shoulder)"
+    r"(?: of (?:the )?(?:front |back )?neck)?))*\W*"
 )
 
 
@@ -50,10 +51,14 @@ def is_talk(statement: Statement) -> bool:
     return bool(_TALK.search(statement.sentence.view.text))
 
 
+# "DS = double st: ..."; but "at 59 cm = 142 rows, last row = wrong side, cast off ..." tells what to do
+_MEANS = regex.compile(r"(?:note:\s*)?[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)")
+
+
 def is_note(statement: Statement) -> bool:
     """Say whether a sentence tells no row: markers, "DS = double st: ...", "Cont on these 12 sts"."""
     text = statement.sentence.view.text
-    if regex.match(r"(?:note:\s*)?[^.:=]{1,40}=", text) or is_talk(statement):
+    if _MEANS.match(text) or is_talk(statement):
         return True
     if _ON_THESE.fullmatch(text):
         return True
@@ -73,10 +78,12 @@ def doubtful(statement: Statement) -> list[Part]:
             frame.verb == "bind_off" and frame.takes_all
         )
         bare = frame.verb == "bind_off" and "count" not in frame.parts
+        if frame.verb == "bind_off" or not ended:
+            # "at the same time with the last step, cast off the remaining 30 sts": in its row, or after it?
+            out += [n for n in frame.notes if n.concept == "same_time" and not decreases]
         if ended and not bare:
             break
         out += frame.residue
-        out += [n for n in frame.notes if n.concept == "same_time" and not decreases]
         if ended:
             break
     return out
@@ -139,6 +146,8 @@ def rows_told_ahead(statement: Statement) -> Frame | None:
 
 def is_stepped(frame: Frame) -> bool:
     """Say whether a bind-off is told for the beginning of rows."""
+    if "shares" in frame.parts:
+        return True
     if frame.takes_all:
         return False
     return bool(frame.parts.keys() & {"rows", "times", "beg", "steps"})

@@ -13,9 +13,9 @@ import regex
 from rewriter.amounts import (
     amount_pattern,
     read_amount,
-    read_step_list,
     sized_pattern,
     step_list_pattern,
+    step_lists,
 )
 from rewriter.document import Document
 from rewriter.lexicon import lexicon
@@ -51,7 +51,7 @@ _NAME = r"(?:x{0,4}s|m|x{0,4}l|\d{1,2}xl?|small|medium|large|extra[ -]large|peti
 _ITEM = (
     rf"(?:(?<![\w]){_NAME}(?!\w)(?:/{_NAME})?"
     rf"|(?<![a-z])(?:{_WORDS})(?![a-z])"
-    r"|\d+(?:[.]\d+)?(?:\s?[½¼¾])?(?:-\d+(?:[½¼¾])?)?)(?:\s?(?:cm|ins?|yrs?|years?|mths?|months?)\b)?"
+    r"|(?<![\d/])\d+/\d+(?![\d/])|\d+(?:[.]\d+)?(?:\s?[½¼¾])?(?:-\d+(?:[½¼¾])?)?)(?:\s?(?:cm|ins?|yrs?|years?|mths?|months?)\b)?"
 )
 _LIST = regex.compile(
     rf"(?P<first>{_ITEM})\s*,?\s*(?:[(\[]\s*(?P<more>{_ITEM})(?:(?:\s*[,:;/]\s*|\s*-\s*|\s+)(?P<more>{_ITEM}))*\s*[)\]]\s*)+"
@@ -70,8 +70,9 @@ def read_sizes(document: Document) -> Sizes:
     draft without a list has one size.
     """
     lengths, phrased = _list_lengths(document)
-    usual = lengths.most_common(1)[0][0] if lengths else 1
     candidates = sorted([*_candidates(document), *_in_words(document)], key=lambda c: (c[0], c[1]))
+    named = {len(items) for _, _, items in candidates}
+    usual = max(lengths, key=lambda n: (lengths[n], n in named)) if lengths else 1
     for _, span, items in candidates:
         for entries in (items, [piece for item in items for piece in _HYPHEN.split(item)]):
             if len(entries) == usual > 1:
@@ -196,7 +197,9 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
             if 2 <= count <= MOST_SIZES:
                 lengths[count] += 1
         for found in _STEP_LIST.finditer(text):
-            lengths[len(read_step_list(found.group()))] += 1
+            readings = step_lists(found.group())
+            if len(readings) == 1:
+                lengths[len(readings[0])] += 1
     if not lengths and phrases:
         return Counter({2: phrases}), True
     if not lengths and named:

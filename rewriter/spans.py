@@ -57,6 +57,38 @@ _DIGIT = re.compile(r"(?<=\d)[lo](?![a-z])|(?<![a-z\d])l(?=\d)|(?<=\b[kp])l\b")
 _PARTED = re.compile(r"(?<=until )(\d) (?=0 sts?\b)")
 
 
+# Sizes called by letters, each before its own: "a) 62 - b) 63 - c) 65 cm", "a) 3 times 8 sts - b) 2 times
+# 9 sts, 1 time 8 sts". They are matched as a list with brackets.
+_STEPS = r"\d{1,2}\s?(?:x|times?)\s?\d{1,3}(?:\s*(?:sts?|stitches|loops))?"
+_NUMBER = r"\d+(?:[.,/]\d+|\s?[\u00bd\u00bc\u00be]|-\d+)?(?!\d)"
+_LETTERED = tuple(
+    regex.compile(
+        rf"(?<![a-z(])a\)\s*(?P<item>{item})"
+        rf"\s*[-,;]?\s*b\)\s*(?P<item>{item})(?:\s*[-,;]?\s*[c-k]\)\s*(?P<item>{item}))*"
+    )
+    for item in (rf"{_STEPS}(?:\s*(?:,|and|,\s*and)\s*{_STEPS})*", _NUMBER)
+)
+
+
+def _letters_of_sizes(plain: str) -> list[tuple[int, int, str]]:
+    """Return the cuts that make lists of lettered sizes lists with brackets."""
+    if "b)" not in plain:
+        return []
+    cuts: list[tuple[int, int, str]] = []
+    for pattern in _LETTERED:
+        for found in pattern.finditer(plain):
+            if any(start < found.end() and found.start() < end for start, end, _ in cuts):
+                continue
+            first, *more = found.spans("item")
+            cuts.append((found.start(), first[0] + 1, plain[first[0]]))
+            at = first[1]
+            for number, (start, end) in enumerate(more):
+                cuts.append((at, start, "-" if number else " ("))
+                at = end
+            cuts.append((at - 1, at, plain[at - 1] + ")"))
+    return cuts
+
+
 def _as_digit(found: re.Match[str]) -> str:
     return "1" if found.group() == "l" else "0"
 
@@ -85,6 +117,12 @@ class View:
         last = self.offsets[end - 1] + 1 if end > start else self.offsets[start]
         return Span(self.offsets[start], last)
 
+    def before(self, place: int) -> str:
+        """Return the text of the view up to a source offset."""
+        if self.offsets is None:
+            return self.text[: max(0, place - self.base)]
+        return self.text[: bisect.bisect_left(self.offsets, place)]
+
 
 def view_of(source: str, span: Span, markup: bool = False) -> View:
     """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
@@ -96,6 +134,7 @@ def view_of(source: str, span: Span, markup: bool = False) -> View:
     # a blank that was lost has no place of its own: it stands where the next word begins
     cuts += [(parted.end(1), parted.end(), "") for parted in _PARTED.finditer(plain)]
     cuts += [(place, place, " ") for place in lost_blanks(plain)]
+    cuts += _letters_of_sizes(plain)
     if not cuts:
         return View(plain, span.start, None)
     kept: list[str] = []

@@ -10,7 +10,7 @@ from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.frames import Statement
-from rewriter.leadedits import added_words, move_mention
+from rewriter.leadedits import added_words, kept_words, move_mention
 from rewriter.leadin import LeadIn
 from rewriter.linked import leaning_edits
 from rewriter.options import Options
@@ -23,7 +23,6 @@ from rewriter.revise import (
     Revision,
     edge_word,
     inner_edge,
-    kept_words,
     last_statement,
     number_after,
 )

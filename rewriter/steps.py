@@ -17,6 +17,8 @@ from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
 from rewriter.spans import Span
 
 _THIS = regex.compile(r"(?i)(?:do|rep(?:eat)?)\s+this\b")
+# A number of sts that is that of the whole shoulder: "the 24 sts", "24 sts of each shoulder".
+_WHOLE = regex.compile(r"(?i)\b(?:the|these|all)\s+\||\|[^|]*\bof\s+(?:the|each)\s+shoulder\b")
 MOST_ROWS = 400
 """Rows of one passage; more than any shoulder has, and a guard against misread numbers."""
 
@@ -32,6 +34,9 @@ class StepReader:
         self.numbered: dict[int, int] = {}
         self.added = False
         """How "on next row and on alternate rows twice" is read: the rows are added to the first."""
+        self.halved = self.counted_at_both = False
+        """How "at both sides, at the beginning of every row, 4 times" is read: four rows in all; and
+        whether there were such words."""
         self.open_counts: list[Span] = []
         """Where it was read, for it can be meant either way."""
         self.settled = False
@@ -123,6 +128,9 @@ class StepReader:
         if listed := frame.one("steps"):
             self._listed_steps(frame, listed)
             return
+        if shares := frame.one("shares"):
+            self._shared_steps(frame, shares)
+            return
         n = self._count(frame)
         if "end" in frame.parts:
             raise Unread(
@@ -131,7 +139,12 @@ class StepReader:
                 frame.span,
             )
         both = "each_side" in frame.parts or names_both_edges(frame)
-        both = both or (self.both and "rows" not in frame.parts)
+        goes_on = frame.inherited and not frame.parts.keys() & {"edge", "beg"}
+        told = frame.one("rows")
+        same = told is None or (goes_on and told.kind == "every_other")
+        both = both or (
+            self.both and same
+        )  # "at both sides 1 x 8, then in every 2nd row 2 x 7 sts"
         if until := self._until(frame):
             self._steps_until(frame, n, until, both)
             return
@@ -143,10 +156,10 @@ class StepReader:
             return
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
-        told = frame.one("rows")
         every = self.every if told is None else 0
         if told is not None and told.kind == "every_row":
-            every = 2 if both else 1
+            self.counted_at_both = self.counted_at_both or both
+            every = 2 if both and not self.halved else 1
         if cadence == "every" and every:
             times *= every  # "at beg of each row 3 times each side"; "over 4 rows" counts them all
         first = len(self.rows)
@@ -180,20 +193,64 @@ class StepReader:
 
     def _listed_steps(self, frame: Frame, listed: Part) -> None:
         """Add the steps of this size from "2x6 and 1x7 (3x7)", a phrase a size."""
-        if len(listed.pairs) != self.sizes:
+        told = listed.pairs if len(listed.pairs) == self.sizes else listed.other_pairs
+        if len(listed.pairs) == 1 < self.sizes:
+            counts = [sts for _, sts in listed.pairs[0]]
+            if len(counts) == self.sizes and counts == sorted(counts):
+                raise Unread(
+                    "count-unclear",
+                    "are these the steps of every size, or one number for each size?",
+                    listed.span,
+                )
+            told = listed.pairs * self.sizes
+        if len(told) != self.sizes:
             raise Unread(
                 "list-length",
                 f"steps are told for {len(listed.pairs)} sizes, but there are {self.sizes}",
                 listed.span,
             )
-        kept = {k: v for k, v in frame.parts.items() if k != "steps"}
-        for times, sts in listed.pairs[self.size]:
+        if len(listed.other_pairs) == len(listed.pairs):
+            raise Unread(
+                "count-unclear",
+                "are the steps before the last list those of the first size, or of all sizes?",
+                listed.span,
+            )
+        kept = {k: v for k, v in frame.parts.items() if k not in ("steps", "shares")}
+        for times, sts in told[self.size]:
             said = {
                 "count": [Part("bare_count", listed.span, amount=Amount((sts,), listed.span))],
                 "times": [Part("times", listed.span, amount=Amount((times,), listed.span))],
             }
             self._steps(replace(frame, parts={**kept, **said}))
             kept.pop("rows", None)
+
+    def _shared_steps(self, frame: Frame, shares: Part) -> None:
+        """Add the steps of "the 24 sts of the shoulder every 2 rows in 3 goes": so many in all."""
+        told = frame.one("count")
+        if told is None or told.amount is None or shares.amount is None:
+            raise Unread("no-count", "no number of sts is given here", frame.span)
+        total, times = self._value(told.amount), self._value(shares.amount)
+        whole = told.kind == "rem_count" or _WHOLE.search(
+            f"{self.source[frame.start : told.span.start]}|{self.source[told.span.end : frame.end]}"
+        )
+        if not whole:
+            raise Unread(
+                "count-unclear",
+                f"are {total} sts bound off each time, or in all?",
+                frame.span,
+            )
+        if times < 1 or total % times:
+            raise Unread(
+                "steps-unclear",
+                f"{total} sts are to be bound off in {times} steps: how many in each?",
+                frame.span,
+            )
+        kept = {k: v for k, v in frame.parts.items() if k != "shares"}
+        said = {
+            "count": [Part("count", told.span, amount=Amount((total // times,), told.span))],
+            "times": [Part("times", shares.span, amount=Amount((times,), shares.span))],
+        }
+        self._steps(replace(frame, parts={**kept, **said}))
 
     def _until(self, frame: Frame) -> Amount | None:
         """Return the sts to be left in "at beg of every row until 24 sts remain"."""
@@ -286,10 +343,10 @@ class StepReader:
                 times = 1
             if times is None:
                 return "single", 1, False, None
-            at_both = "beg" in frame.parts and "each_side" in frame.parts
+            at_both = "each_side" in frame.parts
             if self.every and not self.alternate:
                 return "every", times, False, None  # "every row 7 sts 2 times, 8 sts 2 times"
-            if at_both:  # "at each side three times, at the beginning of the row"
+            if at_both:  # "at each side three times": on two rows each time
                 return "alternate", times, False, None
             if self.alternate or self.both or self.last_edge:
                 return "alternate", times, True, None

@@ -157,7 +157,7 @@ def measure_style(
         rs=_SIDES[sides][0],
         ws=_SIDES[sides][1],
         labels=measure_labels(texts, knit == "K"),
-        list_form=_list_form(texts, len(shaping.rows)),
+        list_form=list_form(texts, len(shaping.rows)),
         manner=_manner(passage, shaping, source),
         prints_counts=_prints_counts(shaping, passage),
         count_form=measure_counts(_rows_with_counts(document, passage, source)),
@@ -279,7 +279,7 @@ def _words_up_to(here: str, source: str) -> int:
 _SMALL, _GREATEST = 12, 99
 
 
-def _list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
+def list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
     """Return what stands before, between and after the entries of a list with one for each size.
 
     The commonest form of the first text that has a list of that length counts.
@@ -293,12 +293,15 @@ def _list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
             raw = view.span(found.start(), found.end()).of(text)
             form = tuple(regex.split(r"\d+", raw))
             if len(form) == sizes + 1 and not any(
-                regex.search(r"[A-Za-z\r\n]", gap) for gap in form
+                regex.search(r"[A-Za-z\r\n]", _LETTER_OF_SIZE.sub("", gap)) for gap in form
             ):
                 forms[form] += 1
         if forms:
             return forms.most_common(1)[0][0]
     return _short_form(texts, sizes)
+
+
+_LETTER_OF_SIZE = regex.compile(r"(?i)\b[a-k]\)")  # "a) 8 - b) 9 - c) 10"
 
 
 def _short_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:

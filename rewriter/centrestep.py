@@ -1,0 +1,353 @@
+"""A neck that is bound off in the row of a shoulder step: both halves, spelled out row by row.
+
+"Bind off at both sides in every 2nd row 3 x 7 sts; in the 1st row of the slope bind off the middle 24 sts
+and finish both sides separately, binding off 5 sts at the inner edge 2 rows later": the row of a step
+divides the piece. It binds off its step, works to the centre, binds the centre off and goes on over the
+other half, which is finished first; the neck steps of that half follow as many rows after the centre as
+the words say. The half that waits is the mirror of it: its neck steps lie between the same steps of its
+shoulder, so they come one row earlier. Only where the sums of every size meet is it read so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import regex
+
+from rewriter.amounts import ORDINALS, Amount
+from rewriter.counts import count_before
+from rewriter.dividing import Divided, part_held
+from rewriter.document import Document, split_document
+from rewriter.doubt import Unread
+from rewriter.frames import Frame, Statement
+from rewriter.interpret import read_rows
+from rewriter.passages import Passage, statements_of
+from rewriter.phrases import listed, wording
+from rewriter.rows import Kind
+from rewriter.sizes import Sizes
+from rewriter.spans import Span, line_starts, quote
+from rewriter.style import Terms, list_form
+
+
+@dataclass(frozen=True)
+class CentreStep:
+    """The words of a shoulder whose centre is bound off in one of its rows."""
+
+    steps: tuple[Statement, ...]
+    """The sentences that tell the steps of both shoulders."""
+    row: int
+    """Number of the row that binds off the centre; the first step is in row 0."""
+    centre: Amount
+    neck: tuple[Frame, ...]
+    """What is bound off at the neck edge afterwards."""
+    source: str
+    span: Span
+
+
+_NTH = rf"(?P<n>\d{{1,2}}(?:st|nd|rd|th)|{'|'.join(ORDINALS)})"
+_OFF = r"(?:bind|cast|bound|binding|casting)(?:ing)?[\s-]off"
+_OF_SHOULDER = (
+    rf"(?:\s+(?:{_OFF}|shoulders?|sts|stitches|steps?|groups?|decreases?|time|slopes?|shaping|of|for|the|each"
+    r"|is|are|being))*"
+)
+_TOGETHER = (
+    r"(?:(?:at|in|on)\s+the\s+same\s+(?:time|row)\s+(?:as|with)|together\s+with|simultaneously\s+with"
+    r"|along\s+with|with|in|at)"
+)
+_WITH_STEP = regex.compile(
+    rf"\b{_TOGETHER}\s+(?:the\s+)?{_NTH}\s+(?:{_OFF}|shoulder|sts|stitches|step|group|decrease|time)\b"
+    rf"{_OF_SHOULDER}"
+)
+_WITH_FIRST = regex.compile(
+    rf"\b{_TOGETHER}\s+(?:the\s+)?(?:beginning|beg|start)\s+of\s+(?:(?:the|both|these)\s+)*(?:shoulders?|slopes?)"
+    r"(?:\s+(?:slopes?|shaping))?\b|\bat\s+the\s+same\s+height\s+as\s+the\s+shoulders?\b"
+)
+_IN_ROW = regex.compile(
+    rf"\b(?:in|on|at)\s+the\s+{_NTH}\s+row\s+of\s+(?:the|this)\s+(?:shoulders?|slope)(?:\s+(?:slope|shaping))?\b"
+)
+_AT_ONCE = regex.compile(r"\b(?:and\s+)?at\s+the\s+same\s+(?:time|height)\b(?!\s+(?:as|with|dec))")
+_SEPARATELY = regex.compile(
+    r"\b(?:and\s+)?(?:knit|work|finish|complete|end|continue|cont)(?:ing)?\s+(?:on\s+|with\s+|to\s+)*"
+    r"(?:each|both|the)\s+(?:two\s+|other\s+)?(?:sides?|halves|half|parts?|shoulders?)"
+    r"(?:\s+(?:separately|singly|apart|by\s+(?:itself|themselves)|on\s+(?:its|their)\s+own|one\s+after\s+the\s+other))?"
+)
+_USED_UP = regex.compile(
+    r"\b(?:with\s+this\s+)?(?:now\s+)?all\s+(?:of\s+)?(?:the\s+)?(?:sts|stitches)\s+(?:are|have\s+been)(?:\s+now)?\s+"
+    r"(?:used(?:\s+up)?|worked\s+off|bound\s+off|cast\s+off)\b"
+)
+_FOR_NECK = regex.compile(
+    r"\b(?:for|to\s+(?:form|round|shape|complete))\s+(?:the\s+)?(?:round(?:ing|ed)?|curve|neck|neckline|back\s+neck)"
+    r"(?:\s+(?:of\s+the\s+neck(?:line)?|opening|rounding|curve|line))?\b|\b(?:more|further|once|also|then)\b"
+)
+_ASIDES = (_WITH_STEP, _WITH_FIRST, _IN_ROW, _AT_ONCE, _SEPARATELY, _USED_UP, _FOR_NECK)
+
+
+def centre_step(statements: Sequence[Statement]) -> CentreStep | None:
+    """Return what the words of a passage tell, if its centre goes in the row of a step.
+
+    Raises Unread where they tell it, but not clearly.
+    """
+    at = next((i for i, s in enumerate(statements) if any(map(_is_centre, s.frames))), None)
+    if at is None or statements[0].label is not None:
+        return None
+    first = _row_of(statements[at])
+    told = [*statements[:at], *map(_without_asides, statements[at:])]
+    frame_at = next((j for j, f in enumerate(told[at].frames) if _is_centre(f)), None)
+    if first is None or frame_at is None:
+        return None
+    before = replace(told[at], frames=told[at].frames[:frame_at])
+    begun = any(f.verb == "bind_off" for f in before.frames)
+    steps = [*told[:at], *([before] if begun else [])]
+    centre = told[at].frames[frame_at].amount
+    if centre is None or not steps:
+        return None
+    neck = [*told[at].frames[frame_at + 1 :], *(f for s in told[at + 1 :] for f in s.frames)]
+    _refuse_strange([told[at].frames[frame_at], *neck], told[at].sentence.source)
+    span = Span(told[at].frames[frame_at].start, statements[-1].span.end)
+    return CentreStep(tuple(steps), first, centre, tuple(neck), told[at].sentence.source, span)
+
+
+def _is_centre(frame: Frame) -> bool:
+    edge = frame.one("edge")
+    centre = frame.verb == "bind_off" and edge is not None and edge.concept == "centre"
+    return centre and "count" in frame.parts and not frame.parts.keys() & {"times", "steps"}
+
+
+def _row_of(told: Statement) -> int | None:
+    """Return the number of the row in which the centre is bound off; None where it is not told."""
+    text = told.sentence.view.text
+    if found := _WITH_STEP.search(text):
+        return 2 * (_number(found.group("n")) - 1)
+    if _WITH_FIRST.search(text):
+        return 0
+    if found := _IN_ROW.search(text):
+        return _number(found.group("n")) - 1
+    return 0 if _AT_ONCE.search(text) else None
+
+
+def _number(word: str) -> int:
+    return int(word[:-2]) if word[0].isdigit() else ORDINALS.index(word) + 1
+
+
+def _without_asides(statement: Statement) -> Statement:
+    """Take off the words that say with which step the centre goes, and how the sides are worked."""
+    view = statement.sentence.view
+    asides = [view.span(*m.span()) for p in _ASIDES for m in p.finditer(view.text)]
+
+    def aside(span: Span) -> bool:
+        return any(a.start <= span.start and span.end <= a.end for a in asides)
+
+    frames = []
+    for frame in statement.frames:
+        words = [*(p.span for ps in frame.parts.values() for p in ps)]
+        if frame.verb not in ("", "bind_off") and all(map(aside, [frame.span, *words])):
+            continue  # "the 1st decrease", "finish the two parts separately"
+        bare = frame.verb in ("", "bind_off") and not frame.parts and not frame.inherited
+        residue = [p for p in frame.residue if not aside(p.span)]
+        if bare and not residue:
+            continue  # "the 2nd casting off"
+        notes = [n for n in frame.notes if not aside(n.span)]
+        frames.append(replace(frame, residue=residue, notes=notes))
+    return replace(statement, frames=frames)
+
+
+def _refuse_strange(frames: Sequence[Frame], source: str) -> None:
+    """Raise Unread for words, and for things done, that the spelled-out rows would not hold."""
+    for frame in frames:
+        told = frame.verb == "bind_off" and frame.parts.keys() & {"count", "steps"}
+        strange = [p.span for p in frame.residue] or ([] if told else [frame.span])
+        if strange:
+            raise Unread(
+                "words-not-understood",
+                f"the words {quote(strange[0].of(source))!r} are not understood here and could change "
+                "what is knitted",
+                strange[0],
+            )
+
+
+def spelled_out(
+    told: CentreStep, passage: Passage, document: Document, sizes: Sizes, terms: Terms
+) -> Divided:
+    """Return the sentences of both halves, spelled out row by row; raises Unread in doubt."""
+    count = len(sizes)
+    before = count_before(passage, count)
+    steps = [_steps(told, i, count) for i in range(count)]
+    neck = [_neck_steps(told, i, count) for i in range(count)]
+    if before is None:
+        raise Unread(
+            "neck-with-step",
+            "the centre is bound off in the row of a shoulder step: in which rows of each side do "
+            "the neck and the shoulder go on? (write the rows of both sides out, or give the stitch "
+            "count before the shoulder)",
+            told.span,
+        )
+    centre = told.centre.per_size(count)
+    for i in range(count):
+        total = 2 * sum(steps[i]) + centre[i] + 2 * sum(n for _, n in neck[i])
+        if total != before[0][i]:
+            where = "" if count == 1 else f" in size {sizes.labels[i]}"
+            raise Unread(
+                "sums",
+                f"2 × {sum(steps[i])} at the shoulders and {total - 2 * sum(steps[i])} at the neck = "
+                f"{total}, but {before[0][i]} sts are on the needle{where}",
+                before[1],
+                (i,),
+            )
+    if len({(len(s), tuple(row for row, _ in n)) for s, n in zip(steps, neck, strict=True)}) > 1:
+        raise Unread(
+            "sizes-differ",
+            "the sizes of this shoulder, divided at the neck, have different numbers of rows",
+            told.span,
+        )
+    writer = _Spelling(told, steps, neck, centre, list_form([document.source.text], count), terms)
+    return _parsed(writer.text(), document, sizes, told.span)
+
+
+def _steps(told: CentreStep, size: int, sizes: int) -> list[int]:
+    """Return the steps of one shoulder; raises Unread where the two are not told alike."""
+    rows = read_rows(told.steps, size, sizes)
+    heads = [row.acts[0] if row.acts else None for row in rows]
+    counts = [
+        a.n if a is not None and a.kind is Kind.BIND_OFF and a.n is not None else 0 for a in heads
+    ]
+    if len(counts) % 2 and counts:
+        counts.append(0)
+    one, two = counts[::2], counts[1::2]
+    if any(two) and one != two:
+        raise Unread("odd-rows", "the two shoulders are not told alike", told.span, (size,))
+    if not one or not all(one):
+        raise Unread(
+            "rows-unclear",
+            "the steps of this shoulder do not follow on every other row",
+            told.span,
+            (size,),
+        )
+    return one
+
+
+def _neck_steps(told: CentreStep, size: int, sizes: int) -> list[tuple[int, int]]:
+    """Return what is bound off at the neck edge after the centre: rows later, and sts."""
+    out: list[tuple[int, int]] = []
+    later = 0
+    for frame in told.neck:
+        if frame.edge != "neck" and not frame.inherited:
+            raise Unread("rows-unclear", "at which edge are these sts bound off?", frame.span)
+        every = _rows_later(told, frame, size, sizes, bool(out))
+        if every % 2 or not every:
+            raise Unread(
+                "rows-unclear",
+                "in which of these rows sts are bound off at the neck edge is not told",
+                frame.span,
+            )
+        for n in _counts(frame, size, sizes):
+            later += every
+            out.append((later, n))
+            every = 2
+    return out
+
+
+def _rows_later(told: CentreStep, frame: Frame, size: int, sizes: int, goes_on: bool) -> int:
+    """Return how many rows after the row before a neck step is bound off; 0 where it is not told."""
+    rows = frame.one("rows")
+    if rows is None:
+        return 2 if goes_on else 0
+    after = rows.kind == "some_rows" and (
+        "more" in frame.parts or any(n.span.of(told.source) == "after" for n in frame.notes)
+    )
+    if (rows.kind == "later_rows" or after) and rows.amount is not None:
+        return rows.amount.per_size(sizes)[size]
+    return 2 if rows.kind in _SECOND_ROWS else 0
+
+
+def _counts(frame: Frame, size: int, sizes: int) -> list[int]:
+    """Return the sts of each neck step that a frame tells; raises Unread."""
+    if (listed_steps := frame.one("steps")) is not None:
+        pairs = listed_steps.pairs
+        if len(pairs) not in (1, sizes):
+            raise Unread("list-length", "these steps are told for other sizes", listed_steps.span)
+        return [n for times, n in pairs[size if len(pairs) > 1 else 0] for _ in range(times)]
+    amount, times = frame.amount, frame.one("times")
+    if amount is None:
+        raise Unread("no-count", "no number of sts is given here", frame.span)
+    number = 1
+    if times is not None:
+        told_times = times.amount or Amount((int(times.concept),), times.span)
+        number = told_times.per_size(sizes)[size]
+    return [amount.per_size(sizes)[size]] * number
+
+
+_SECOND_ROWS = frozenset({"every_other", "foll_alt_rows", "next_alt_rows", "next_rows"})
+"""Rows that are the next ones to begin at the neck, of those after the row that divides."""
+
+
+@dataclass(frozen=True)
+class _Spelling:
+    """Writes the rows of both halves."""
+
+    told: CentreStep
+    steps: Sequence[Sequence[int]]
+    neck: Sequence[Sequence[tuple[int, int]]]
+    centre: Sequence[int]
+    form: tuple[str, ...]
+    terms: Terms
+
+    def text(self) -> str:
+        """Return the words of all rows."""
+        words, row = wording()["spelled"], self.told.row
+        step = row // 2
+        lines = [self._step(n // 2) for n in range(row)]
+        sizes = range(len(self.steps))
+        beyond = [sum(self.steps[i][step + 1 :]) + self._all_neck(i) for i in sizes]
+        lines.append(
+            self._say("dividing", n=[self.steps[i][step] for i in sizes], m=beyond, c=self.centre)
+        )
+        # the half beyond the centre has bound off as many steps as rows began at its edge
+        lines += self._half(row, (row + 1) // 2, row + 1)
+        lines.append(words["rejoin"])
+        lines += self._half(row, step + 1, row + 2)
+        return "\n".join(lines)
+
+    def _half(self, row: int, step: int, armhole: int) -> list[str]:
+        """Return the rows of a half from the one after the centre; row `armhole` has its step `step`."""
+        last = armhole + 2 * (len(self.steps[0]) - step - 1)
+        # the half that goes on ends its rows at the armhole where the centre is bound off
+        shift = 0 if armhole == row + 1 else -1
+        neck = {row + later + shift: k for k, (later, _) in enumerate(self.neck[0])}
+        if step >= len(self.steps[0]) or any(n > last for n in neck):
+            raise Unread(
+                "rows-unclear",
+                "sts are bound off at the neck with the last step of the shoulder, or after it",
+                self.told.span,
+            )
+        out: list[str] = []
+        for number in range(row + 1, last):
+            if (number - armhole) % 2 == 0:
+                out.append(self._step(step + (number - armhole) // 2))
+            elif number in neck:
+                out.append(self._say("neck", n=[sts[neck[number]][1] for sts in self.neck]))
+            else:
+                out.append(wording()["spelled"]["plain"])
+        out.append(self._say("last", n=[s[-1] for s in self.steps]))
+        return out
+
+    def _step(self, step: int) -> str:
+        return self._say("step", n=[s[step] for s in self.steps])
+
+    def _all_neck(self, size: int) -> int:
+        return sum(n for _, n in self.neck[size])
+
+    def _say(self, key: str, **counts: Sequence[int]) -> str:
+        said = {name: listed(list(values), self.form) for name, values in counts.items()}
+        bo = "cast off" if self.terms == "UK" else "bind off"
+        text: str = wording()["spelled"][key].format(bo=bo, Bo=bo.capitalize(), **said)
+        return text
+
+
+def _parsed(text: str, document: Document, sizes: Sizes, span: Span) -> Divided:
+    source = replace(document.source, text=text, line_starts=line_starts(text), format="text")
+    _, statements = statements_of(split_document(source), sizes)
+    parts = part_held([s for s in statements if s is not None])
+    if parts is None:
+        raise Unread("rows-unclear", "the rows of both sides could not be spelled out", span)
+    return parts
