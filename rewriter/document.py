@@ -365,6 +365,7 @@ def _trim_line(text: str, line: Span) -> Span:
 
 
 _STEP_NUMBER = re.compile(r"(\d{1,2}|[!@#])\s(?=[A-Z*])")
+_COUNT_AHEAD = re.compile(r"(?i)\b[kp]\.$")
 # The figures of 10 to 13 in circles, as a scanner reads them.
 _MISREAD = {"0": 10, "!": 11, "@": 12, "#": 13}
 
@@ -398,6 +399,8 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return False
     if _ROW_LABEL.match(after) and not (after[0].islower() and _runs_on(this, width)):
         return True
+    if _COUNT_AHEAD.search(this) and after[:1].isdigit():
+        return False  # "K." and its count, in a line that a long list of counts leaves short
     opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")
     opening = _BRACKETED.sub("", opening)[:1]
     if opening.isdigit() and not this.endswith((".", "!", "?", ";")):

@@ -17,6 +17,7 @@ from rewriter.phrases import wording
 from rewriter.reading import Draft
 from rewriter.revise import Revision
 from rewriter.spans import Span
+from rewriter.style import colour_word
 
 
 @dataclass(frozen=True)
@@ -79,7 +80,7 @@ def _markers(draft: Draft, revisions: Sequence[Revision], found: _List) -> list[
     if not first:
         return []
     table = wording()["notions"]
-    colour = "colour" if draft.terms == "UK" else "color"
+    colour = colour_word(draft.document.source.text, draft.terms)
     key = "markers_two" if second else "markers"
     if first == 1 and not second:
         key = "marker"

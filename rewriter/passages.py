@@ -130,8 +130,8 @@ def _passage(
     if start and not lead and _tells_neck_row(statements[start - 1]):
         first = _without_same_time(first)
     body = [first, *run[1:]]
-    if not short_rows and not two_rows(body):
-        return None
+    if home.piece == "list" if short_rows else not two_rows(body):
+        return None  # a list of abbreviations explains how to turn, but turns nothing
     before = [
         s
         for i, s in enumerate(statements[:start])

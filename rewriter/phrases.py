@@ -201,9 +201,8 @@ class Phrases:
         """Return when the markers come off: in full once, then in short."""
         if not self.job.with_note:
             return self.case(wording()["markers"]["off_again"])
-        colour = "colour" if self.style.terms == "UK" else "color"
         key = "off_boundary" if self._has_boundary() else "off"
-        return self.case(wording()["markers"][key].format(colour=colour))
+        return self.case(wording()["markers"][key].format(colour=self.style.colour))
 
     def _has_boundary(self) -> bool:
         """Say whether sts lie beyond the shoulder, so that a marker can part them from it."""
@@ -219,8 +218,8 @@ class Phrases:
         listed = places[0] if len(places) == 1 else f"{', '.join(places[:-1])} and {places[-1]}"
         boundary = ""
         if self._has_boundary():
-            key = "boundary" if self.style.terms == "UK" else "boundary_us"
-            boundary = table[key].format(n=self.count([steps[i][0].total for i in sizes]))
+            total = self.count([steps[i][0].total for i in sizes])
+            boundary = table["boundary"].format(n=total, colour=self.style.colour)
         key = "two_edges" if self.job.shaping.two_edged else "one_edge"
         return f"{table[key].format(edge=self.job.edge, places=listed)}{boundary}."
 

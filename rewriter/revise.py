@@ -173,9 +173,11 @@ def _paragraph(
     width, opening = draft.document.width, ""
     goes_on = source[region.start - 1 : region.start] in (" ", "\t")
     fits = width is None or column + len(lines[0].split(maxsplit=1)[0]) <= width
+    steps = steps_replaced(source, region)
     heads_note = lines[0].startswith("Note:") and source[: region.start].rstrip().endswith(
         (":", "\u2013", "\u2014")
     )
+    heads_note = heads_note and (bool(passage.lead) or not steps)  # a step's number heads the note
     by = (
         regex.compile(r"(?i)\s*\bby\s").match(source, region.start - 1)
         if goes_on and kept
@@ -189,7 +191,6 @@ def _paragraph(
         # not one word fits the line; or a note would be read on from "...the shoulders:"
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = newline + indent
-    steps = steps_replaced(source, region)
     indent = " " * len(indent) if steps else indent
     follows = finding.refers_to is not None or by is not None
     link = None if follows else _link_before(passage, source, region.start)

@@ -59,6 +59,8 @@ class Style:
     case: Literal["sentence", "lower", "upper"]
     points: frozenset[str]
     """Abbreviations that the draft writes with a point within a sentence."""
+    colour: str
+    """"colour" or "color"."""
     on_to: bool
     """The draft writes "on to a holder" in two words."""
     words_up_to: int
@@ -140,7 +142,7 @@ def measure_style(
         bind_off=verb,
         unit=unit,
         unit_one=_ONE[unit],
-        st="stitch" if unit == "stitches" else "st",
+        st="stitch" if unit in ("stitches", "loops") else "st",
         knit=knit,
         purl=purl,
         work=_work_word(document, passage, here, piece),
@@ -163,6 +165,7 @@ def measure_style(
         count_form=measure_counts(_rows_with_counts(document, passage, source)),
         case="upper" if upper else "lower" if _is_lower(source, passage) else "sentence",
         points=frozenset() if full or upper else _points(source),
+        colour=colour_word(source, terms),
         on_to=len(regex.findall(r"(?i)\bon to (?:an?|the|\d+)\b", source))
         > len(regex.findall(r"(?i)\bonto\b", source)),
         words_up_to=0 if full else _words_up_to(here, source),
@@ -277,6 +280,12 @@ def _words_up_to(here: str, source: str) -> int:
 
 
 _SMALL, _GREATEST = 12, 99
+
+
+def colour_word(source: str, terms: str) -> str:
+    """Return how a draft spells "colour": its own way, or that of its terms ("UK" or "US")."""
+    own = {word.lower() for word in regex.findall(r"(?i)\bcolou?r", source)}
+    return own.pop() if len(own) == 1 else "colour" if terms == "UK" else "color"
 
 
 def list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:

@@ -122,8 +122,8 @@ def test_points_of_abbreviations() -> None:
         LEAD.format(ws="WS") + "Shape shoulders: Cast off 8 sts. at beg. of next 4 rows.\n"
         "Leave rem. 31 sts. on a holder. Work 4 rows on 6 sts. at one edge, p. to end.\n"
     )
-    assert lines[0] == "Next row (WS): P to last 8 sts., turn."
-    assert lines[2] == "Next row (WS): DS, p to end, working each DS as one st."
+    assert lines[0] == "Next row (WS): P. to last 8 sts., turn."
+    assert lines[2] == "Next row (WS): DS, p. to end, working each DS as one st."
 
 
 def test_bold_labels() -> None:
@@ -223,8 +223,8 @@ def test_stitches_in_the_singular() -> None:
         LEAD.format(ws="WS") + "Shape shoulders: cast off 8 st. at the beg. of the next 4 rows.\n"
         "Leave the remaining 31 st. on a holder. Work 4 rows on 6 st. at one edge.\n"
     )
-    assert lines[0] == "Next row (WS): P to last 8 st., turn."
-    assert lines[3].startswith("Next row (RS): Cast off 16 st., k to end")
+    assert lines[0] == "Next row (WS): Purl to last 8 st., turn."
+    assert lines[3].startswith("Next row (RS): Cast off 16 st., knit to end")
 
 
 WRAPPED = (
