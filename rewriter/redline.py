@@ -313,7 +313,7 @@ def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str
     bold: dict[Kind, bool] = {"same": False, "deleted": False, "inserted": False}
     previous: Kind = "same"
     at_line = True
-    for part in parts:
+    for place, part in enumerate(parts):
         if isinstance(part, int):
             closing = next((t for t in _TAGS.values() if out and out[-1].endswith(f"</{t}>")), "")
             end = f"</{closing}>" if closing else ""
@@ -322,7 +322,7 @@ def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str
         kind, text = part
         if previous == "same" or kind == "same":
             bold["deleted"] = bold["inserted"] = bold["same"]
-        lines = kind != "same" and at_line and "\n" in text.strip()
+        lines = kind != "same" and at_line and _fills_lines(parts, place)
         shown, bold[kind] = _weighed(text.strip("\n") if lines else text, bold[kind], markdown)
         if kind == "same":
             out.append(shown)
@@ -336,6 +336,15 @@ def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str
         at_line = lines or text.endswith("\n")
         previous = kind
     return "".join(out)
+
+
+def _fills_lines(parts: Sequence[tuple[Kind, str] | int], place: int) -> bool:
+    """Say whether a change is of several lines, or stands for one that is."""
+    following = [p for p in parts[place:] if not isinstance(p, int)]
+    (kind, text), *rest = following[:2]
+    if kind == "deleted" and rest and rest[0][0] == "inserted":
+        text = f"{text}\n{rest[0][1]}" if "\n" in rest[0][1].strip() else text
+    return "\n" in text.strip()
 
 
 _SPACED = re.compile(r"\n[ \t]*\n\s*")
