@@ -123,6 +123,16 @@ def _parser() -> argparse.ArgumentParser:
     _add_options(drawn)
     _add_assume(drawn)
 
+    serve = commands.add_parser(
+        "serve",
+        help="open a page on this computer: paste a pattern, choose, read the changes, take them along",
+        epilog="The page is for this computer alone; nothing is stored or sent anywhere. Ctrl-C stops it.",
+    )
+    serve.add_argument(
+        "--port", type=int, default=0, metavar="N", help="port to listen at (default: a free one)"
+    )
+    serve.add_argument("--no-browser", action="store_true", help="do not open the browser")
+
     schema = commands.add_parser("schema", help="write the JSON Schema of a report")
     schema.add_argument(
         "model",
@@ -213,6 +223,8 @@ def main(arguments: list[str] | None = None) -> int:
             return _schema(args.model)
         if args.command == "check":
             return _check(args)
+        if args.command == "serve":
+            return _serve(args)
         if args.command == "read":
             return _read(args)
         if args.command == "bulk":
@@ -359,6 +371,16 @@ def _chart(args: argparse.Namespace) -> int:
     if picture.said:
         print(picture.said, file=sys.stderr)
     return status_of(picture.report)
+
+
+def _serve(args: argparse.Namespace) -> int:
+    from rewriter.web.server import PortTaken, serve
+
+    try:
+        serve(args.port, not args.no_browser)
+    except PortTaken as error:
+        raise _Usage(str(error)) from None
+    return DONE
 
 
 def _read(args: argparse.Namespace) -> int:

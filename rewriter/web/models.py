@@ -24,7 +24,7 @@ class OptionsIn(Request):
     turn: Turn = "german"
     shoulders: Shoulders = "sewn"
     kinds: tuple[Kind, ...] = Field(
-        ("shoulder",), min_length=1, description="kinds of steps to convert"
+        default=("shoulder",), min_length=1, description="kinds of steps to convert"
     )
     spelling: Spelling = "draft"
     markers: bool = True
@@ -45,7 +45,7 @@ class DraftIn(Request):
 
     text: str = Field(min_length=1, description="the text of the pattern")
     name: str = Field("draft", description="its name; an ending such as .md tells its format")
-    options: OptionsIn = Field(default_factory=OptionsIn)
+    options: OptionsIn = OptionsIn()
 
 
 class CheckIn(Request):

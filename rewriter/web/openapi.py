@@ -22,7 +22,10 @@ def openapi() -> dict[str, Any]:
     """Return the description."""
     models: list[type[BaseModel]] = [DraftIn, OptionsIn, CheckIn, Report, Comparison, Problem]
     _, schemas = models_json_schema(
-        [(m, "serialization" if m in (Report, Comparison, Problem) else "validation") for m in models],
+        [
+            (m, "serialization" if m in (Report, Comparison, Problem) else "validation")
+            for m in models
+        ],
         ref_template="#/components/schemas/{model}",
     )
     draft_form = {
@@ -45,7 +48,9 @@ def openapi() -> dict[str, Any]:
         },
         "paths": {
             "/api/rewrite": _post("Rewrite a draft", "DraftIn", draft_form, "Report"),
-            "/api/read": _post("Say what is understood of a draft", "DraftIn", draft_form, "Report"),
+            "/api/read": _post(
+                "Say what is understood of a draft", "DraftIn", draft_form, "Report"
+            ),
             "/api/check": _post(
                 "Compare a revised text with its original", "CheckIn", two_forms, "Comparison"
             ),

@@ -1,0 +1,73 @@
+"""What was chosen on the page: options, size, view, answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from rewriter.options import JOINS, KINDS, TURNS, Options, Shoulders, Turn
+from rewriter.pipeline import Rework, rework, rewrite_text
+from rewriter.report import Report
+from rewriter.spans import SourceText
+from rewriter.web.asked import Given, assumed, given_from
+from rewriter.web.bodies import Form
+
+VIEWS = ("changes", "whole", "new")
+
+
+@dataclass(frozen=True)
+class Work:
+    """What is to be done with a draft."""
+
+    options: Options = field(default_factory=Options)
+    given: tuple[Given, ...] = ()
+
+    def report(self, source: SourceText) -> Report:
+        """Rewrite a draft as chosen, with the answers that were given for its words."""
+        return rewrite_text(source, self._answered(source))
+
+    def rework(self, source: SourceText) -> Rework | None:
+        """Rewrite a draft and keep what the rewriting was made from; None for the way back to steps."""
+        return None if self.options.to == "steps" else rework(source, self._answered(source))
+
+    def _answered(self, source: SourceText) -> Options:
+        if not self.given:
+            return self.options
+        asked = rewrite_text(source, self.options)
+        return replace(self.options, assume=assumed(asked, source, list(self.given)))
+
+
+@dataclass(frozen=True)
+class Choices:
+    """All that was chosen on the page."""
+
+    work: Work = field(default_factory=Work)
+    size: str = ""
+    """Label of the size shown; "" for all."""
+    view: str = "changes"
+
+
+def choices_of(form: Form) -> Choices:
+    """Return what a form says; what it does not know is passed over."""
+    steps = form.get("to") == "steps"
+    turn: Turn = next((t for t in TURNS if t == form.get("turn")), "german")
+    join: Shoulders = next((j for j in JOINS if j == form.get("shoulders")), "sewn")
+    live = join != "sewn" and not steps
+    options = Options(
+        to="steps" if steps else "short-rows",
+        turn=turn,
+        shoulders="sewn" if steps else join,
+        kinds=("shoulder",) if steps else ("shoulder", *_kinds(form)),
+        spelling="full" if form.get("spelling") == "full" else "draft",
+        markers=form.get("markers") == "on",
+        respace=form.get("respace") == "on" and not steps,
+        exact_live=form.get("exact_live") == "on" and live,
+    )
+    given = given_from([v for n, v in form.fields if n.startswith("answer.")])
+    view = form.get("view")
+    return Choices(
+        Work(options, tuple(given)), form.get("size"), view if view in VIEWS else "changes"
+    )
+
+
+def _kinds(form: Form) -> list[str]:
+    return [k for k in KINDS[1:] if k in form.all("kinds")]
