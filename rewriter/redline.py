@@ -86,7 +86,7 @@ def changes_of(report: Report, source: SourceText, shown: Callable[[str], str] =
     markdown = source.format == "markdown"
     leading = _leading(blocks) if markdown else set()
     return "\n".join(
-        _row(block, following, markdown, "Next change", number in leading)
+        _row(block, following, markdown, "change", number in leading)
         for number, block in enumerate(blocks)
     )
 

@@ -99,10 +99,7 @@ def text_file(text: str, name: str) -> File:
     """Return a text as a file; raises Refused where it is too long."""
     if len(text) > LONGEST_TEXT:
         raise Refused("too-large", f"longer than {LONGEST_TEXT:,} characters; split it")
-    try:
-        return File(text.encode(), _bare(name))
-    except UnicodeEncodeError:
-        raise Refused("bad-request", "the text has a character that is none") from None
+    return File(text.encode(), _bare(name))
 
 
 async def _json(request: Request, model: type[ModelT]) -> ModelT:

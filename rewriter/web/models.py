@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, field_validator
 
-from rewriter.options import Options, Shoulders, Spelling, To, Turn
+from rewriter.options import ANSWERS, Options, Shoulders, Spelling, To, Turn
 
 Kind = Literal["shoulder", "neck", "cap", "armhole"]
 
@@ -34,6 +34,15 @@ class OptionsIn(Request):
         default_factory=dict,
         description="answers to questions: first-side=RS, or back/shoulder/1:first-side=WS",
     )
+
+    @field_validator("assume")
+    @classmethod
+    def _known(cls, assume: dict[str, str]) -> dict[str, str]:
+        for name, answer in assume.items():
+            choices = ANSWERS.get(name.rpartition(":")[2], ())
+            if answer not in choices:
+                raise ValueError(f"{name}={answer} is no answer known here")
+        return assume
 
     def options(self) -> Options:
         """Return the options; raises ValueError where they do not go together."""

@@ -7,9 +7,10 @@ import multiprocessing
 import os
 import signal
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from typing import ParamSpec, Protocol, TypeVar
 
 from rewriter.web.problems import Refused
@@ -41,26 +42,29 @@ class Workers:
     def start(self) -> None:
         """Start the processes now and have them load what they need, so that no reader waits."""
         pool = self._running()
-        for _ in range(_PROCESSES):
-            pool.submit(_warm)
+        with _not_interrupted():
+            for _ in range(_PROCESSES):
+                pool.submit(_warm)
 
     async def __call__(self, work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Do it in a process; see `Run`."""
-        pool = self._running()
-        try:
-            done = asyncio.wrap_future(pool.submit(work, *args, **kwargs))
-            return await asyncio.wait_for(done, self.seconds)
-        except TimeoutError:
-            self._stop(pool)
-            raise Refused(
-                "too-long",
-                f"it was stopped after {self.seconds:g} seconds; give the part of the pattern that "
-                "shapes the shoulders, with what leads up to it",
-            ) from None
-        except BrokenProcessPool:
-            # another request was too slow in the same pool, or memory ran out
-            self._stop(pool)
-            raise Refused("too-long", "it was interrupted; try once more") from None
+        for _ in range(2):
+            pool = self._running()
+            try:
+                with _not_interrupted():
+                    done = asyncio.wrap_future(pool.submit(work, *args, **kwargs))
+                return await asyncio.wait_for(done, self.seconds)
+            except TimeoutError:
+                self._stop(pool)
+                raise Refused(
+                    "too-long",
+                    f"it was stopped after {self.seconds:g} seconds; give the part of the pattern that "
+                    "shapes the shoulders, with what leads up to it",
+                ) from None
+            except BrokenProcessPool:
+                # the processes were stopped because of another request, or memory ran out
+                self._stop(pool)
+        raise Refused("too-long", "it was interrupted twice; try a shorter part of the pattern")
 
     def stop(self) -> None:
         """End all processes."""
@@ -81,6 +85,19 @@ class Workers:
         for process in processes:
             process.kill()
         pool.shutdown(wait=True, cancel_futures=True)
+
+
+@contextmanager
+def _not_interrupted() -> Iterator[None]:
+    """Have processes that start meanwhile leave Ctrl-C to the server, from their first moment."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    handler = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, handler)
 
 
 def _begin() -> None:
