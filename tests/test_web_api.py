@@ -124,11 +124,11 @@ def test_addresses_methods_and_kinds_of_content(client: TestClient) -> None:
     text = {"content-type": "text/plain"}
     problem(client.post("/api/rewrite", content=b"x", headers=text), 415, "media-type")
     form = {"content-type": "multipart/form-data"}
-    problem(client.post("/result", content=b"x", headers=form), 400, "bad-request")
+    problem(client.post("/api/read", content=b"x", headers=form), 400, "bad-request")
     problem(client.post("/api/check", files={"original": b"x"}), 422, "invalid")
     damaged = {"file": ("draft.docx", b"PK\x03\x04 and no more")}
     problem(client.post("/api/rewrite", files=damaged), 422, "unreadable")
-    problem(client.post("/result", files=damaged), 422, "unreadable")
+    assert "cannot be read" in client.post("/result", files=damaged).text
 
 
 def test_sizes_have_limits(client: TestClient, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -140,7 +140,7 @@ def test_sizes_have_limits(client: TestClient, monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr(bodies, "LARGEST", 2_000_000)
     big = {"file": ("draft.txt", b"x" * 2_000_001)}
     assert "2 MB" in problem(client.post("/api/rewrite", files=big), 413, "too-large").detail
-    assert "2 MB" in problem(client.post("/result", files=big), 413, "too-large").detail
+    assert "2 MB" in client.post("/result", files=big).text
 
 
 def test_a_fault_is_told_without_the_words_of_the_draft(

@@ -24,7 +24,7 @@ from rewriter.web.models import OptionsIn
 from rewriter.web.openapi import openapi
 from rewriter.web.page import page
 from rewriter.web.problems import Problem, ProblemResponse, Refused, problem_of
-from rewriter.web.result import result_of
+from rewriter.web.result import refusal, result_of
 from rewriter.web.workers import Run, Workers
 
 Answer = Callable[[Request], Awaitable[Response]]
@@ -51,8 +51,13 @@ def build_app(run: Run | None = None) -> Starlette:
             workers.stop()
 
     async def result(request: Request) -> Response:
-        form = await bodies.read_form(request)
-        return _html(await do(result_of, _draft(form), choices_of(form)))
+        # told in the page itself: a browser would note another status on its console
+        try:
+            form = await bodies.read_form(request)
+            shown = await do(result_of, _draft(form), choices_of(form))
+        except Refused as refused:
+            shown = refusal(refused.problem)
+        return _html(shown)
 
     async def take(request: Request) -> Response:
         form = await bodies.read_form(request)

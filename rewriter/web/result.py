@@ -20,7 +20,7 @@ from rewriter.web.bodies import File
 from rewriter.web.choices import Choices
 from rewriter.web.downloads import offers_of
 from rewriter.web.needle import drawing, needle_of
-from rewriter.web.problems import Refused
+from rewriter.web.problems import Problem, Refused
 from rewriter.web.proofwords import proof_sentences
 from rewriter.web.words import capital, counted, page_words
 
@@ -78,6 +78,14 @@ def result_of(file: File, choices: Choices) -> str:
             _left(shown),
             _closing(shown),
         )
+    )
+
+
+def refusal(problem: Problem) -> str:
+    """Return why there is no result, as HTML."""
+    return (
+        '<div class="problem"><h2 id="summary" tabindex="-1">'
+        f"{escape(problem.title)}</h2><p>{escape(capital(problem.detail))}</p></div>"
     )
 
 

@@ -85,7 +85,8 @@ function show(body) {
   const group = inside ? document.activeElement.name : "";
   if (typeof body === "string") {
     output.innerHTML = body;
-    say(find("summary")?.textContent ?? "");
+    const problem = output.querySelector(".problem");
+    say((problem ?? find("summary")).textContent);
   } else {
     output.replaceChildren(body);
   }
