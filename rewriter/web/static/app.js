@@ -67,6 +67,7 @@ async function update() {
   find("clear").hidden = !chosen && !text.value;
   if (!chosen && !text.value.trim()) {
     output.innerHTML = intro;
+    output.removeAttribute("aria-busy");
     say("");
     return;
   }
@@ -98,6 +99,7 @@ function show(body) {
 
 function soon() {
   clearTimeout(timer);
+  output.setAttribute("aria-busy", "true"); // what is shown is no longer of this text
   timer = setTimeout(update, WAIT);
 }
 
