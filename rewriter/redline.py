@@ -312,7 +312,7 @@ def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str
     out: list[str] = []
     bold: dict[Kind, bool] = {"same": False, "deleted": False, "inserted": False}
     previous: Kind = "same"
-    at_line = True
+    at_line, broken = True, False
     for place, part in enumerate(parts):
         if isinstance(part, int):
             closing = next((t for t in _TAGS.values() if out and out[-1].endswith(f"</{t}>")), "")
@@ -323,6 +323,8 @@ def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str
         if previous == "same" or kind == "same":
             bold["deleted"] = bold["inserted"] = bold["same"]
         lines = kind != "same" and at_line and _fills_lines(parts, place)
+        if broken and kind == "same":
+            text = text.removeprefix("\r").removeprefix("\n")  # whole lines end by themselves
         shown, bold[kind] = _weighed(text.strip("\n") if lines else text, bold[kind], markdown)
         if kind == "same":
             out.append(shown)
@@ -334,7 +336,7 @@ def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str
             )
             bold["same"] = bold[kind]
         at_line = lines or text.endswith("\n")
-        previous = kind
+        broken, previous = lines, kind
     return "".join(out)
 
 

@@ -24,8 +24,8 @@ def _radios(group: str, values: tuple[str, ...], first: str) -> str:
         for value in values
     )
     return (
-        f'<details class="choices" open><summary>{escape(words["legend"])} '
-        f'<span class="current" data-current="{group}">{escape(words[first][0])}</span></summary>'
+        f'<details class="choices" open><summary><span>{escape(words["legend"])} '
+        f'<span class="current" data-current="{group}">{escape(words[first][0])}</span></span></summary>'
         f'<fieldset id="choose-{group}" aria-label="{escape(words["legend"])}">'
         f'<p class="help">{escape(words["help"])}</p>{radios}</fieldset></details>'
     )
