@@ -8,8 +8,9 @@ from datetime import UTC, datetime
 from pathlib import PurePath
 
 from rewriter.formats import open_draft
-from rewriter.formats.carrier import Changes, DraftFile, NotWritable
+from rewriter.formats.carrier import DraftFile, NotWritable
 from rewriter.formats.outcome import draft_for, write_revised
+from rewriter.options import Changes
 from rewriter.source import UnreadableDraft
 from rewriter.web.bodies import File
 from rewriter.web.choices import Work
