@@ -44,6 +44,8 @@ class Choices:
     size: str = ""
     """Label of the size shown; "" for all."""
     view: str = "changes"
+    pasted: bool = True
+    """Whether the draft is a text on the page, which can be changed there."""
 
 
 def choices_of(form: Form) -> Choices:
@@ -65,7 +67,10 @@ def choices_of(form: Form) -> Choices:
     given = given_from([v for n, v in form.fields if n.startswith("answer.")])
     view = form.get("view")
     return Choices(
-        Work(options, tuple(given)), form.get("size"), view if view in VIEWS else "changes"
+        Work(options, tuple(given)),
+        form.get("size"),
+        view if view in VIEWS else "changes",
+        "file" not in form.files,
     )
 
 

@@ -143,6 +143,12 @@ def _questions(shown: Shown, asked: list[Asked]) -> str:
     )
 
 
+_BY_HAND = {
+    True: "Put it right in your pattern, and the result follows.",
+    False: "Put it right in the file, and choose it again.",
+}
+
+
 def _question(shown: Shown, asked: Asked, number: int, given: list[Given]) -> str:
     place = shown.source.where(asked.span[0])
     words = quote(shown.in_size()(asked.words), 220)
@@ -152,7 +158,7 @@ def _question(shown: Shown, asked: Asked, number: int, given: list[Given]) -> st
     if not asked.choices:
         return (
             f'<div class="question"><p class="asked">{text}</p>{about}'
-            "<p>Change the words of your pattern accordingly; the result follows.</p></div>"
+            f"<p>{_BY_HAND[shown.choices.pasted]}</p></div>"
         )
     radios = "".join(
         f'<label><input type="radio" form="draft" name="answer.{number}" id="answer-{number}-{i}" '

@@ -64,7 +64,7 @@ async function ask(path, signal) {
 async function update() {
   clearTimeout(timer);
   asked?.abort();
-  find("clear").hidden = !chosen && !text.value;
+  find("clear").hidden = chosen || !text.value;
   if (!chosen && !text.value.trim()) {
     output.innerHTML = intro;
     output.removeAttribute("aria-busy");
