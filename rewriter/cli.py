@@ -379,7 +379,7 @@ def _serve(args: argparse.Namespace) -> int:
     try:
         serve(args.port, not args.no_browser)
     except PortTaken as error:
-        raise _Usage(str(error)) from None
+        raise Usage(str(error)) from None
     return DONE
 
 

@@ -18,8 +18,6 @@ CHANGES: tuple[Changes, ...] = ("tracked", "applied")
 """How a document shows what is new: to be accepted or refused, or made in earnest."""
 KINDS = ("shoulder", "neck", "cap", "armhole")
 """Kinds of passage that can be converted."""
-ANSWERS = {"first-side": ("RS", "WS"), "kind": ("shoulder", "other")}
-"""The questions that `assume` answers, with their choices."""
 
 
 @dataclass(frozen=True, slots=True)

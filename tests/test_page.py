@@ -147,7 +147,7 @@ def test_a_question_is_answered_in_place_and_asked_again(page: Page) -> None:
     asked.get_by_label("right-side row").check()
     expect(changes).to_contain_text("Next row (WS): Work to last 8 sts")
     expect(
-        page.get_by_text("Your answer: the first bind-off row is a right-side row")
+        page.get_by_text("Your answer: the first bind-off row (or cast-on row) is a right-side row")
     ).to_be_visible()
     page.get_by_label("Wrap and turn").check()
     expect(changes).to_contain_text("Next row (WS): Work to last 8 sts (marker), w&t")
@@ -160,6 +160,38 @@ def test_a_question_is_answered_in_place_and_asked_again(page: Page) -> None:
     paste(page, NO_SIDE.replace("8", "9"))
     expect(changes).to_contain_text("last 9 sts")
     expect(changes).not_to_contain_text("(RS)")
+
+
+def test_words_and_counts_are_asked_for(page: Page) -> None:
+    paste(
+        page,
+        "BACK\nWork until armholes measure 20 cm, ending with a WS row.\nShape shoulders\nCast off 8 sts"
+        " at beg of next 6 rows with the greatest of care and a smile.\nCast off rem 28 sts.\n",
+    )
+    expect(page.locator("#summary")).to_contain_text("2 questions wait")
+    for words in ("greatest of care", "a smile"):
+        group = page.get_by_role("group", name=re.compile(f"{words}' in"))
+        group.get_by_label("These words change nothing").check()
+        expect(group).to_have_count(0)
+    expect(page.locator("#summary")).to_contain_text("1 passage rewritten")
+    expect(page.get_by_role("button", name="Ask me again")).to_have_count(2)
+
+    page.get_by_role("textbox", name="Your pattern").fill(
+        "BACK\nSizes 1 (2)\nWork even until armhole measures 20 cm, ending with a WS row.\nShape "
+        "shoulders\nBO 5 (6) sts at beg of every row until 31 (33) sts rem. BO rem sts.\n"
+    )
+    count = page.get_by_label("How many rows have a bind-off is not said")
+    for wrong, told in (("many", "no numbers"), ("51 (57, 60)", "3 numbers")):
+        count.fill(wrong)
+        count.press("Enter")
+        expect(page.locator(".amiss")).to_contain_text(told)
+        expect(count).to_have_value(wrong)
+        expect(count).to_be_focused()
+    count.fill("51 (57)")
+    count.press("Enter")
+    expect(page.locator("#summary")).to_contain_text("1 passage rewritten")
+    expect(page.get_by_text("Your answer: 51 (57).")).to_be_visible()
+    expect(page.get_by_role("img", name="5 · 5 ‖ 31 ‖ 5 · 5")).to_be_visible()
 
 
 def test_the_size_changes_all_numbers(page: Page) -> None:
@@ -274,7 +306,7 @@ def test_by_keyboard_alone(page: Page, tmp_path: Path) -> None:
     assert waiting.value.suggested_filename == "pattern-short-rows.md"
     paste(page, NO_SIDE)
     expect(page.locator("#summary")).to_contain_text("1 passage rewritten")
-    tab_to("The first bind-off row is a right-side row")
+    tab_to("The first bind-off row")
     page.keyboard.press("Space")
     expect(page.locator("#summary")).to_be_focused()
     expect(page.locator(".changes")).to_contain_text("(WS)")

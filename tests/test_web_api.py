@@ -94,6 +94,7 @@ def test_the_description_holds_for_what_is_taken_and_given(client: TestClient) -
 @pytest.mark.parametrize(
     ("body", "status", "kind", "told"),
     [
+        ('{"text": "x", "options": {"assume": {"stitches": "some"}}}', 422, "invalid", "stitches"),
         ("{", 400, "bad-request", "JSON"),
         ("[" * 100_000, 400, "bad-request", "JSON"),
         ('{"text": "x", "size": 3}', 422, "invalid", "/size"),

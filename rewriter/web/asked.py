@@ -1,118 +1,80 @@
-"""Questions as the page asks them, and the answers that come back with the next request.
+"""Answers as they come from the page: each with the question it was given to.
 
 An answer holds the words of its passage, so that it is never taken for another draft's.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-from rewriter.report import PassageReport, Report
-from rewriter.spans import SourceText
+from rewriter.options import Answer
+from rewriter.report import Question, UnusedAnswer
 
-_ANSWER = "; answer kind=shoulder or kind=other"
-_KINDS = {
-    "shoulder": "these steps shape a shoulder",
-    "other": "they shape something else and stay as they are",
-}
-_SIDES = {
-    "RS": "the first bind-off row is a right-side row",
-    "WS": "it is a wrong-side row",
-}
-_SIDE_ASKED = (
-    "On which side is the first bind-off row? The pattern does not say; without an answer the new words "
-    "are true either way."
-)
+PLACE = "Your answer"
+"""How the place of an answer is called in a message."""
 
 
 class Given(BaseModel):
-    """An answer, with the question it was given to."""
+    """An answer, with its question."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    passage: str
     ask: str
     choice: str
     words: str
+    """The words of the passage."""
+    piece: str
+    about: str
+    occurrence: int
     question: str
     means: str
+    """The choice in words; "" for a free answer."""
 
-    def answers(self, asked: Asked) -> bool:
-        """Say whether it is an answer to a question."""
-        return (self.passage, self.ask, self.words) == (asked.passage, asked.ask, asked.words)
-
-
-@dataclass(frozen=True)
-class Asked:
-    """A question about a passage."""
-
-    passage: str
-    ask: str
-    """Name of its answer; "" where the draft itself must be changed."""
-    question: str
-    choices: dict[str, str]
-    span: tuple[int, int]
-    words: str
-    """The words of the passage."""
-    optional: bool = False
-
-    def given(self, choice: str) -> Given:
-        """Return the answer that a choice would be."""
-        return Given(
-            passage=self.passage,
-            ask=self.ask,
-            choice=choice,
-            words=self.words,
-            question=self.question,
-            means=self.choices[choice],
+    @property
+    def answer(self) -> Answer:
+        """The answer as an option of a rewriting."""
+        return Answer(
+            self.ask, self.choice, self.words, self.piece, self.about, self.occurrence, PLACE
         )
 
+    def answers(self, question: Question) -> bool:
+        """Say whether it is an answer to a question."""
+        return self == given_to(question, self.choice)
 
-def given_from(values: list[str]) -> list[Given]:
-    """Return the answers that a form holds; what is none is passed over."""
+    def is_unused(self, unused: UnusedAnswer) -> bool:
+        """Say whether its passage was not found."""
+        return (self.ask, self.choice, self.words) == (unused.ask, unused.answer, unused.passage)
+
+
+def given_to(question: Question, choice: str) -> Given:
+    """Return the answer that a choice would be, or with no choice a free answer yet to be filled in."""
+    return Given(
+        ask=question.ask,
+        choice=choice,
+        words=question.words,
+        piece=question.piece,
+        about=question.about,
+        occurrence=question.occurrence,
+        question=question.question,
+        means=question.choices.get(choice, ""),
+    )
+
+
+def given_from(values: list[tuple[str, str]]) -> list[Given]:
+    """Return the answers that a form's fields hold; what is none is passed over.
+
+    `answer.N` is an answer; a free one has its words in `free.N`.
+    """
+    free = {n.removeprefix("free."): v.strip() for n, v in values if n.startswith("free.")}
     out: list[Given] = []
-    for value in values:
+    for name, value in values:
+        kind, _, number = name.partition(".")
+        if kind != "answer":
+            continue
         try:
-            out.append(Given.model_validate_json(value))
+            given = Given.model_validate_json(value)
         except ValidationError:
             continue
+        given = given.model_copy(update={"choice": given.choice or free.get(number, "")})
+        out += [given] if given.choice else []
     return out
-
-
-def asked_of(report: Report, source: SourceText) -> list[Asked]:
-    """Return the questions of a report: those that must be answered first."""
-    out: list[Asked] = []
-    for passage in report.passages:
-        words = _words(passage, source)
-        if passage.status == "question":
-            reason = passage.reason or ""
-            kind = reason.endswith(_ANSWER)
-            out.append(
-                Asked(
-                    passage.id,
-                    "kind" if kind else "",
-                    reason.removesuffix(_ANSWER),
-                    _KINDS if kind else {},
-                    passage.span,
-                    words,
-                )
-            )
-        elif passage.status == "rewritten" and any(
-            e.first_bind_off_side is None for e in passage.edges
-        ):
-            out.append(
-                Asked(passage.id, "first-side", _SIDE_ASKED, _SIDES, passage.span, words, True)
-            )
-    return sorted(out, key=lambda a: a.optional)
-
-
-def assumed(report: Report, source: SourceText, given: list[Given]) -> dict[str, str]:
-    """Return the answers whose passage has the words that they were given for."""
-    words = {p.id: _words(p, source) for p in report.passages}
-    return {f"{g.passage}:{g.ask}": g.choice for g in given if words.get(g.passage) == g.words}
-
-
-def _words(passage: PassageReport, source: SourceText) -> str:
-    return " ".join(source.text[slice(*passage.span)].split())

@@ -8,7 +8,7 @@ from rewriter.options import JOINS, KINDS, TURNS, Options, Shoulders, Turn
 from rewriter.pipeline import Rework, rework, rewrite_text
 from rewriter.report import Report
 from rewriter.spans import SourceText
-from rewriter.web.asked import Given, assumed, given_from
+from rewriter.web.asked import Given, given_from
 from rewriter.web.bodies import Form
 
 VIEWS = ("changes", "whole", "new")
@@ -22,18 +22,23 @@ class Work:
     given: tuple[Given, ...] = ()
 
     def report(self, source: SourceText) -> Report:
-        """Rewrite a draft as chosen, with the answers that were given for its words."""
-        return rewrite_text(source, self._answered(source))
+        """Rewrite a draft as chosen, with the answers that were given; raises WrongAnswer."""
+        return rewrite_text(source, self._answered)
 
-    def rework(self, source: SourceText) -> Rework | None:
-        """Rewrite a draft and keep what the rewriting was made from; None for the way back to steps."""
-        return None if self.options.to == "steps" else rework(source, self._answered(source))
+    def done(self, source: SourceText) -> tuple[Report, Rework | None]:
+        """Return the report with what it was made from (nothing on the way back); raises WrongAnswer."""
+        if self.options.to == "steps":
+            return self.report(source), None
+        work = rework(source, self._answered)
+        return work.report, work
 
-    def _answered(self, source: SourceText) -> Options:
-        if not self.given:
-            return self.options
-        asked = rewrite_text(source, self.options)
-        return replace(self.options, assume=assumed(asked, source, list(self.given)))
+    def without_free(self) -> Work:
+        """Return the same without the answers that are no choices."""
+        return replace(self, given=tuple(g for g in self.given if g.means))
+
+    @property
+    def _answered(self) -> Options:
+        return replace(self.options, answers=tuple(g.answer for g in self.given))
 
 
 @dataclass(frozen=True)
@@ -64,7 +69,7 @@ def choices_of(form: Form) -> Choices:
         respace=form.get("respace") == "on" and not steps,
         exact_live=form.get("exact_live") == "on" and live,
     )
-    given = given_from([v for n, v in form.fields if n.startswith("answer.")])
+    given = given_from(form.fields)
     view = form.get("view")
     return Choices(
         Work(options, tuple(given)),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import PurePath
 
+from rewriter.answers import WrongAnswer
 from rewriter.formats import open_draft
 from rewriter.formats.carrier import DraftFile, NotWritable
 from rewriter.formats.outcome import draft_for, write_revised
@@ -95,6 +96,8 @@ def download(file: File, work: Work, key: str) -> Sent:
         data = write_revised(draft, report, out, offer.changes, date)
     except UnreadableDraft as error:
         raise Refused("unreadable", str(error)) from None
+    except WrongAnswer as error:
+        raise Refused("invalid", str(error)) from None
     except NotWritable as error:
         raise Refused("not-writable", f"{error}; take the text instead") from None
     return Sent(name, _MEDIA.get(suffix, "text/plain"), data)

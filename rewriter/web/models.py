@@ -6,7 +6,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator
 
-from rewriter.options import ANSWERS, Options, Shoulders, Spelling, To, Turn
+from rewriter.asks import ASKS, parsed_counts
+from rewriter.options import Options, Shoulders, Spelling, To, Turn
 
 Kind = Literal["shoulder", "neck", "cap", "armhole"]
 
@@ -39,8 +40,9 @@ class OptionsIn(Request):
     @classmethod
     def _known(cls, assume: dict[str, str]) -> dict[str, str]:
         for name, answer in assume.items():
-            choices = ANSWERS.get(name.rpartition(":")[2], ())
-            if answer not in choices:
+            asked = ASKS.get(name.rpartition(":")[2])
+            wrong = asked is None or (asked.choices and answer not in asked.choices)
+            if wrong or (asked and asked.form and parsed_counts(answer) is None):
                 raise ValueError(f"{name}={answer} is no answer known here")
         return assume
 

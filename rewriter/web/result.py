@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from html import escape
 
+from rewriter.answers import WrongAnswer
 from rewriter.formats import open_draft
 from rewriter.formats.carrier import DraftFile
 from rewriter.onesize import in_one_size
@@ -14,14 +15,14 @@ from rewriter.redline import changes_of
 from rewriter.render import COURTESY, MARKERS, SWATCH
 from rewriter.report import PassageReport, Report
 from rewriter.source import UnreadableDraft
-from rewriter.spans import SourceText, quote
-from rewriter.web.asked import Asked, Given, asked_of
+from rewriter.spans import SourceText
 from rewriter.web.bodies import File
 from rewriter.web.choices import Choices
 from rewriter.web.downloads import offers_of
 from rewriter.web.needle import drawing, needle_of
 from rewriter.web.problems import Problem, Refused
 from rewriter.web.proofwords import proof_sentences
+from rewriter.web.questions import questions_of
 from rewriter.web.words import capital, counted, page_words
 
 
@@ -62,16 +63,20 @@ def result_of(file: File, choices: Choices) -> str:
     """Rewrite a draft as chosen and return the result as HTML; Refused where it cannot be read."""
     try:
         draft = open_draft(file.data, file.name)
-        work = choices.work.rework(draft.source)
-        report = work.report if work else choices.work.report(draft.source)
     except UnreadableDraft as error:
         raise Refused("unreadable", str(error)) from None
+    amiss = ""
+    try:
+        report, work = choices.work.done(draft.source)
+    except WrongAnswer as error:
+        amiss = str(error)
+        report, work = choices.work.without_free().done(draft.source)
     shown = Shown(draft, report, work, choices)
-    asked = asked_of(report, draft.source)
+    given, pasted = choices.work.given, choices.pasted
     return "\n".join(
         (
-            _summary(shown, asked),
-            _questions(shown, asked),
+            _summary(shown),
+            questions_of(report, draft.source, given, shown.in_size(), pasted, amiss),
             _toolbar(shown),
             _text(shown),
             _needles(shown),
@@ -89,10 +94,10 @@ def refusal(problem: Problem) -> str:
     )
 
 
-def _summary(shown: Shown, asked: list[Asked]) -> str:
+def _summary(shown: Shown) -> str:
     report = shown.report
     done = len(shown.done)
-    open_ones = sum(not a.optional for a in asked)
+    open_ones = sum(not q.optional for q in report.questions)
     left = sum(p.status == "left" for p in report.passages)
     if done:
         passages = counted(done, "passage", "passages")
@@ -114,7 +119,7 @@ def _summary(shown: Shown, asked: list[Asked]) -> str:
     notice = (
         f'<p class="notice">{escape(capital(shown.draft.notice))}</p>' if shown.draft.notice else ""
     )
-    found = "" if done or asked or left else _why_nothing(report)
+    found = "" if done or report.questions or left else _why_nothing(report)
     return (
         f'<header class="summary"><h2 id="summary" tabindex="-1">{told}'
         f"{f' <span>{rest}.</span>' if rest else ''}</h2>{notice}{found}</header>"
@@ -124,69 +129,6 @@ def _summary(shown: Shown, asked: list[Asked]) -> str:
 def _why_nothing(report: Report) -> str:
     reasons = dict.fromkeys(capital(d.message) for d in report.diagnostics if d.severity != "error")
     return "".join(f"<p>{escape(r)}</p>" for r in list(reasons)[:3])
-
-
-# --- questions --------------------------------------------------------------------------------------
-
-
-def _questions(shown: Shown, asked: list[Asked]) -> str:
-    given = list(shown.choices.work.given)
-    open_ones = [_question(shown, a, n, given) for n, a in enumerate(asked)]
-    settled = [g for g in given if not any(g.answers(a) for a in asked) and _stands(shown, g)]
-    told = [_answered(g, n) for n, g in enumerate(settled)]
-    if not open_ones and not told:
-        return ""
-    return (
-        '<section class="questions" aria-labelledby="questions-title">'
-        f'<h2 id="questions-title">{"Questions" if len(open_ones) + len(told) > 1 else "Question"}</h2>'
-        f"{''.join(open_ones)}{''.join(told)}</section>"
-    )
-
-
-_BY_HAND = {
-    True: "Put it right in your pattern, and the result follows.",
-    False: "Put it right in the file, and choose it again.",
-}
-
-
-def _question(shown: Shown, asked: Asked, number: int, given: list[Given]) -> str:
-    place = shown.source.where(asked.span[0])
-    words = quote(shown.in_size()(asked.words), 220)
-    about = f'<p class="about">{escape(capital(place)[:-1])} <q>{escape(words)}</q></p>'
-    text = escape(capital(asked.question))
-    optional = '<span class="optional">You may leave it open.</span>' if asked.optional else ""
-    if not asked.choices:
-        return (
-            f'<div class="question"><p class="asked">{text}</p>{about}'
-            f"<p>{_BY_HAND[shown.choices.pasted]}</p></div>"
-        )
-    radios = "".join(
-        f'<label><input type="radio" form="draft" name="answer.{number}" id="answer-{number}-{i}" '
-        f'value="{escape(asked.given(choice).model_dump_json())}"'
-        f"{' checked' if asked.given(choice) in given else ''}>"
-        f"<span>{escape(means[:1].upper() + means[1:])}</span></label>"
-        for i, (choice, means) in enumerate(asked.choices.items())
-    )
-    return (
-        f'<fieldset class="question"><legend class="asked">{text} {optional}</legend>{about}{radios}'
-        "</fieldset>"
-    )
-
-
-def _stands(shown: Shown, given: Given) -> bool:
-    """Say whether the words that an answer was given for still stand in the draft."""
-    return given.words in " ".join(shown.source.text.split())
-
-
-def _answered(given: Given, number: int) -> str:
-    value = escape(given.model_dump_json())
-    return (
-        f'<div class="question answered"><p class="asked">{escape(capital(given.question))}</p>'
-        f"<p>Your answer: {escape(given.means)}. "
-        f'<input type="hidden" form="draft" name="answer.settled-{number}" value="{value}">'
-        f'<button type="button" class="quiet" data-forget="answer.settled-{number}">Ask me again'
-        "</button></p></div>"
-    )
 
 
 # --- the text ---------------------------------------------------------------------------------------
