@@ -15,6 +15,8 @@ from rewriter.bulk.command import bulk
 from rewriter.charts.command import add_arguments as add_chart
 from rewriter.commandfiles import Usage, bytes_of, write_file
 from rewriter.options import JOINS, KINDS, TARGETS, TURNS, Options
+from rewriter.web.command import add_arguments as add_serve
+from rewriter.web.command import run as serve
 
 if TYPE_CHECKING:
     from rewriter.formats.carrier import DraftFile
@@ -123,15 +125,12 @@ def _parser() -> argparse.ArgumentParser:
     _add_options(drawn)
     _add_assume(drawn)
 
-    serve = commands.add_parser(
+    page = commands.add_parser(
         "serve",
         help="open a page on this computer: paste a pattern, choose, read the changes, take them along",
         epilog="The page is for this computer alone; nothing is stored or sent anywhere. Ctrl-C stops it.",
     )
-    serve.add_argument(
-        "--port", type=int, default=0, metavar="N", help="port to listen at (default: a free one)"
-    )
-    serve.add_argument("--no-browser", action="store_true", help="do not open the browser")
+    add_serve(page)
 
     schema = commands.add_parser("schema", help="write the JSON Schema of a report")
     schema.add_argument(
@@ -374,12 +373,7 @@ def _chart(args: argparse.Namespace) -> int:
 
 
 def _serve(args: argparse.Namespace) -> int:
-    from rewriter.web.server import PortTaken, serve
-
-    try:
-        serve(args.port, not args.no_browser)
-    except PortTaken as error:
-        raise Usage(str(error)) from None
+    serve(args)
     return DONE
 
 

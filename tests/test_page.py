@@ -34,6 +34,10 @@ FLAGS = [
 ]  # fmt: skip
 SAMPLE = (files("rewriter.samples") / "tarn-pullover.md").read_bytes()
 NO_SIDE = "Shape shoulders\nCast off 8 sts at beg of next 4 rows.\nCast off rem 20 sts.\n"
+NO_COUNT = (
+    "BACK\nSizes 1 (2)\nWork even until armhole measures 20 cm, ending with a WS row.\nShape shoulders\n"
+    "BO 5 (6) sts at beg of every row until 31 (33) sts rem. BO rem sts.\n"
+)
 
 
 @pytest.fixture(scope="module")
@@ -176,10 +180,7 @@ def test_words_and_counts_are_asked_for(page: Page) -> None:
     expect(page.locator("#summary")).to_contain_text("1 passage rewritten")
     expect(page.get_by_role("button", name="Ask me again")).to_have_count(2)
 
-    page.get_by_role("textbox", name="Your pattern").fill(
-        "BACK\nSizes 1 (2)\nWork even until armhole measures 20 cm, ending with a WS row.\nShape "
-        "shoulders\nBO 5 (6) sts at beg of every row until 31 (33) sts rem. BO rem sts.\n"
-    )
+    paste(page, NO_COUNT)
     count = page.get_by_label("How many rows have a bind-off is not said")
     for wrong, told in (("many", "no numbers"), ("51 (57, 60)", "3 numbers")):
         count.fill(wrong)
@@ -241,6 +242,23 @@ def test_downloads_are_what_the_command_writes(page: Page, tmp_path: Path) -> No
             minute = rb"\d{4}-\d\d-\d\dT\d\d:\d\d:00Z"
             assert re.sub(minute, b"", made[part]) == re.sub(minute, b"", expected[part]), part
     assert b'w:author="Slopewise"' not in made[MAIN]
+
+
+def test_the_chart_follows_the_size_and_is_taken_along(page: Page, tmp_path: Path) -> None:
+    sample(page)
+    chart = page.locator(".slope-chart")
+    expect(chart).to_contain_text("Back, size 86")
+    page.get_by_label("106", exact=True).check(force=True)
+    expect(chart).to_contain_text("Back, size 106")
+    expect(chart).to_contain_text("Front, size 106")
+    assert chart.locator("style").count() == 0
+    stroke = "getComputedStyle(document.querySelector('.slope-chart .sloped')).stroke"
+    assert page.evaluate(stroke) != "none"
+    draft, out = tmp_path / "draft.md", tmp_path / "out.svg"
+    draft.write_bytes(SAMPLE)
+    assert main(["chart", str(draft), "--size", "106", "--piece", "all", "-o", str(out)]) == 0
+    name, data = downloaded(page, "Download the chart", tmp_path)
+    assert (name, data) == ("pattern-chart-size-106.svg", out.read_bytes())
 
 
 def test_a_file_is_dropped_and_taken_out(page: Page, tmp_path: Path) -> None:
@@ -320,6 +338,11 @@ def test_it_is_accessible(browser: Browser, url: str, scheme: str) -> None:
     _is_accessible(page)
     paste(page, NO_SIDE + "\nSleeve\nCast off 4 sts at beg of next 6 rows. Cast off rem 9 sts.\n")
     page.get_by_text("More choices").click()
+    _is_accessible(page)
+    paste(page, NO_COUNT)
+    page.get_by_label("How many rows").fill("x")
+    page.get_by_label("How many rows").press("Enter")
+    expect(page.locator(".amiss")).to_be_visible()
     _is_accessible(page)
     sample(page)
     _is_accessible(page)

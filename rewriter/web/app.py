@@ -17,6 +17,7 @@ from starlette.routing import Route
 
 from rewriter.options import Options
 from rewriter.web import bodies, jobs
+from rewriter.web.charting import CHART_CSS
 from rewriter.web.choices import choices_of
 from rewriter.web.downloads import download
 from rewriter.web.guard import Guard
@@ -62,7 +63,7 @@ def build_app(run: Run | None = None) -> Starlette:
     async def take(request: Request) -> Response:
         form = await bodies.read_form(request)
         key = request.path_params["key"]
-        sent = await do(download, _draft(form), choices_of(form).work, key)
+        sent = await do(download, _draft(form), choices_of(form), key)
         named = f"attachment; filename*=UTF-8''{quote(sent.name)}"
         return Response(sent.data, headers={"content-disposition": named}, media_type=sent.media)
 
@@ -179,6 +180,8 @@ def _read_asset(name: str) -> bytes:
 
 async def _asset(request: Request) -> Response:
     name = request.path_params["name"]
+    if name == "chart.css":
+        return Response(CHART_CSS, media_type="text/css")
     if name not in _ASSETS:
         raise HTTPException(404)
     return Response(_read_asset(name), media_type=_ASSETS[name])

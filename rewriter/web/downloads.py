@@ -14,7 +14,8 @@ from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.options import Changes
 from rewriter.source import UnreadableDraft
 from rewriter.web.bodies import File
-from rewriter.web.choices import Work
+from rewriter.web.charting import chart_file
+from rewriter.web.choices import Choices
 from rewriter.web.problems import Refused
 
 _MEDIA = {
@@ -74,10 +75,13 @@ class Sent:
     data: bytes
 
 
-def download(file: File, work: Work, key: str) -> Sent:
-    """Return the revised draft in one of the forms offered; raises Refused where it cannot be had."""
+def download(file: File, choices: Choices, key: str) -> Sent:
+    """Return the revised draft in one of the forms offered, or the chart; Refused where it cannot be had."""
+    work = choices.work
     try:
         draft = open_draft(file.data, file.name)
+        if key == "chart":
+            return _chart(draft, choices, PurePath(file.name).stem)
         offer = next((o for o in offers_of(draft) if o.key == key), None)
         if offer is None:
             raise Refused("not-writable", f"this draft cannot be had as {key!r}")
@@ -101,6 +105,16 @@ def download(file: File, work: Work, key: str) -> Sent:
     except NotWritable as error:
         raise Refused("not-writable", f"{error}; take the text instead") from None
     return Sent(name, _MEDIA.get(suffix, "text/plain"), data)
+
+
+def _chart(draft: DraftFile, choices: Choices, stem: str) -> Sent:
+    report, work = choices.work.done(draft.source)
+    size = report.sizes.index(choices.size) if choices.size in report.sizes else 0
+    data = chart_file(work, size) if work else None
+    if data is None:
+        raise Refused("not-writable", "nothing was rewritten that could be drawn")
+    label = f"-size-{report.sizes[size]}" if len(report.sizes) > 1 else ""
+    return Sent(f"{stem}-chart{label}.svg", "image/svg+xml", data)
 
 
 def _own_suffix(draft: DraftFile, name: str) -> str:

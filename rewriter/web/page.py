@@ -89,6 +89,7 @@ def page() -> str:
 <title>Slopewise</title>
 <link rel="icon" href="/static/icon.svg" type="image/svg+xml">
 <link rel="preload" href="/static/literata.woff2" as="font" type="font/woff2" crossorigin>
+<link rel="stylesheet" href="/static/chart.css">
 <link rel="stylesheet" href="/static/app.css">
 <script type="module" src="/static/app.js"></script>
 </head>

@@ -10,13 +10,13 @@ from rewriter.answers import WrongAnswer
 from rewriter.formats import open_draft
 from rewriter.formats.carrier import DraftFile
 from rewriter.onesize import in_one_size
-from rewriter.pipeline import Rework
 from rewriter.redline import changes_of
 from rewriter.render import COURTESY, MARKERS, SWATCH
 from rewriter.report import PassageReport, Report
 from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText
 from rewriter.web.bodies import File
+from rewriter.web.charting import chart_section
 from rewriter.web.choices import Choices
 from rewriter.web.downloads import offers_of
 from rewriter.web.needle import drawing, needle_of
@@ -32,7 +32,6 @@ class Shown:
 
     draft: DraftFile
     report: Report
-    work: Rework | None
     choices: Choices
 
     @property
@@ -71,7 +70,7 @@ def result_of(file: File, choices: Choices) -> str:
     except WrongAnswer as error:
         amiss = str(error)
         report, work = choices.work.without_free().done(draft.source)
-    shown = Shown(draft, report, work, choices)
+    shown = Shown(draft, report, choices)
     given, pasted = choices.work.given, choices.pasted
     return "\n".join(
         (
@@ -80,6 +79,7 @@ def result_of(file: File, choices: Choices) -> str:
             _toolbar(shown),
             _text(shown),
             _needles(shown),
+            chart_section(work, shown.size or 0, shown.size is not None) if work else "",
             _left(shown),
             _closing(shown),
         )
