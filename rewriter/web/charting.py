@@ -39,7 +39,7 @@ def chart_section(work: Rework, size: int, picked: bool) -> str:
     return (
         '<section class="chart" aria-labelledby="chart-title"><h2 id="chart-title">Chart</h2>'
         f'<p class="help">{hint} <button type="button" data-download="chart">Download the chart</button></p>'
-        '<div class="wide" tabindex="0" role="region" aria-labelledby="chart-title">'
+        '<div class="wide" tabindex="0" role="group" aria-label="The picture, wider than a small screen">'
         f"{_STYLE.sub('', drawing.svg)}</div></section>"
     )
 
