@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from rewriter import rewrite
+from rewriter import rewrite, samples
 from rewriter.cli import main
 from rewriter.formats import open_draft
 from rewriter.onesize import in_one_size
@@ -32,7 +32,7 @@ FLAGS = [
     "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync", "--disable-quic",
 ]  # fmt: skip
-SAMPLE = (files("rewriter.samples") / "tarn-pullover.md").read_bytes()
+SAMPLE = (files("rewriter.samples") / samples.SAMPLE).read_bytes()
 NO_SIDE = "Shape shoulders\nCast off 8 sts at beg of next 4 rows.\nCast off rem 20 sts.\n"
 NO_COUNT = (
     "BACK\nSizes 1 (2)\nWork even until armhole measures 20 cm, ending with a WS row.\nShape shoulders\n"

@@ -16,6 +16,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from rewriter.options import Options
+from rewriter.samples import SAMPLE
 from rewriter.web import bodies, jobs
 from rewriter.web.charting import CHART_CSS
 from rewriter.web.choices import choices_of
@@ -35,7 +36,6 @@ _ASSETS = {
     "icon.svg": "image/svg+xml",
     "literata.woff2": "font/woff2",
 }
-SAMPLE = "tarn-pullover.md"
 
 
 def build_app(run: Run | None = None) -> Starlette:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from importlib.resources import files
 from typing import ParamSpec, Protocol, TypeVar
 
 from rewriter.web.problems import Refused
@@ -114,9 +115,12 @@ def _end_with_parent() -> None:
 
 
 def _warm() -> None:
-    from rewriter import rewrite
+    from rewriter.options import Options
+    from rewriter.pipeline import rewrite_bytes
+    from rewriter.samples import SAMPLE
 
-    rewrite("Shape shoulders\nCast off 8 sts at beg of next 4 rows.\nCast off rem 20 sts.\n")
+    # a whole draft: most words that any draft has are known after it
+    rewrite_bytes((files("rewriter.samples") / SAMPLE).read_bytes(), SAMPLE, Options())
 
 
 async def here(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:

@@ -163,7 +163,11 @@ function fold() {
   for (const name of ["turn", "shoulders"]) find(`choose-${name}`).closest("details").open = WIDE.matches;
 }
 
-text.addEventListener("input", soon);
+text.addEventListener("input", (event) => {
+  // what is pasted is whole; what is typed is waited for
+  if (event.inputType === "insertFromPaste" || event.inputType === "insertFromDrop") update();
+  else soon();
+});
 form.addEventListener("submit", (event) => event.preventDefault());
 document.addEventListener("change", (event) => {
   const { target } = event;
