@@ -84,7 +84,7 @@ def paste(page: Page, text: str) -> None:
 
 def sample(page: Page) -> None:
     page.get_by_role("button", name="Try a sample").click()
-    expect(page.locator("#summary")).to_contain_text("2 passages rewritten")
+    expect(page.locator("#summary")).to_contain_text("2 shoulder shapings rewritten")
 
 
 def downloaded(page: Page, name: str, folder: Path) -> tuple[str, bytes]:
@@ -105,7 +105,7 @@ def test_paste_choose_and_read_the_result(page: Page) -> None:
     paste(page, SAMPLE.decode())
     changes = page.locator(".changes")
     expect(changes.locator("ins").first).to_be_visible()
-    expect(page.get_by_role("status")).to_contain_text("2 passages rewritten")
+    expect(page.get_by_role("status")).to_contain_text("2 shoulder shapings rewritten")
     expect(page.get_by_role("img", name="8 · 8 · 8 ‖ 35 ‖ 8 · 8 · 8")).to_be_visible()
     expect(page.locator(".proof").first).to_have_text(
         "Every column of the fabric keeps exactly its rows."
@@ -177,7 +177,7 @@ def test_words_and_counts_are_asked_for(page: Page) -> None:
         group = page.get_by_role("group", name=re.compile(f"{words}' in"))
         group.get_by_label("These words change nothing").check()
         expect(group).to_have_count(0)
-    expect(page.locator("#summary")).to_contain_text("1 passage rewritten")
+    expect(page.locator("#summary")).to_contain_text("1 shoulder shaping rewritten")
     expect(page.get_by_role("button", name="Ask me again")).to_have_count(2)
 
     paste(page, NO_COUNT)
@@ -190,7 +190,7 @@ def test_words_and_counts_are_asked_for(page: Page) -> None:
         expect(count).to_be_focused()
     count.fill("51 (57)")
     count.press("Enter")
-    expect(page.locator("#summary")).to_contain_text("1 passage rewritten")
+    expect(page.locator("#summary")).to_contain_text("1 shoulder shaping rewritten")
     expect(page.get_by_text("Your answer: 51 (57).")).to_be_visible()
     expect(page.get_by_role("img", name="5 · 5 ‖ 31 ‖ 5 · 5")).to_be_visible()
 
@@ -216,7 +216,7 @@ def test_downloads_are_what_the_command_writes(page: Page, tmp_path: Path) -> No
         "Cast off 8 sts at beg of next 4 rows.\r\nCast off rem 20 sts.\r\n".encode("cp1252")
     )
     page.get_by_label("Choose a file").set_input_files(draft)
-    expect(page.locator("#summary")).to_contain_text("1 passage rewritten")
+    expect(page.locator("#summary")).to_contain_text("1 shoulder shaping rewritten")
     name, data = downloaded(page, "Text", tmp_path)
     out, redline = tmp_path / "out.txt", tmp_path / "redline.html"
     assert (name, data) == (
@@ -274,7 +274,7 @@ def test_a_file_is_dropped_and_taken_out(page: Page, tmp_path: Path) -> None:
             expect(page.get_by_text("Drop the file")).to_be_visible()
     expect(page.get_by_text("Drop the file")).to_be_hidden()
     expect(page.get_by_text("tarn.md")).to_be_visible()
-    expect(page.locator("#summary")).to_contain_text("2 passages rewritten")
+    expect(page.locator("#summary")).to_contain_text("2 shoulder shapings rewritten")
     name, data = downloaded(page, "Text", tmp_path)
     assert name == "tarn-short-rows.md"
     draft = tmp_path / "tarn.md"
@@ -305,7 +305,7 @@ def test_by_keyboard_alone(page: Page, tmp_path: Path) -> None:
     tab_to("Go to the result")
     tab_to("Your pattern")
     page.keyboard.insert_text(SAMPLE.decode())
-    expect(page.locator("#summary")).to_contain_text("2 passages rewritten")
+    expect(page.locator("#summary")).to_contain_text("2 shoulder shapings rewritten")
     tab_to("Double stitches")
     page.keyboard.press("ArrowUp")
     expect(page.locator(".changes")).to_contain_text("w&t")
@@ -323,7 +323,7 @@ def test_by_keyboard_alone(page: Page, tmp_path: Path) -> None:
         page.keyboard.press("Enter")
     assert waiting.value.suggested_filename == "pattern-short-rows.md"
     paste(page, NO_SIDE)
-    expect(page.locator("#summary")).to_contain_text("1 passage rewritten")
+    expect(page.locator("#summary")).to_contain_text("1 shoulder shaping rewritten")
     tab_to("The first bind-off row")
     page.keyboard.press("Space")
     expect(page.locator("#summary")).to_be_focused()

@@ -175,7 +175,7 @@ async def _sample(_: Request) -> Response:
 
 @cache
 def _read_asset(name: str) -> bytes:
-    return (files("rewriter.web") / "static" / name).read_bytes()
+    return (files("rewriter.web.static") / name).read_bytes()
 
 
 async def _asset(request: Request) -> Response:

@@ -100,7 +100,8 @@ def _summary(shown: Shown) -> str:
     open_ones = sum(not q.optional for q in report.questions)
     left = sum(p.status == "left" for p in report.passages)
     if done:
-        passages = counted(done, "passage", "passages")
+        shaping = "shoulder shaping" if all(p.kind == "shoulder" for p in shown.done) else "shaping"
+        passages = counted(done, shaping, f"{shaping}s")
         sizes = f" in all {len(report.sizes)} sizes" if len(report.sizes) > 1 else ""
         told = f'{passages} rewritten, and <a href="#needles-title">proven</a>{sizes}.'
     elif open_ones:
