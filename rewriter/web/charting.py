@@ -37,7 +37,7 @@ def chart_section(work: Rework, size: int, picked: bool) -> str:
         else f"Size {escape(work.draft.sizes.labels[size])}; pick another above, and it is drawn instead."
     )
     return (
-        '<section class="chart" aria-labelledby="chart-title"><h2 id="chart-title">Chart</h2>'
+        '<section class="chart" aria-labelledby="drawn-title"><h2 id="drawn-title">Chart</h2>'
         f'<p class="help">{hint} <button type="button" data-download="chart">Download the chart</button></p>'
         '<div class="wide" tabindex="0" role="group" aria-label="The picture, wider than a small screen">'
         f"{_STYLE.sub('', drawing.svg)}</div></section>"
