@@ -238,6 +238,11 @@ def main(arguments: list[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
     except Exception as fault:  # a fault of the program's own must not bury the user in its inside
+        from rewriter.source import UnreadableDraft
+
+        if isinstance(fault, UnreadableDraft):
+            print(f"slopewise: {fault}", file=sys.stderr)
+            return UNUSABLE
         print(
             f"slopewise: a fault of its own stopped it ({type(fault).__name__}: {fault}); nothing was "
             "written. Please report it with the draft, or the paragraph it happens with.",

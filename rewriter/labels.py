@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import regex
 
@@ -47,10 +48,16 @@ _LABEL = regex.compile(
 )
 
 
+@lru_cache(maxsize=8)
+def _labels_in(text: str) -> list[regex.Match[str]]:
+    """Return the labels of a text; the whole draft is asked about for each of its passages."""
+    return [m for m in _LABEL.finditer(text) if not _runs_on(text, m)]
+
+
 def measure_labels(texts: Sequence[str], letters: bool) -> Labels:
     """Measure the labels of a draft, the nearest text first; `letters`: rows begin with K and P always."""
     out = Labels()
-    found = [[m for m in _LABEL.finditer(text) if not _runs_on(text, m)] for text in texts]
+    found = [_labels_in(text) for text in texts]
     every = [label for labels in found for label in labels]
     if not every:
         return out

@@ -131,6 +131,8 @@ def _revised(job: Job, settings: Settings, data: bytes, sha: str) -> Record:
         return _lost(job, sha, _without_name(str(error), job.source), "unreadable")
     try:
         report = rewrite_text(draft.source, replace(settings.options, answers=job.answers))
+    except UnreadableDraft as error:
+        return _lost(job, sha, _without_name(str(error), job.source), "unreadable")
     except WrongAnswer as error:
         return _lost(job, sha, str(error))
     out = redline = ""

@@ -24,6 +24,8 @@ def _source(file: File) -> SourceText:
 def _told(work: Callable[[SourceText, Options], Report], file: File, options: Options) -> str:
     try:
         return work(_source(file), options).to_json()
+    except UnreadableDraft as error:
+        raise Refused("unreadable", str(error)) from None
     except WrongAnswer as error:
         raise Refused("invalid", f"/options/assume: {error}") from None
 

@@ -67,6 +67,8 @@ def result_of(file: File, choices: Choices) -> str:
     amiss = ""
     try:
         report, work = choices.work.done(draft.source)
+    except UnreadableDraft as error:
+        raise Refused("unreadable", str(error)) from None
     except WrongAnswer as error:
         amiss = str(error)
         report, work = choices.work.without_free().done(draft.source)
