@@ -48,6 +48,19 @@ _LABEL = regex.compile(
 )
 
 
+_NUMBER = regex.compile(r"\d+")
+
+
+def without_label(words: str) -> tuple[str, int | None]:
+    """Return the words of a row without its label, and the number that the label gives the row."""
+    found = _LABEL.match(words)
+    if found is None:
+        return words, None
+    label = found.group()[: -len(found.group("first"))]
+    number = None if found.group("next") else _NUMBER.search(label)
+    return words[found.start("first") :], int(number.group()) if number else None
+
+
 @lru_cache(maxsize=8)
 def _labels_in(text: str) -> list[regex.Match[str]]:
     """Return the labels of a text; the whole draft is asked about for each of its passages."""
