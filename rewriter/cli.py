@@ -17,6 +17,7 @@ from rewriter.commandfiles import Usage, bytes_of, write_file
 from rewriter.options import JOINS, KINDS, TARGETS, TURNS, Options
 from rewriter.web.command import add_arguments as add_serve
 from rewriter.web.command import run as serve
+from rewriter.worksheetcommand import add_arguments as add_worksheet
 
 if TYPE_CHECKING:
     from rewriter.formats.carrier import DraftFile
@@ -132,6 +133,15 @@ def _parser() -> argparse.ArgumentParser:
     )
     add_serve(page)
 
+    sheet = commands.add_parser(
+        "worksheet",
+        help="write one size row by row, with boxes to tick, to lie beside the knitting",
+    )
+    _add_draft(sheet)
+    add_worksheet(sheet)
+    _add_options(sheet)
+    _add_assume(sheet)
+
     schema = commands.add_parser("schema", help="write the JSON Schema of a report")
     schema.add_argument(
         "model",
@@ -230,6 +240,8 @@ def main(arguments: list[str] | None = None) -> int:
             return _bulk(args)
         if args.command == "chart":
             return _chart(args)
+        if args.command == "worksheet":
+            return _worksheet(args)
         return _rewrite(args)
     except Usage as error:
         print(f"slopewise: {error}", file=sys.stderr)
@@ -380,6 +392,20 @@ def _chart(args: argparse.Namespace) -> int:
 def _serve(args: argparse.Namespace) -> int:
     serve(args)
     return DONE
+
+def _worksheet(args: argparse.Namespace) -> int:
+    from rewriter.worksheetcommand import make
+    from rewriter.worksheetmodel import NoSheet
+
+    options = _options(args)
+    try:
+        sheet = make(args, _open(args.draft).source, options)
+    except NoSheet as error:
+        raise Usage(str(error)) from None
+    write_file(Path(args.output), Path(args.draft), sheet.data)
+    for told in sheet.missing:
+        print(told, file=sys.stderr)
+    return status_of(sheet.report)
 
 
 def _read(args: argparse.Namespace) -> int:
