@@ -393,6 +393,7 @@ def _serve(args: argparse.Namespace) -> int:
     serve(args)
     return DONE
 
+
 def _worksheet(args: argparse.Namespace) -> int:
     from rewriter.worksheetcommand import make
     from rewriter.worksheetmodel import NoSheet
