@@ -7,6 +7,7 @@ what is new stands between two marks.
 from __future__ import annotations
 
 import copy
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ from rewriter.annotations import Annotation
 from rewriter.edits import Edit
 from rewriter.formats.archive import Package, dump_xml
 from rewriter.formats.carrier import AUTHOR, NotWritable, place_edits, source_of, unsettled
-from rewriter.formats.flow import Change, Flow
+from rewriter.formats.flow import Change, Flow, NotPlaced
 from rewriter.formats.odf import (
     DC,
     FO,
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
 
 _BOLD = "SlopewiseBold"
 _ITEM = f"{TEXT}list-item"
+_INSERTION = (f"{TEXT}change-start", f"{TEXT}change-end")
 
 
 class OdtDraft:
@@ -93,10 +95,16 @@ class OdtDraft:
         marker = _Marker(content, date)
         if changes == "tracked":
             for note in sorted(annotations, key=lambda a: -a.span.start):
+                if len(note.span) and not flow.has_own(note.span):
+                    continue  # the number of an item, which counts by itself
                 number = flow.paragraph_at(note.span.start)
                 marker.comment(located[number].element, flow.within(number, note.span.start), note)
-        for _, change in reversed(planned):
-            marker.make(change, flow, located)
+        for number, change in reversed(planned):
+            try:
+                marker.make(change, flow, located, changes)
+            except NotPlaced as reason:
+                place = self.source.where(edits[number].span.start)
+                raise NotWritable(f"{self._name}: {place}: {reason}") from None
         self._check(content, output)
         refused = copy.deepcopy(content)
         for made in reversed(marker.made):
@@ -132,8 +140,10 @@ class _Marker:
         self.made: list[_Made] = []
         self._regions: list[_Element] = []
 
-    def make(self, change: Change, flow: Flow, located: Sequence[OdtParagraph]) -> None:
-        """Make one change."""
+    def make(
+        self, change: Change, flow: Flow, located: Sequence[OdtParagraph], changes: Changes
+    ) -> None:
+        """Make one change; raises NotPlaced where somebody's pending insertion would be lost or torn."""
         from lxml import etree
 
         elements = [located[p.paragraph].element for p in change.parts]
@@ -142,6 +152,13 @@ class _Marker:
         tail = split(last, change.parts[-1].span.end)
         gone = split(first, change.parts[0].span.start)
         deleted = [gone, *elements[1:]]
+        # a deletion in earnest may take a whole insertion with it
+        held = Counter(m.get(f"{TEXT}change-id") for e in deleted for m in e.iter(*_INSERTION))
+        if any(count < 2 or changes == "tracked" for count in held.values()):
+            raise NotPlaced(
+                "somebody's tracked insertion stands in the words to change, and this format keeps no "
+                "change within another; accept or refuse it first"
+            )
         for element in elements[1:]:
             _take_out(element)
         made = _Made(
@@ -253,9 +270,15 @@ class _Marker:
         names = {m.deletion for m in self.made} | {m.insertion for m in self.made}
         for mark in _marks(self._content, names):
             _remove(mark)
-        for region in self._regions:
-            region.getparent().remove(region)  # type: ignore[union-attr]
         tracked = self._tracked()
+        for region in self._regions:
+            tracked.remove(region)
+        marked = {
+            m.get(f"{TEXT}change-id") for m in self._content.iter(*_INSERTION, f"{TEXT}change")
+        }
+        for region in list(tracked):  # of insertions that went with what was deleted
+            if region.get(XML_ID, region.get(f"{TEXT}id")) not in marked:
+                tracked.remove(region)
         if len(tracked) == 0:
             _remove(tracked)
 
