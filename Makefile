@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 DEMO_TURN ?= german
 
-.PHONY: browser demo test lint types measure bench clean
+.PHONY: browser demo test lint types measure bench office clean
 
 demo: $(READY)
 	@$(BIN)/python -m rewriter.demo --turn $(DEMO_TURN)
@@ -26,6 +26,9 @@ browser:
 	    apt-get install -qq -y --no-install-recommends chromium || \
 	    { apt-get update -qq && apt-get install -qq -y --no-install-recommends chromium; }; \
 	  } >/dev/null; } || echo "Chromium is not installed: the page is not tested in a browser"
+
+office: $(READY)
+	@$(BIN)/python -m tests.office
 
 lint: $(READY)
 	$(BIN)/ruff check .

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import regex
 
+from rewriter.formats.docx_boxes import hanger_of
 from rewriter.formats.docx_read import Located
 from rewriter.formats.flow import Change, Flow, Part, Run
 from rewriter.formats.wordml import (
@@ -218,10 +219,17 @@ class Writer:
         return all(tag == W.document for tag in roots)
 
     def anchor(self, span: Span, start: _Element, end: _Element) -> None:
-        """Set two elements around the words of a span."""
+        """Set two elements around the words of a span, or around the text box in which they stand.
+
+        Not every word processor takes a comment within a text box.
+        """
         first, last = self._flow.paragraph_at(span.start), self._flow.paragraph_at(span.end)
         if last > first and span.end <= self._flow.starts[last]:
             last -= 1
+        if (box := hanger_of(self._located[first].elements[0])) is not None:
+            box.addprevious(start)
+            box.addnext(end)
+            return
         for number, offset, element, before in (
             (last, span.end, end, False),
             (first, span.start, start, True),

@@ -95,7 +95,7 @@ class OdtDraft:
         marker = _Marker(content, date)
         if changes == "tracked":
             for note in sorted(annotations, key=lambda a: -a.span.start):
-                if len(note.span) and not flow.has_own(note.span):
+                if note.span.start < note.span.end and not flow.has_own(note.span):
                     continue  # the number of an item, which counts by itself
                 number = flow.paragraph_at(note.span.start)
                 marker.comment(located[number].element, flow.within(number, note.span.start), note)

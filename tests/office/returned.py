@@ -66,13 +66,16 @@ def returned(pending_rows: bool = True) -> bytes:
 def _end_section(document: Document, columns: int) -> None:
     """Let the last paragraph end a section of so many columns, on the same page as the next."""
     properties = copy.deepcopy(document.sections[-1]._sectPr)
-    for kind in ("cols", "type", "docGrid"):
+    for kind in ("cols", "type"):
         for old in properties.findall(qn(f"w:{kind}")):
             properties.remove(old)
-    properties.find(qn("w:pgSz")).addprevious(parse_xml(f'<w:type {_W} w:val="continuous"/>'))
-    properties.find(qn("w:pgMar")).addnext(
-        parse_xml(f'<w:cols {_W} w:num="{columns}" w:space="360"/>')
-    )
+    for tag, xml in (
+        ("pgSz", f'<w:type {_W} w:val="continuous"/>'),
+        ("docGrid", f'<w:cols {_W} w:num="{columns}" w:space="360"/>'),
+    ):
+        following = properties.find(qn(f"w:{tag}"))
+        assert following is not None
+        following.addprevious(parse_xml(xml))
     document.paragraphs[-1]._p.get_or_add_pPr().append(properties)
 
 
@@ -95,8 +98,9 @@ def _front_matter(document: Document) -> None:
         _run("K", "<w:b/>"), _run(" = knit"), "<w:r><w:br/></w:r>",
         _run("P", "<w:b/>"), _run(" = purl"), "<w:r><w:br/></w:r>",
         _run("rem", "<w:b/>"), _run(" = remain(ing)"), "<w:r><w:br/></w:r>",
-        _run("RS, WS", "<w:b/>"), _run(" = right side, wrong side"), "<w:r><w:br/></w:r>",
-        _run("st(s)", "<w:b/>"), _run(" = stitch(es)"),
+        _run("RS", "<w:b/>"), _run(" = right side"), "<w:r><w:br/></w:r>",
+        _run("st(s)", "<w:b/>"), _run(" = stitch(es)"), "<w:r><w:br/></w:r>",
+        _run("WS", "<w:b/>"), _run(" = wrong side"),
     )  # fmt: skip
 
 
