@@ -435,6 +435,12 @@ def test_ends_of_rows_that_somebody_put_in_get_no_second_mark() -> None:
     assert all(mark.getnext() is None for mark in ends), "no deletion stands beside it"
     assert text_of(settled(out, True)) == report.output
     assert text_of(settled(out, False)) == text_of(returned())
+    _, applied = revised(returned(), "applied")
+    assert text_of(applied) == report.output
+    ends = list(etree.fromstring(parts(applied)[MAIN]).iterfind(f".//{name}pPr/{name}rPr/*"))
+    assert [etree.QName(mark).localname for mark in ends] == ["del"], (
+        "rows of a new text are nobody's"
+    )
 
 
 def test_comments_stand_around_a_text_box_and_tell_of_a_fixed_size() -> None:

@@ -84,7 +84,7 @@ class DocxDraft:
         if not edits and not more:
             return self._data
         for _, change in reversed(planned):
-            writer.make(change)
+            writer.make(change, changes == "tracked")
         numbers = frozenset(stamp.made)
         self._check(parts, Seen(), output)
         self._check(parts, Seen(numbers), self.source.text)

@@ -41,9 +41,9 @@ class Writer:
         self._stamp = stamp
         self._seen = Seen()
 
-    def make(self, change: Change) -> None:
-        """Make one change."""
-        parts, added, dropped = change.laid_out(self._is_pending(change.parts))
+    def make(self, change: Change, tracked: bool) -> None:
+        """Make one change, whose marks are to stay (`tracked`) or to be settled."""
+        parts, added, dropped = change.laid_out(tracked and self._is_pending(change.parts))
         for part in reversed(parts):
             one = self._located[part.paragraph]
             more = added if part is parts[-1] else ()

@@ -71,7 +71,7 @@ def _end_section(document: Document, columns: int) -> None:
             properties.remove(old)
     for tag, xml in (
         ("pgSz", f'<w:type {_W} w:val="continuous"/>'),
-        ("docGrid", f'<w:cols {_W} w:num="{columns}" w:space="360"/>'),
+        ("titlePg", f'<w:cols {_W} w:num="{columns}" w:space="360"/>'),
     ):
         following = properties.find(qn(f"w:{tag}"))
         assert following is not None
