@@ -160,3 +160,25 @@ def test_somebodys_insertion_under_the_words_to_change_is_asked_to_be_settled() 
     report, applied = revised(data, "applied")
     assert text_of(applied) == report.output
     assert not list(content(applied).iter(f"{TEXT}changed-region"))
+
+
+def test_items_of_a_list_come_back_as_items_that_are_counted_on() -> None:
+    rows = (
+        "Cast off 8(9) sts, K to end.", "Cast off 8(9) sts, P to end.", "Cast off 9(9) sts, K to end.",
+        "Cast off 9(9) sts, P to end.", "Cast off rem 38(40) sts.",
+    )  # fmt: skip
+    items = "".join(f"<text:list-item><text:p>{row}</text:p></text:list-item>" for row in rows)
+    head, _, _ = BODY.partition('<text:p text:style-name="Body"><text:span text:style-name="Fat">')
+    data = odt(f'{head}<text:list xml:id="l9" text:style-name="L2">{items}</text:list>')
+    report, out = revised(data)
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert lines(out, accept=False) == lines(data, accept=True)
+    root = content(out)
+    (deletion,) = [d for d in root.iter(f"{TEXT}deletion") if len(list(d.iter(f"{TEXT}p"))) > 1]
+    (held,) = deletion.findall(f"{TEXT}list")
+    assert len(held) == 4 and held.get(f"{TEXT}style-name") == "L2"
+    name = held.get("{http://www.w3.org/XML/1998/namespace}id")
+    continued = [e.get(f"{TEXT}continue-list") for e in root.iter(f"{TEXT}list")]
+    assert continued.count(name) == 1
+    _, applied = revised(data, "applied")
+    assert not [e for e in content(applied).iter() if e.get(f"{TEXT}continue-list")]

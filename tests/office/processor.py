@@ -12,6 +12,7 @@ words of each paragraph, table cell, text box and note, or `error`.
 from __future__ import annotations
 
 import json
+import os
 import re
 import subprocess
 import sys
@@ -29,7 +30,7 @@ _START_SECONDS = 90
 
 def main() -> int:
     """Do the jobs of standard input with one office of their own."""
-    pipe = "slopewise-sweep"
+    pipe = f"slopewise-sweep-{os.getpid()}"
     with tempfile.TemporaryDirectory() as profile:
         office = subprocess.Popen(
             [
