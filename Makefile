@@ -5,12 +5,12 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 DEMO_TURN ?= german
 
-.PHONY: demo test lint types measure bench clean
+.PHONY: browser demo test lint types measure bench office clean
 
 demo: $(READY)
 	@$(BIN)/python -m rewriter.demo --turn $(DEMO_TURN)
 
-test: $(READY) lint types
+test: $(READY) lint types browser
 	$(BIN)/python -m pytest -n 2 -q
 
 measure: $(READY)
@@ -18,6 +18,17 @@ measure: $(READY)
 
 bench: $(READY)
 	@$(BIN)/python -m tests.bench
+
+# The page is tested in a real browser: installed where that may be done, else these tests are left out.
+browser:
+	@command -v chromium >/dev/null || command -v chromium-browser >/dev/null || { \
+	  test "$$(id -u)" = 0 && command -v apt-get >/dev/null && { \
+	    apt-get install -qq -y --no-install-recommends chromium || \
+	    { apt-get update -qq && apt-get install -qq -y --no-install-recommends chromium; }; \
+	  } >/dev/null; } || echo "Chromium is not installed: the page is not tested in a browser"
+
+office: $(READY)
+	@$(BIN)/python -m tests.office
 
 lint: $(READY)
 	$(BIN)/ruff check .

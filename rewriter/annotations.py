@@ -13,6 +13,8 @@ from rewriter.report import EditReport, Report
 from rewriter.spans import Span
 
 Kind = Literal["reason", "question", "error", "warning", "remark"]
+LEFT_AS_IT_IS = "Left as it is"
+"""How a remark begins that says why a passage was left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,7 @@ def annotations_of(report: Report) -> list[Annotation]:
         if passage.status == "question" and passage.reason:
             out.append(Annotation(span, "question", _for_people(passage.reason)))
         elif passage.status == "left" and passage.reason and passage.kind in report.options.kinds:
-            out.append(Annotation(span, "remark", f"Left as it is: {passage.reason}."))
+            out.append(Annotation(span, "remark", f"{LEFT_AS_IT_IS}: {passage.reason}."))
     told = {a.text for a in out}
     for found in report.diagnostics:
         if found.code in _NOT_FOR_PEOPLE:

@@ -195,7 +195,7 @@ def _between(passage: CastOnPassage) -> tuple[Statement, ...]:
 def _take_in(passage: CastOnPassage, more: Sequence[Statement]) -> None:
     if passage.begun is None:
         return
-    passage.statements = [*more, *passage.statements]
+    passage.take_in(more)
     passage.before = passage.before[: -len(more)]
     passage.begun = replace(passage.begun, between=())
 

@@ -15,6 +15,9 @@ from rewriter.bulk.command import bulk
 from rewriter.charts.command import add_arguments as add_chart
 from rewriter.commandfiles import Usage, bytes_of, write_file
 from rewriter.options import JOINS, KINDS, TARGETS, TURNS, Options
+from rewriter.web.command import add_arguments as add_serve
+from rewriter.web.command import run as serve
+from rewriter.worksheetcommand import add_arguments as add_worksheet
 
 if TYPE_CHECKING:
     from rewriter.formats.carrier import DraftFile
@@ -123,6 +126,22 @@ def _parser() -> argparse.ArgumentParser:
     _add_options(drawn)
     _add_assume(drawn)
 
+    page = commands.add_parser(
+        "serve",
+        help="open a page on this computer: paste a pattern, choose, read the changes, take them along",
+        epilog="The page is for this computer alone; nothing is stored or sent anywhere. Ctrl-C stops it.",
+    )
+    add_serve(page)
+
+    sheet = commands.add_parser(
+        "worksheet",
+        help="write one size row by row, with boxes to tick, to lie beside the knitting",
+    )
+    _add_draft(sheet)
+    add_worksheet(sheet)
+    _add_options(sheet)
+    _add_assume(sheet)
+
     schema = commands.add_parser("schema", help="write the JSON Schema of a report")
     schema.add_argument(
         "model",
@@ -213,12 +232,16 @@ def main(arguments: list[str] | None = None) -> int:
             return _schema(args.model)
         if args.command == "check":
             return _check(args)
+        if args.command == "serve":
+            return _serve(args)
         if args.command == "read":
             return _read(args)
         if args.command == "bulk":
             return _bulk(args)
         if args.command == "chart":
             return _chart(args)
+        if args.command == "worksheet":
+            return _worksheet(args)
         return _rewrite(args)
     except Usage as error:
         print(f"slopewise: {error}", file=sys.stderr)
@@ -227,6 +250,11 @@ def main(arguments: list[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
     except Exception as fault:  # a fault of the program's own must not bury the user in its inside
+        from rewriter.source import UnreadableDraft
+
+        if isinstance(fault, UnreadableDraft):
+            print(f"slopewise: {fault}", file=sys.stderr)
+            return UNUSABLE
         print(
             f"slopewise: a fault of its own stopped it ({type(fault).__name__}: {fault}); nothing was "
             "written. Please report it with the draft, or the paragraph it happens with.",
@@ -359,6 +387,26 @@ def _chart(args: argparse.Namespace) -> int:
     if picture.said:
         print(picture.said, file=sys.stderr)
     return status_of(picture.report)
+
+
+def _serve(args: argparse.Namespace) -> int:
+    serve(args)
+    return DONE
+
+
+def _worksheet(args: argparse.Namespace) -> int:
+    from rewriter.worksheetcommand import make
+    from rewriter.worksheetmodel import NoSheet
+
+    options = _options(args)
+    try:
+        sheet = make(args, _open(args.draft).source, options)
+    except NoSheet as error:
+        raise Usage(str(error)) from None
+    write_file(Path(args.output), Path(args.draft), sheet.data)
+    for told in sheet.missing:
+        print(told, file=sys.stderr)
+    return status_of(sheet.report)
 
 
 def _read(args: argparse.Namespace) -> int:

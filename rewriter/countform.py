@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import regex
 
@@ -32,21 +33,24 @@ _FORM = regex.compile(
 )
 
 
-def measure_counts(rows: Sequence[str]) -> CountForm:
+def measure_counts(rows: Iterable[str]) -> CountForm:
     """Return the form of the first row, of those given in order, that ends with a count."""
-    for row in rows:
-        found = _FORM.search(row)
-        if found is None or not found.group("count").strip():
-            continue
-        joint = " ".join(found.group("joint").split(" "))
-        close = found.group("close")
-        if close.startswith((")", "]")) and joint[-1] not in "([":
-            continue  # the bracket is that of a list
-        tail = found.group("tail") or ""
-        return CountForm(
-            regex.sub(r"\s+", " ", joint),
-            found.group("unit") is not None,
-            regex.sub(r"\s+", " ", tail),
-            close if close[:1] in (")", "]") else ".",
-        )
-    return CountForm()
+    return next((form for row in rows if (form := _form_of(row))), CountForm())
+
+
+@lru_cache(maxsize=4096)
+def _form_of(row: str) -> CountForm | None:
+    found = _FORM.search(row)
+    if found is None or not found.group("count").strip():
+        return None
+    joint = " ".join(found.group("joint").split(" "))
+    close = found.group("close")
+    if close.startswith((")", "]")) and joint[-1] not in "([":
+        return None  # the bracket is that of a list
+    tail = found.group("tail") or ""
+    return CountForm(
+        regex.sub(r"\s+", " ", joint),
+        found.group("unit") is not None,
+        regex.sub(r"\s+", " ", tail),
+        close if close[:1] in (")", "]") else ".",
+    )

@@ -9,9 +9,8 @@ from importlib.resources import files
 from rewriter.options import JOINS, TURNS, Options
 from rewriter.pipeline import rewrite_text
 from rewriter.render import COURTESY, MARKERS, SWATCH, needle_map, verdict
+from rewriter.samples import SAMPLE
 from rewriter.source import read_source
-
-SAMPLE = "tarn-pullover.md"
 
 
 def main(arguments: list[str] | None = None) -> None:

@@ -8,6 +8,7 @@ import regex
 
 from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
+from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.halves import DividedShaping
@@ -80,6 +81,17 @@ def unclear_seam(draft: Draft) -> Span | None:
         if not hits or any(_PARTLY.match(h.group("more") or "") for h in hits):
             return sentence.span
     return None
+
+
+def seam_sentences(document: Document) -> list[Sentence]:
+    """Return the sentences that sew or join shoulders, those of a list left out."""
+    return [
+        s
+        for s in document.sentences
+        if not s.heading
+        and s.piece != "list"
+        and (_SEWS.search(s.text) or (_LIVE_JOIN.search(s.text) and "shoulder" in s.text.lower()))
+    ]
 
 
 def note_held(draft: Draft, notes: Notes) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import regex
 
@@ -47,10 +48,29 @@ _LABEL = regex.compile(
 )
 
 
+_NUMBER = regex.compile(r"\d+")
+
+
+def without_label(words: str) -> tuple[str, int | None]:
+    """Return the words of a row without its label, and the number that the label gives the row."""
+    found = _LABEL.match(words)
+    if found is None:
+        return words, None
+    label = found.group()[: -len(found.group("first"))]
+    number = None if found.group("next") else _NUMBER.search(label)
+    return words[found.start("first") :], int(number.group()) if number else None
+
+
+@lru_cache(maxsize=8)
+def _labels_in(text: str) -> list[regex.Match[str]]:
+    """Return the labels of a text; the whole draft is asked about for each of its passages."""
+    return [m for m in _LABEL.finditer(text) if not _runs_on(text, m)]
+
+
 def measure_labels(texts: Sequence[str], letters: bool) -> Labels:
     """Measure the labels of a draft, the nearest text first; `letters`: rows begin with K and P always."""
     out = Labels()
-    found = [[m for m in _LABEL.finditer(text) if not _runs_on(text, m)] for text in texts]
+    found = [_labels_in(text) for text in texts]
     every = [label for labels in found for label in labels]
     if not every:
         return out

@@ -52,7 +52,7 @@ _MATCHING = regex.compile(
     r"(?i)\brevers\w+[^.;]*\bshap\w+|\bshap\w+[^.;]*\brevers\w+|\bmirror(?:s|ed|ing|\s+image)?\b"
     r"|\bopposite\b|\bto\s+(?:match|correspond)\b(?!\s+(?:with\s+|the\s+)*back)"
 )
-_OPPOSITE = {
+OPPOSITE = {
     "left front": "right front",
     "right front": "left front",
     "left back": "right back",
@@ -70,7 +70,7 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         first = revision.shaping.first_side
         if revision.shaping.two_edged or first is None or not revision.plan.moves_lead_in:
             continue
-        sentence = _matched_by(draft, revision.finding.passage)
+        sentence = matched_by(draft, revision.finding.passage)
         if sentence is not None:
             told.setdefault((sentence.span, first), []).append(revision)
     out: list[Edit] = []
@@ -99,11 +99,11 @@ def unmatched_edits(draft: Draft, revision: Revision) -> list[Edit]:
     return [Edit(Span(*m.span()), "", "matching", revision.finding.id) for m in found]
 
 
-def _matched_by(draft: Draft, passage: Passage) -> Sentence | None:
+def matched_by(draft: Draft, passage: Passage) -> Sentence | None:
     """Return the sentence that tells the other side of a passage by this one, if there is one."""
     for sentence in draft.document.sentences:
         own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
-        opposite = sentence.piece == _OPPOSITE.get(passage.piece)
+        opposite = sentence.piece == OPPOSITE.get(passage.piece)
         if (own or opposite) and _MATCHING.search(sentence.text):
             return sentence
     return None

@@ -7,8 +7,9 @@ words are those of the revised text with the numbers of that size.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 from typing import Literal
 
 from rewriter.castonmodel import CastOnShaping
@@ -20,6 +21,7 @@ from rewriter.halves import DividedShaping, half_rows
 from rewriter.interpret import read_rows
 from rewriter.onesize import in_one_size
 from rewriter.passages import statements_of
+from rewriter.phrases import wording
 from rewriter.pipeline import Rework, reread
 from rewriter.planner import Plan
 from rewriter.revise import Revision
@@ -208,11 +210,14 @@ class _Told:
             after = fabric.live[index] if fabric else None
             unworked = dict(fabric.turned).get(index, 0) if fabric else _leaves(row)
             off = live - after if after is not None else _off(row)
+            words = "" if row.span is None or row.span == told else self._words(row.span)
+            if out and not row.passes and not off and words in ("", out[-1].words):
+                continue  # one sentence that puts several lots of sts on holders
             out.append(
                 NeedleRow(
                     number=number,
                     side=side_of(number, first),
-                    words="" if row.span is None or row.span == told else self._words(row.span),
+                    words=words,
                     does=_does(row),
                     worked=live - waiting - unworked - off if fabric and row.passes else None,
                     off=off,
@@ -221,28 +226,53 @@ class _Told:
                 )
             )
             told = row.span
+            if row.has(Kind.CUT) and out[-1].worked is not None:
+                # what lies ahead where the yarn is fastened off is not worked
+                within = sum(a.n or 0 for a in row.acts if a.kind is Kind.WORK)
+                out[-1] = replace(out[-1], worked=within, unworked=live - waiting - off - within)
             waiting = unworked if row.has(Kind.TURN) else 0
             live = after if after is not None else live
             number += row.passes
         return out
 
     def _words(self, span: Span) -> str:
-        sentence = next(
-            (s.span for s in self.inside if s.span.start <= span.start < s.span.end), span
-        )
-        return self._one(sentence)
+        for sentence, only in self._restricted():
+            if sentence.span.start <= span.start < sentence.span.end:
+                return self._one(sentence, only)
+        return " ".join(in_one_size(span.of(self.output), self.size, self.sizes).split())
 
     def _notes(self) -> list[str]:
-        """Return the sentences of the new paragraph that tell no row and are no mere count."""
-        rest = [
-            s.span
-            for s in self.inside
+        """Return the sentences for this size that tell no row and are no mere count."""
+        told = [
+            self._one(s, only)
+            for s, only in self._restricted()
             if not any(s.span.start <= t.start < s.span.end for t in self.spans)
+            and (not only or self.size in only)
         ]
-        return [self._one(span) for span in rest if len(_WORDS.findall(span.of(self.output))) > 3]
+        return [words for words in told if len(_WORDS.findall(words)) > 3]
 
-    def _one(self, span: Span) -> str:
-        return " ".join(in_one_size(span.of(self.output), self.size, self.sizes).split())
+    def _restricted(self) -> Iterator[tuple[Statement, tuple[int, ...]]]:
+        """Yield the sentences with the sizes that each is for, counted from 0; none: all of them."""
+        only: tuple[int, ...] = ()
+        for statement in self.inside:
+            if statement.sizes is not None:
+                only = tuple(n - 1 for n in statement.sizes)
+            yield statement, only
+
+    def _one(self, statement: Statement, only: tuple[int, ...]) -> str:
+        """Return the words of a sentence for this size, without those that say for which sizes it is."""
+        words = in_one_size(statement.span.of(self.output), self.size, self.sizes)
+        if only and self.size in only:
+            words = in_one_size(words, only.index(self.size), len(only))
+        return " ".join(_for_sizes().sub("", words).split())
+
+
+@cache
+def _for_sizes() -> re.Pattern[str]:
+    """Return what a new paragraph says of the sizes that a sentence is for: "3rd and 4th sizes only"."""
+    only = re.escape(wording()["rows"]["only"])
+    only = only.replace(r"\{sizes\}", r"[\w\s,&-]+?").replace(r"\{size\}", "sizes?")
+    return re.compile(rf"(?i)^[*_]*(?:{only}|{wording()['rows']['all_sizes']})[*_]*(?::\s*|$)")
 
 
 def _leaves(row: Row) -> int:

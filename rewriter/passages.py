@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import regex
 
@@ -53,10 +54,15 @@ class Passage:
     dropped: tuple[Span, ...] = ()
     """Words that change nothing, as the reader said; its sentences are read without them."""
 
-    @property
+    @cached_property
     def span(self) -> Span:
         """From the first bind-off to the last word of the passage."""
         return Span(_first(self.statements[0]), self.statements[-1].span.end)
+
+    def take_in(self, more: Sequence[Statement]) -> None:
+        """Put sentences that stand before it in front of its own."""
+        self.statements = [*more, *self.statements]
+        self.__dict__.pop("span", None)
 
     @property
     def opening_words(self) -> Span:

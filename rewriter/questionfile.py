@@ -158,7 +158,7 @@ def _listed(names: object) -> str:
 _HEAD = """\
 # Questions about knitting drafts that only their writers can answer. Write one of the choices that
 # stand above an answer between its quotes, leave "" where you cannot tell, and give the file back:
-#     slopewise rewrite {draft} --answers {file}
+#     slopewise {command} {draft} --answers {file}
 # A passage is found again by its words: the answers serve the next revision of the draft too.
 
 schema = "{schema}"
@@ -182,8 +182,23 @@ def questions_file(
     own = [d for d in known.draft if d.name == name]
     if not own and used:
         own = list(known.draft[:1])
-    answered = {e.key: e for d in own for e in d.question}
-    lines = [_HEAD.format(draft=name, file=file, schema=SCHEMA), *_draft(name)]
+    answered = [e for d in own for e in d.question]
+    lines = [head(name, file), section(questions, source, name, answered)]
+    lines += [kept_section(d) for d in known.draft if d not in own]
+    return "\n".join(lines)
+
+
+def head(draft: str, file: str, command: str = "rewrite") -> str:
+    """Return what stands at the top of a file of questions about `draft`, called `file`."""
+    return _HEAD.format(draft=draft, file=file, schema=SCHEMA, command=command)
+
+
+def section(
+    questions: Sequence[Question], source: SourceText, name: str, answered: Sequence[Entry]
+) -> str:
+    """Return the questions of one draft, with the answers there are; each answer is kept."""
+    kept = {e.key: e for e in answered}
+    lines = [*_draft(name)]
     seen = set()
     for asked in questions:
         if not asked.ask:
@@ -191,16 +206,20 @@ def questions_file(
             continue
         entry = _entry(asked)
         seen.add(entry.key)
-        entry = answered.get(entry.key, entry)
+        entry = kept.get(entry.key, entry)
         lines += ["", *_comment(_place(asked, source)), *_comment(_sentence(asked))]
         lines += [*_choices(entry), *_fields(entry)]
-    for entry in (e for e in answered.values() if e.key not in seen and e.answer.strip()):
+    for entry in (e for e in kept.values() if e.key not in seen and e.answer.strip()):
         lines += ["", *_comment(f"Answered, {entry.piece}:"), *_choices(entry), *_fields(entry)]
-    for other in (d for d in known.draft if d not in own):
-        lines += ["", *_draft(other.name)]
-        for entry in other.question:
-            lines += ["", *_comment(f"{entry.piece}:"), *_choices(entry), *_fields(entry)]
-    return "\n".join(lines) + "\n"
+    return "\n".join([*lines, ""])
+
+
+def kept_section(draft: DraftEntries) -> str:
+    """Return the questions of a draft that is not in hand, as they are known."""
+    lines = [*_draft(draft.name)]
+    for entry in draft.question:
+        lines += ["", *_comment(f"{entry.piece}:"), *_choices(entry), *_fields(entry)]
+    return "\n".join([*lines, ""])
 
 
 def _entry(asked: Question) -> Entry:

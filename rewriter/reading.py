@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -29,6 +30,7 @@ from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
 from rewriter.shaping import Inferred, Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
+from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText
 from rewriter.stitchwork import Fabric, fabric_of
 from rewriter.style import Terms, measure_terms
@@ -77,8 +79,15 @@ class Draft:
     """The reader's answers."""
 
 
+MOST_PASSAGES = 1000
+"""Shapings in one text: a booklet of a hundred patterns has some six hundred."""
+
+
 def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None) -> Draft:
-    """Read a decoded draft; `sizes` are given where another text has settled them."""
+    """Read a decoded draft; `sizes` are given where another text has settled them.
+
+    Raises UnreadableDraft for a text with far more shapings than a booklet has.
+    """
     document = split_document(source)
     sizes = sizes or read_sizes(document)
     document, statements = statements_of(document, sizes)
@@ -89,6 +98,10 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
     counts: Counter[str] = Counter()
     seen_pieces: set[int] = set()
     passages = find_passages(document, statements)
+    if len(passages) > MOST_PASSAGES:
+        raise UnreadableDraft(
+            f"{source.name}: more than {MOST_PASSAGES} shapings in one text; split it into its patterns"
+        )
     passages += overlooked(document, statements, passages)
     for passage in sorted(passages, key=lambda p: p.span):
         if passage.short_rows:
@@ -253,13 +266,13 @@ def _doubt_rows_that_follow(draft: Draft) -> None:
 
 def _doubt_broken_shoulders(draft: Draft) -> None:
     """Doubt two runs of steps under one heading: the words between them may belong to the shaping."""
+    starts = [s.span.start for s in draft.document.sentences]
     for one, two in zip(draft.findings, draft.findings[1:], strict=False):
         first, second = one.passage, two.passage
-        between = [
-            (sentence, statement)
-            for sentence, statement in zip(draft.document.sentences, draft.statements, strict=True)
-            if first.span.end <= sentence.span.start < second.sentence.span.start
-        ]
+        inside = slice(
+            *(bisect_left(starts, place) for place in (first.span.end, second.sentence.span.start))
+        )
+        between = list(zip(draft.document.sentences[inside], draft.statements[inside], strict=True))
         if first.piece_at != second.piece_at or any(s.heading for s, _ in between):
             continue
         if not between and one.kind == "neck" and two.kind == "shoulder":

@@ -6,12 +6,12 @@ The page holds all it needs: no script, no picture, nothing from elsewhere.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from html import escape
 from itertools import pairwise
 
-from rewriter.annotations import Annotation, annotations_of
+from rewriter.annotations import LEFT_AS_IT_IS, Annotation, annotations_of
 from rewriter.render import COURTESY, MARKERS, SWATCH, needle_map, verdict
 from rewriter.report import PassageReport, Report
 from rewriter.spans import SourceText
@@ -59,12 +59,7 @@ class Block:
 
 def redline_of(report: Report, source: SourceText) -> str:
     """Return the page for a rewriting: changes, reasons, questions, findings, and the proof."""
-    notes = list(annotations_of(report))
-    numbered = [
-        Note(n, _LABELS[a.kind], sentence(a.text), source.where(a.span.start), a.kind == "reason")
-        for n, a in enumerate(notes, 1)
-    ]
-    blocks = list(blocks_of(_parts_of(report, source, notes), numbered))
+    blocks = _numbered_blocks(report, source, list(annotations_of(report)))
     counts = [
         (sum(p.status == "rewritten" for p in report.passages), "rewritten and verified"),
         (sum(p.status == "question" for p in report.passages), "with a question"),
@@ -73,6 +68,54 @@ def redline_of(report: Report, source: SourceText) -> str:
     told = ", ".join(f"{n} {words}" for n, words in counts if n) or "none"
     lead = f"Stepped passages: {told}. Turning method: {report.options.turn}."
     return page(source.name, lead, blocks, _proof(report, source), source.format == "markdown")
+
+
+def changes_of(report: Report, source: SourceText, shown: Callable[[str], str] = str) -> str:
+    """Return the text of a rewriting as HTML, its changes marked and their reasons beside them.
+
+    `shown` is what becomes of each stretch of text (its numbers for one size). Questions and what was
+    left are not among the notes. Headings above a change have the class "leads".
+    """
+    notes = [
+        a
+        for a in annotations_of(report)
+        if a.kind != "question" and not a.text.startswith(LEFT_AS_IT_IS)
+    ]
+    blocks = [b for b in _numbered_blocks(report, source, notes, shown) if b.parts]
+    following = dict(pairwise(n.number for b in blocks for n in b.notes if n.change))
+    markdown = source.format == "markdown"
+    leading = _leading(blocks) if markdown else set()
+    return "\n".join(
+        _row(block, following, markdown, "change", number in leading)
+        for number, block in enumerate(blocks)
+    )
+
+
+def _numbered_blocks(
+    report: Report,
+    source: SourceText,
+    notes: Sequence[Annotation],
+    shown: Callable[[str], str] = str,
+) -> list[Block]:
+    numbered = [
+        Note(n, _LABELS[a.kind], sentence(a.text), source.where(a.span.start), a.kind == "reason")
+        for n, a in enumerate(notes, 1)
+    ]
+    return list(blocks_of(_parts_of(report, source, notes, shown), numbered))
+
+
+def _leading(blocks: Sequence[Block]) -> set[int]:
+    """Return the headings under which something changes or is noted, whatever their level."""
+    out: set[int] = set()
+    above: dict[int, int] = {}
+    for number, block in enumerate(blocks):
+        opening = next((p for p in block.parts if not isinstance(p, int)), None)
+        if opening and (hashes := _HASHES.match(opening[1])):
+            level = len(hashes.group(1))
+            above = {k: v for k, v in above.items() if k < level} | {level: number}
+        elif block.changed or block.notes:
+            out |= set(above.values())
+    return out
 
 
 def redline_of_texts(old: str, new: str, title: str, lead: str = "") -> str:
@@ -95,7 +138,12 @@ def sentence(text: str) -> str:
 # --- from a report to blocks ------------------------------------------------------------------------
 
 
-def _parts_of(report: Report, source: SourceText, notes: Sequence[Annotation]) -> Iterator[Part]:
+def _parts_of(
+    report: Report,
+    source: SourceText,
+    notes: Sequence[Annotation],
+    shown: Callable[[str], str] = str,
+) -> Iterator[Part]:
     """Yield the text in order with its changes, and the number of each note behind its words."""
     text = source.text
     at = 0
@@ -104,25 +152,27 @@ def _parts_of(report: Report, source: SourceText, notes: Sequence[Annotation]) -
     )
     for edit in report.edits:
         start, end = edit.span
-        yield from _same(text, at, start, waiting)
-        for piece in replaced(text[start:end], edit.replacement):
+        yield from _same(text, at, start, waiting, shown)
+        for piece in replaced(shown(text[start:end]), shown(edit.replacement)):
             yield piece.kind, piece.text
         at = end
         while waiting and waiting[0][0] <= end:
             yield waiting.pop(0)[1]
-    yield from _same(text, at, len(text), waiting)
+    yield from _same(text, at, len(text), waiting, shown)
     yield from (number for _, number in waiting)
 
 
-def _same(text: str, start: int, end: int, waiting: list[tuple[int, int]]) -> Iterator[Part]:
+def _same(
+    text: str, start: int, end: int, waiting: list[tuple[int, int]], shown: Callable[[str], str]
+) -> Iterator[Part]:
     while waiting and waiting[0][0] < end:
         place, number = waiting.pop(0)
         if place > start:
-            yield "same", text[start:place]
+            yield "same", shown(text[start:place])
             start = place
         yield number
     if end > start:
-        yield "same", text[start:end]
+        yield "same", shown(text[start:end])
 
 
 def end_of_words(text: str, start: int, end: int) -> int:
@@ -232,7 +282,9 @@ def page(
 _HASHES = re.compile(r"(#{1,6})\s+")
 
 
-def _row(block: Block, following: dict[int, int], markdown: bool, step: str) -> str:
+def _row(
+    block: Block, following: dict[int, int], markdown: bool, step: str, leads: bool = False
+) -> str:
     parts = list(block.parts)
     kind, level = "text", 0
     opening = next((p for p in parts if not isinstance(p, int)), None)
@@ -246,6 +298,7 @@ def _row(block: Block, following: dict[int, int], markdown: bool, step: str) -> 
     notes = "".join(_note(n, following, step) for n in block.notes)
     aside = f'<ol class="notes" role="list">{notes}</ol>' if notes else ""
     classes = f"row{' changed' if block.changed else ''}{' noted' if notes else ''}"
+    classes += " leads" if leads else ""
     tag = f"h{max(level, 2)}" if level else "div"
     return f'<section class="{classes}"><{tag} class="{kind}">{words}</{tag}>{aside}</section>'
 
@@ -259,8 +312,8 @@ def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str
     out: list[str] = []
     bold: dict[Kind, bool] = {"same": False, "deleted": False, "inserted": False}
     previous: Kind = "same"
-    at_line = True
-    for part in parts:
+    at_line, broken = True, False
+    for place, part in enumerate(parts):
         if isinstance(part, int):
             closing = next((t for t in _TAGS.values() if out and out[-1].endswith(f"</{t}>")), "")
             end = f"</{closing}>" if closing else ""
@@ -269,7 +322,9 @@ def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str
         kind, text = part
         if previous == "same" or kind == "same":
             bold["deleted"] = bold["inserted"] = bold["same"]
-        lines = kind != "same" and at_line and "\n" in text.strip()
+        lines = kind != "same" and at_line and _fills_lines(parts, place)
+        if broken and kind == "same":
+            text = text.removeprefix("\r").removeprefix("\n")  # whole lines end by themselves
         shown, bold[kind] = _weighed(text.strip("\n") if lines else text, bold[kind], markdown)
         if kind == "same":
             out.append(shown)
@@ -281,8 +336,17 @@ def _words(parts: Sequence[Part], markdown: bool, notes: dict[int, Note]) -> str
             )
             bold["same"] = bold[kind]
         at_line = lines or text.endswith("\n")
-        previous = kind
+        broken, previous = lines, kind
     return "".join(out)
+
+
+def _fills_lines(parts: Sequence[tuple[Kind, str] | int], place: int) -> bool:
+    """Say whether a change is of several lines, or stands for one that is."""
+    following = [p for p in parts[place:] if not isinstance(p, int)]
+    (kind, text), *rest = following[:2]
+    if kind == "deleted" and rest and rest[0][0] == "inserted":
+        text = f"{text}\n{rest[0][1]}" if "\n" in rest[0][1].strip() else text
+    return "\n" in text.strip()
 
 
 _SPACED = re.compile(r"\n[ \t]*\n\s*")

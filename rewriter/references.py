@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import regex
 
@@ -60,8 +61,13 @@ class Reference:
 
 def referred_to(sentence: Sentence, kind: str = "shoulder") -> str | None:
     """Return the piece by which a sentence tells its shoulder, if it does."""
-    found = None if sentence.heading else _LEANS[kind].search(sentence.text)
-    if found is None or _NOT_SHAPING.search(sentence.text):
+    return None if sentence.heading else _piece_named(sentence.text, kind)
+
+
+@lru_cache(maxsize=4096)
+def _piece_named(text: str, kind: str) -> str | None:
+    found = _LEANS[kind].search(text)
+    if found is None or _NOT_SHAPING.search(text):
         return None
     return found.group("piece").lower()
 

@@ -18,7 +18,7 @@ from rewriter.spans import Span, view_of
 
 
 @dataclass(frozen=True, slots=True)
-class _Term:
+class Term:
     """An abbreviation of the trade."""
 
     key: str
@@ -28,7 +28,8 @@ class _Term:
 
 
 @cache
-def _terms() -> tuple[_Term, ...]:
+def terms() -> tuple[Term, ...]:
+    """Return the abbreviations of `grammar/abbreviations.toml`, in its order."""
     table = tomllib.loads(grammar_file("abbreviations.toml"))
     after = "|".join(table["single"]["after"])
     out = []
@@ -40,7 +41,7 @@ def _terms() -> tuple[_Term, ...]:
         body = rf"(?<![\w&+'-])(?:{words})"
         single = rf"(?=\s?\d|\.?\s+(?:{after})\b)" if len(key) == 1 else r"(?![\w&+'-])"
         parts = tuple(table["parts"].get(key, ()))
-        out.append(_Term(key, regex.compile(body + single), parts, tuple(spellings)))
+        out.append(Term(key, regex.compile(body + single), parts, tuple(spellings)))
     return tuple(out)
 
 
@@ -53,7 +54,7 @@ def check_terms(draft: Draft) -> tuple[TermFigures, list[SheetFinding]]:
         if named is None:
             return TermFigures(found="none"), []
         return TermFigures(found="not read", place=place_of(source, named)), []
-    keys = [(entry, _variants(entry, listed)) for entry in listed.entries]
+    keys = [(entry, variants_of(entry, listed)) for entry in listed.entries]
     defined = {variant for _, variants in keys for variant in variants}
     found = [*_undefined(draft, listed, defined), *_unused(draft, listed, keys)]
     found += _twice(draft, keys)
@@ -65,7 +66,7 @@ def check_terms(draft: Draft) -> tuple[TermFigures, list[SheetFinding]]:
     return figures, found
 
 
-def _variants(entry: Entry, listed: Abbreviations) -> set[str]:
+def variants_of(entry: Entry, listed: Abbreviations) -> set[str]:
     """Return what an entry defines: "st(s)" is st and sts, "RS/WS" both; all in lower case."""
     out: set[str] = set()
     whole = regex.sub(r"\s+", " ", entry.key.lower())
@@ -86,7 +87,7 @@ def _also(entry: Entry, listed: Abbreviations, text: str) -> Iterator[str]:
     """Yield more abbreviations told in front of a meaning: "st, sts, stitch(es)"."""
     if not listed.sign.strip().startswith(","):
         return
-    told = {s for term in _terms() for s in term.spellings}
+    told = {s for term in terms() for s in term.spellings}
     for part in entry.span.of(text)[len(entry.key) :].lower().split(","):
         word = part.strip(" .")
         if word and word not in told:
@@ -103,11 +104,11 @@ def _undefined(draft: Draft, listed: Abbreviations, defined: set[str]) -> Iterat
     known = set(defined)
     for entry in listed.entries:
         known.update(_also(entry, listed, source.text))
-    masked = [t for t in _terms() if " " in t.key or "-" in t.key]
+    masked = [t for t in terms() if " " in t.key or "-" in t.key]
     rest = regex.compile(r"[^\r\n]*").match(source.text, listed.span.end)
     more = listed.span.of(source.text) + (rest.group() if rest else "")
     as_usual = bool(_USUAL.search(more))
-    for term in _terms():
+    for term in terms():
         capitals = term.key in ("bo", "co")
         if known & {term.key, *term.spellings} or (term.parts and set(term.parts) <= known):
             continue
@@ -141,7 +142,7 @@ def _unused(
     around = [Span(0, listed.span.start), Span(listed.span.end, len(source.text))]
     text = " \n ".join(view_of(source.text, span, markup).text for span in around)
     for entry, variants in keys:
-        if any(_use(variant).search(text) for variant in variants):
+        if any(use_of(variant).search(text) for variant in variants):
             continue
         yield SheetFinding(
             code="abbreviation-unused",
@@ -152,7 +153,8 @@ def _unused(
         )
 
 
-def _use(variant: str) -> regex.Pattern[str]:
+def use_of(variant: str) -> regex.Pattern[str]:
+    """Return what finds the use of an abbreviation in a text in lower case."""
     words = r"[\s.-]*".join(regex.escape(word) for word in variant.replace("-", " ").split())
     # "K2tog" uses K and tog, "P.2" uses P: figures may stand on either side
     return regex.compile(rf"(?<![a-z]){words}(?:'?s)?(?![a-z])")

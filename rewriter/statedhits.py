@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -96,9 +97,10 @@ _PARTED = regex.compile(
 
 def _in_lines(document: Document) -> Iterator[Hit]:
     text = document.source.text
+    starts = [s.span.start for s in document.sentences]
     for number, block in enumerate(document.blocks):
-        before = [s for s in document.sentences if s.span.start <= block.span.start]
-        piece_at = before[-1].piece_at if before else -1
+        before = bisect_right(starts, block.span.start)
+        piece_at = document.sentences[before - 1].piece_at if before else -1
         if block.kind == "table":
             yield from _in_table(text, block, number, piece_at)
             continue

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Literal
 
 import regex
@@ -16,10 +18,11 @@ Fabric = Literal["stocking", "garter", "reverse", "patterned", "mixed", "unknown
 
 def fabric_of(document: Document, passage: Passage) -> Fabric:
     """Return the fabric in work at a passage: the last one its piece names, else the draft's."""
-    earlier = [s for s in document.sentences if s.span.start <= passage.span.start]
-    own = [s.view.text for s in reversed(earlier) if s.piece_at == passage.piece_at]
+    end = bisect_right(document.sentences, passage.span.start, key=lambda s: s.span.start)
+    earlier = document.sentences[:end]
+    own = (s.view.text for s in reversed(earlier) if s.piece_at == passage.piece_at)
     # a piece worked "as for back" is in the fabric of the pieces before it
-    others = [s.view.text for s in reversed(earlier) if s.piece not in ("other", "list")]
+    others = (s.view.text for s in reversed(earlier) if s.piece not in ("other", "list"))
     return fabric_in(own) or fabric_in(others) or "unknown"
 
 
@@ -41,16 +44,18 @@ _BESIDE = regex.compile(r"\b(?:border|band|panel|edging|selvedge|buttonhole)s?\b
 
 def fabric_in(texts: Iterable[str]) -> Fabric | None:
     """Return the fabric that the first of some texts names, in lower case; None where none does."""
-    for text in texts:
-        hits = [
-            (found.start(), fabric)
-            for fabric, pattern in _FABRICS
-            for found in pattern.finditer(text)
-        ]
-        if hits:
-            # two fabrics side by side (a border, a panel): no single word is right for a row
-            told = {fabric for _, fabric in hits}
-            if len(told) > 1 or _BESIDE.search(text):
-                return "mixed" if "stocking" in told else "patterned"
-            return hits[0][1]
-    return None
+    return next((fabric for text in texts if (fabric := _named(text))), None)
+
+
+@lru_cache(maxsize=4096)
+def _named(text: str) -> Fabric | None:
+    hits = [
+        (found.start(), fabric) for fabric, pattern in _FABRICS for found in pattern.finditer(text)
+    ]
+    if not hits:
+        return None
+    # two fabrics side by side (a border, a panel): no single word is right for a row
+    told = {fabric for _, fabric in hits}
+    if len(told) > 1 or _BESIDE.search(text):
+        return "mixed" if "stocking" in told else "patterned"
+    return hits[0][1]

@@ -7,9 +7,9 @@ whole draft, then what is usual for the draft's terms.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 from typing import Literal
 
@@ -87,11 +87,17 @@ def measure_terms(document: Document) -> Terms:
 def _first_of(texts: Sequence[str], choices: dict[str, str], default: str) -> str:
     """Return the choice found most often in the first text that has any of them."""
     for text in texts:
-        counts = {key: len(regex.findall(pattern, text)) for key, pattern in choices.items()}
+        counts = {key: _times(pattern, text) for key, pattern in choices.items()}
         best = max(counts, key=lambda k: counts[k])
         if counts[best]:
             return best
     return default
+
+
+@lru_cache(maxsize=256)
+def _times(pattern: str, text: str) -> int:
+    """Count matches; those in the whole draft are asked for by each of its passages."""
+    return len(regex.findall(pattern, text))
 
 
 def measure_style(
@@ -247,6 +253,7 @@ _POINTED = regex.compile(
 _POINTED_LETTER = regex.compile(r"\b[KkPp](\.?)(?=\s?\d|\s+(?:to|the|across|until)\b)")
 
 
+@lru_cache(maxsize=16)
 def _points(source: str) -> frozenset[str]:
     """Return the abbreviations that mostly have a point where the sentence goes on after them."""
     counts: Counter[str] = Counter()
@@ -371,15 +378,13 @@ def _prints_counts(shaping: Shaping, passage: Passage) -> bool:
     return until or any(row.printed is not None for rows in shaping.rows for row in rows)
 
 
-def _rows_with_counts(document: Document, passage: Passage, source: str) -> list[str]:
-    """Return the words of rows, each with the count that may stand after it; the passage's come first."""
+def _rows_with_counts(document: Document, passage: Passage, source: str) -> Iterator[str]:
+    """Yield the words of rows, each with the count that may stand after it; the passage's come first."""
     own = [s.span for s in passage.statements]
     others = [s.span for s in document.sentences if not s.heading]
-    rows: list[str] = []
     for spans in (own, others):
-        rows += [source[a.start : b.end] for a, b in pairwise(spans)]
-        rows += [span.of(source) for span in spans]
-    return rows
+        yield from (source[a.start : b.end] for a, b in pairwise(spans))
+        yield from (span.of(source) for span in spans)
 
 
 def _is_lower(source: str, passage: Passage) -> bool:

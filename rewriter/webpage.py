@@ -6,10 +6,15 @@ from html import escape
 from importlib.resources import files
 
 
-def web_page(title: str, style: str, body: str) -> str:
-    """Return a whole page; `style` names the style sheet of its kind, `body` is HTML."""
+def web_page(title: str, style: str, body: str, paper: str = "") -> str:
+    """Return a whole page; `style` names the style sheet of its kind, `body` is HTML.
+
+    `paper` is the paper it is printed on (A4, letter) where that is settled.
+    """
     folder = files("rewriter")
     styles = "".join((folder / name).read_text(encoding="utf-8") for name in ("page.css", style))
+    if paper:
+        styles += f"@page {{ size: {paper}; }}\n"
     return f"""<!DOCTYPE html>
 <html lang="en">
 <head>

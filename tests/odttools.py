@@ -71,6 +71,13 @@ def content(data: bytes) -> etree._Element:
         return etree.fromstring(archive.read("content.xml"))
 
 
+def unlisted(element: etree._Element) -> list[etree._Element]:
+    """Return the paragraphs of a list, or an element that is none."""
+    if etree.QName(element).localname in ("list", "list-item"):
+        return [p for child in element for p in unlisted(child)]
+    return [element]
+
+
 def lines(data: bytes, accept: bool) -> list[str]:
     """Return the words of each paragraph with all changes accepted or refused.
 
@@ -97,7 +104,7 @@ def lines(data: bytes, accept: bool) -> list[str]:
         elif name == "change-end":
             hidden = False
         elif name == "change" and not accept:
-            pieces = list(regions[number])[1:]
+            pieces = [p for e in list(regions[number])[1:] for p in unlisted(e)]
             for count, piece in enumerate(pieces):
                 if count:
                     out.append("")

@@ -12,6 +12,7 @@ import signal
 import subprocess
 import sys
 import time
+import tomllib
 from collections.abc import Iterator
 from concurrent.futures import BrokenExecutor, Future
 from html.parser import HTMLParser
@@ -187,6 +188,41 @@ def test_a_folder_without_drafts(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert "no such folder" in told
 
 
+def test_all_questions_of_a_folder_stand_in_one_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder, out, file = tmp_path / "drafts", tmp_path / "out", tmp_path / "questions.toml"
+    for name in ("old/one.txt", "new/two.txt"):
+        (folder / name).parent.mkdir(parents=True)
+        (folder / name).write_text(
+            "Back\nWork until armholes measure 20 cm, ending with a WS row.\nShape shoulders\n"
+            "Cast off 8 sts at beg of next 6 rows, minding the buds. Cast off rem 28 sts.\n"
+        )
+    (folder / "tea.txt").write_text("Put the kettle on.\n")
+    bulk(folder, "--out", out, "--questions", file)
+    asked = tomllib.loads(file.read_text())
+    assert [d["name"] for d in asked["draft"]] == ["new/two.txt", "old/one.txt"]
+    assert asked["draft"][0]["question"][0]["about"] == "minding the buds"
+    before, _, after = file.read_text().rpartition('answer = ""')
+    file.write_text(f'{before}answer = "harmless"{after}')  # about old/one.txt
+    assert bulk(folder, "--out", out, "--questions", file) == 2  # they would be lost
+    assert "has answers in it" in capsys.readouterr().err
+    assert bulk(folder, "--out", out, "--answers", file, "--questions", file) == 0
+    rows = [json.loads(line) for line in (out / OWN / "summary.jsonl").read_text().splitlines()]
+    assert {r["draft"]: r["status"] for r in rows} == {
+        "new/two.txt": "question",
+        "old/one.txt": "rewritten",
+        "tea.txt": "unchanged",
+    }
+    kept = tomllib.loads(file.read_text())
+    answers = {d["name"]: [q["answer"] for q in d["question"]] for d in kept["draft"]}
+    assert answers["old/one.txt"] == ["harmless"]
+    assert answers["new/two.txt"] == [""]
+    file.write_text(file.read_text().replace('"harmless"', '"perhaps"'))
+    assert bulk(folder, "--out", out, "--answers", file) == 2
+    assert "perhaps" in capsys.readouterr().err
+
+
 # --- stopped ----------------------------------------------------------------------------------------
 
 
@@ -353,7 +389,16 @@ class _Breaking(Pool):
 def test_a_draft_that_ends_its_process_is_the_only_one_lost(drafts: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     with Manifest(out / OWN / "manifest.sqlite") as manifest:
-        run(drafts, out, (), _settings(out), manifest, _Breaking(1), {}, lambda tally: None)
+        run(
+            drafts,
+            out,
+            (),
+            _settings(out),
+            manifest,
+            _Breaking(1),
+            lambda job: job,
+            lambda tally: None,
+        )
         found = {r.path: r.status for r in manifest.records()}
     assert found.pop("tea.txt") == "failed"
     assert found.pop("empty.txt") == "unreadable"
@@ -400,7 +445,16 @@ def test_a_cluster_gives_the_same_and_survives_the_loss_of_a_worker(tmp_path: Pa
 
         pool = Pool(2, cluster.scheduler_address)
         with Manifest(there / OWN / "manifest.sqlite") as manifest:
-            run(tmp_path / "drafts", there, (), _settings(there), manifest, pool, {}, told)
+            run(
+                tmp_path / "drafts",
+                there,
+                (),
+                _settings(there),
+                manifest,
+                pool,
+                lambda job: job,
+                told,
+            )
             pool.close()
             assert killed
             assert "failed" not in {r.status for r in manifest.records()}

@@ -7,11 +7,13 @@ import re
 from functools import cache
 from itertools import groupby
 from pathlib import Path
+from typing import Literal
 
 import docx
 import pytest
 from hypothesis import Phase, event, given, settings
 from hypothesis import strategies as st
+from lxml import etree
 
 from rewriter.cli import main
 from rewriter.edits import Edit, apply
@@ -33,6 +35,7 @@ from tests.docxtools import (
     words,
 )
 from tests.drafts import SyntheticDraft, all_drafts
+from tests.office.returned import returned
 
 DATE = "2026-01-06T09:00:00Z"
 
@@ -114,7 +117,6 @@ def test_all_other_parts_keep_their_bytes() -> None:
 
 
 def test_only_the_changed_paragraphs_differ() -> None:
-    from lxml import etree
 
     _, out = revised(booklet())
     name = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p"
@@ -387,3 +389,70 @@ def test_counts_that_are_bold_by_themselves_stay_bold() -> None:
     assert [r.text for r in turning.runs if r.bold] == ["8(9:9)"]
     tracked = revised(kept.getvalue())[1]
     assert text_of(tracked) == report.output
+
+
+# --- what a word processor showed -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("shoulders", ["three-needle", "graft", "held"])
+@pytest.mark.parametrize("exact", [False, True])
+def test_rows_and_the_sentence_that_closes_them_keep_their_styles(
+    shoulders: Literal["three-needle", "graft", "held"], exact: bool
+) -> None:
+    options = Options(shoulders=shoulders, exact_live=exact)
+    report, out = rewrite_bytes(booklet(), "draft.docx", options, date=DATE)
+    assert text_of(settled(out, True)) == report.output
+    assert letters(settled(out, False)) == letters(booklet())
+    _, applied = rewrite_bytes(booklet(), "draft.docx", options, changes="applied", date=DATE)
+    back = docx.Document(io.BytesIO(applied)).paragraphs
+    titles = [p.text for p in back]
+    rows = back[titles.index("Shape shoulders") + 1 : titles.index("Front")]
+    styles = [p.style.name for p in rows if p.text and p.style is not None]
+    assert len(styles) > 7 and styles[-1] == "Normal" and set(styles[:-1]) == {"Pattern Rows"}
+
+
+def test_a_number_that_counts_by_itself_gets_no_comment_and_comments_are_the_right_way_round() -> (
+    None
+):
+    _, out = revised(returned())
+    root = etree.fromstring(parts(out)[MAIN])
+    place = {e: n for n, e in enumerate(root.iter())}
+    name = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
+    ends = {e.get(f"{name}id"): e for e in root.iter(f"{name}commentRangeEnd")}
+    starts = {e.get(f"{name}id"): e for e in root.iter(f"{name}commentRangeStart")}
+    assert starts.keys() == ends.keys() and len(starts) > 5
+    assert all(place[start] < place[ends[number]] for number, start in starts.items())
+    assert not any("new numbers" in text for _, text, _ in comments(out))
+
+
+def test_ends_of_rows_that_somebody_put_in_get_no_second_mark() -> None:
+    report, out = revised(returned())
+    assert [p.status for p in report.passages if p.kind == "shoulder"] == ["rewritten"] * 3
+    root = etree.fromstring(parts(out)[MAIN])
+    name = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
+    ends = [mark for p in root.iter(f"{name}rPr") for mark in p.iterfind(f"{name}ins")]
+    assert sum(mark.get(f"{name}author") == "M. Larch" for mark in ends) == 2
+    assert all(mark.getnext() is None for mark in ends), "no deletion stands beside it"
+    assert text_of(settled(out, True)) == report.output
+    assert text_of(settled(out, False)) == text_of(returned())
+    _, applied = revised(returned(), "applied")
+    assert text_of(applied) == report.output
+    ends = list(etree.fromstring(parts(applied)[MAIN]).iterfind(f".//{name}pPr/{name}rPr/*"))
+    assert [etree.QName(mark).localname for mark in ends] == ["del"], (
+        "rows of a new text are nobody's"
+    )
+
+
+def test_comments_stand_around_a_text_box_and_tell_of_a_fixed_size() -> None:
+    _, out = revised(returned())
+    told = [text for _, text, _ in comments(out)]
+    assert len([t for t in told if "text box keeps its size" in t]) == 1
+    root = etree.fromstring(parts(out)[MAIN])
+    name = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
+    for box in root.iter(f"{name}txbxContent"):
+        assert not list(box.iter(f"{name}commentRangeStart", f"{name}commentReference"))
+    grows = parts(returned())[MAIN].replace(
+        b"<wps:bodyPr/>", b"<wps:bodyPr><a:spAutoFit/></wps:bodyPr>"
+    )
+    _, out = revised(with_part(returned(), MAIN, grows))
+    assert not [t for _, t, _ in comments(out) if "text box keeps its size" in t]

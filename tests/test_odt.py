@@ -11,6 +11,7 @@ import pytest
 
 from rewriter.cli import main
 from rewriter.formats import open_draft
+from rewriter.formats.carrier import NotWritable
 from rewriter.options import Options
 from rewriter.pipeline import rewrite_bytes
 from rewriter.report import Report
@@ -122,3 +123,62 @@ def test_a_document_goes_to_its_own_format_to_docx_or_to_text(tmp_path: Path) ->
         assert main(["rewrite", str(draft), "-o", str(tmp_path / name)]) == 0
     assert main(["rewrite", str(draft)]) == 2
     assert main(["rewrite", str(draft), "-o", str(tmp_path / "out.html")]) == 2
+
+
+def test_words_in_any_drawn_shape_are_read_and_rewritten() -> None:
+    title = '<text:h text:outline-level="1">Back</text:h>'
+    before, _, rows = BODY.partition(title)
+    rows, _, after = rows.partition("<table:table>")
+    for shape in ("draw:custom-shape", "draw:rect"):
+        body = f"{before}<text:p><{shape}>{title}{rows}</{shape}></text:p><table:table>{after}"
+        report, out = revised(odt(body))
+        assert [p.status for p in report.passages] == ["rewritten"]
+        assert lines(out, accept=False) == lines(odt(body), accept=True)
+
+
+def test_live_shoulders_keep_the_style_of_the_sentence_that_closes_the_rows() -> None:
+    body = BODY.replace(
+        '<text:p text:style-name="Body">Cast off rem 38(40) sts.', "<text:p>Leave rem 38(40) sts."
+    )
+    report, out = rewrite_bytes(odt(body), "draft.odt", Options(shoulders="held"), date=DATE)
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert lines(out, accept=False) == lines(odt(body), accept=True)
+
+
+def test_somebodys_insertion_under_the_words_to_change_is_asked_to_be_settled() -> None:
+    row = "Cast off 9(9) sts, K to end."
+    assert row in BODY
+    marks = [f'<text:change-{end} text:change-id="c1"/>' for end in ("start", "end")]
+    region = (
+        '<text:tracked-changes><text:changed-region xml:id="c1" text:id="c1"><text:insertion>'
+        "<office:change-info><dc:creator>M. Larch</dc:creator><dc:date>2026-01-05T10:00:00</dc:date>"
+        "</office:change-info></text:insertion></text:changed-region></text:tracked-changes>"
+    )
+    data = odt(region + BODY.replace(row, f"{marks[0]}{row}{marks[1]}"))
+    with pytest.raises(NotWritable, match="paragraph 7: somebody's tracked insertion"):
+        revised(data)
+    report, applied = revised(data, "applied")
+    assert text_of(applied) == report.output
+    assert not list(content(applied).iter(f"{TEXT}changed-region"))
+
+
+def test_items_of_a_list_come_back_as_items_that_are_counted_on() -> None:
+    rows = (
+        "Cast off 8(9) sts, K to end.", "Cast off 8(9) sts, P to end.", "Cast off 9(9) sts, K to end.",
+        "Cast off 9(9) sts, P to end.", "Cast off rem 38(40) sts.",
+    )  # fmt: skip
+    items = "".join(f"<text:list-item><text:p>{row}</text:p></text:list-item>" for row in rows)
+    head, _, _ = BODY.partition('<text:p text:style-name="Body"><text:span text:style-name="Fat">')
+    data = odt(f'{head}<text:list xml:id="l9" text:style-name="L2">{items}</text:list>')
+    report, out = revised(data)
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert lines(out, accept=False) == lines(data, accept=True)
+    root = content(out)
+    (deletion,) = [d for d in root.iter(f"{TEXT}deletion") if len(list(d.iter(f"{TEXT}p"))) > 1]
+    (held,) = deletion.findall(f"{TEXT}list")
+    assert len(held) == 4 and held.get(f"{TEXT}style-name") == "L2"
+    name = held.get("{http://www.w3.org/XML/1998/namespace}id")
+    continued = [e.get(f"{TEXT}continue-list") for e in root.iter(f"{TEXT}list")]
+    assert continued.count(name) == 1
+    _, applied = revised(data, "applied")
+    assert not [e for e in content(applied).iter() if e.get(f"{TEXT}continue-list")]

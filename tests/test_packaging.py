@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 import tomllib
+import urllib.request
 import venv
 import zipfile
 from pathlib import Path
@@ -36,6 +37,8 @@ def test_the_wheel_carries_the_grammar_inside_the_package_only(wheel: Path) -> N
     assert "rewriter/grammar/lexicon.toml" in names
     assert not [n for n in names if n.startswith("grammar/")]
     assert "rewriter/py.typed" in names
+    for asset in ("app.css", "app.js", "icon.svg", "literata.woff2", "literata-OFL.txt"):
+        assert f"rewriter/web/static/{asset}" in names
 
 
 def test_an_installed_wheel_rewrites_a_draft(wheel: Path, tmp_path: Path) -> None:
@@ -68,6 +71,13 @@ def test_an_installed_wheel_rewrites_a_draft(wheel: Path, tmp_path: Path) -> Non
     page = tmp_path / "page.html"
     subprocess.run([command, "rewrite", draft, "--redline", page], check=True, capture_output=True)
     assert "<style>" in page.read_text(encoding="utf-8")
+    serve = [command, "serve", "--no-browser"]
+    with subprocess.Popen(serve, cwd=tmp_path, stdout=subprocess.PIPE, text=True) as server:
+        assert server.stdout is not None
+        url = server.stdout.readline().split()[-1]
+        with urllib.request.urlopen(f"{url}static/app.js", timeout=30) as answer:
+            assert answer.status == 200
+        server.terminate()
     document = tmp_path / "draft.docx"
     document.write_bytes(booklet())
     refused = subprocess.run(

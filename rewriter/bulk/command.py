@@ -16,6 +16,7 @@ from rewriter.bulk.model import MEGABYTES, SECONDS, BulkError, Limits, Settings
 from rewriter.options import CHANGES, Options
 
 if TYPE_CHECKING:
+    from rewriter.bulk.answers import Answers
     from rewriter.bulk.manifest import Manifest
     from rewriter.bulk.run import Tally
     from rewriter.bulk.summary import Totals
@@ -35,6 +36,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="only drafts whose name or path matches; may be given more than once",
     )  # fmt: skip
     parser.add_argument("--changes", choices=CHANGES, default="tracked", help="as for rewrite")
+    parser.add_argument(
+        "--questions",
+        metavar="OUT.toml",
+        help="write what must be answered, of all drafts, to one file",
+    )
+    parser.add_argument(
+        "--answers", metavar="FILE", help="take the answers from such a file, filled in by hand"
+    )
     parser.add_argument(
         "--redlines", action="store_true", help="write a page of changes for each draft"
     )
@@ -72,13 +81,14 @@ def bulk(args: argparse.Namespace, options: Options) -> int:
         raise BulkError("--jobs and --seconds must be above 0, --megabytes at least 64")
     folder, out = Path(args.folder), Path(args.out).absolute()
     check_folders(folder, out)
+    asking = _asking(args)
     now = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:00Z")
     if args.dry_run:
         with TemporaryDirectory() as aside, Manifest(Path(aside) / "manifest.sqlite") as manifest:
-            return _run(args, options, folder, out, manifest, now)
+            return _run(args, options, folder, out, manifest, now, asking)
     with Manifest(out / OWN / "manifest.sqlite") as manifest:
         sweep(out)
-        return _run(args, options, folder, out, manifest, manifest.date(now))
+        return _run(args, options, folder, out, manifest, manifest.date(now), asking)
 
 
 def _run(
@@ -88,6 +98,7 @@ def _run(
     out: Path,
     manifest: Manifest,
     date: str,
+    asking: Answers,
 ) -> int:
     from rewriter.bulk.run import Pool, run
     from rewriter.bulk.summary import Totals, write_summary
@@ -104,7 +115,7 @@ def _run(
     pool = Pool(args.jobs, args.scheduler)
     try:
         with _Progress() as progress:
-            tally = run(folder, out, args.glob, settings, manifest, pool, {}, progress.tell)
+            tally = run(folder, out, args.glob, settings, manifest, pool, asking.of, progress.tell)
     except KeyboardInterrupt:
         print(
             "slopewise: stopped; what is done is kept, and the same command goes on from there",
@@ -126,8 +137,20 @@ def _run(
             totals = write_summary(out, manifest.records, folder.resolve().name)
     except OSError as error:
         raise BulkError(f"{out / OWN}: the summary cannot be written ({error.strerror})") from None
+    if args.questions:
+        asking.write(Path(args.questions), folder, manifest)
     _show(totals, tally, None if args.dry_run else out)
     return _status(totals, args.fail_on)
+
+
+def _asking(args: argparse.Namespace) -> Answers:
+    from rewriter.answers import WrongAnswer
+    from rewriter.bulk.answers import Answers
+
+    try:
+        return Answers.read(args.answers, args.questions)
+    except WrongAnswer as error:
+        raise BulkError(str(error)) from None
 
 
 def _status(totals: Totals, fail_on: list[str]) -> int:

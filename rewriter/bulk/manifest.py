@@ -15,10 +15,12 @@ create table if not exists drafts (
   path text primary key, sha256 text not null, key text not null, answers text not null, status text not null,
   rewritten integer not null, questions integer not null, left_alone integer not null,
   out text not null, redline text not null, seconds real not null, findings text not null,
-  run integer not null
+  asked text not null, run integer not null
 ) without rowid;
 """
-_COLUMNS = "path, sha256, status, rewritten, questions, left_alone, out, redline, seconds, findings"
+_COLUMNS = (
+    "path, sha256, status, rewritten, questions, left_alone, out, redline, seconds, findings, asked"
+)
 
 
 class Manifest:
@@ -80,13 +82,13 @@ class Manifest:
         rows = [
             (
                 r.path, r.sha256, key, answers, r.status, *r.passages, r.out, r.redline, r.seconds,
-                json.dumps([[f.kind, f.what, f.where, f.text] for f in r.findings]), self.run,
+                json.dumps([[f.kind, f.what, f.where, f.text] for f in r.findings]), r.questions, self.run,
             )
             for r, answers in records
         ]  # fmt: skip
         self._base.execute("begin")
         self._base.executemany(
-            "insert or replace into drafts values (?,?,?,?,?,?,?,?,?,?,?,?,?)", rows
+            "insert or replace into drafts values (?,?,?,?,?,?,?,?,?,?,?,?,?,?)", rows
         )
         self._base.execute("commit")
 
@@ -109,4 +111,5 @@ class Manifest:
                 redline=row[7],
                 seconds=row[8],
                 findings=tuple(Finding(*f) for f in json.loads(row[9])),
+                questions=row[10],
             )

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass
-from typing import Literal
+from dataclasses import asdict, astuple, dataclass, replace
+from typing import TYPE_CHECKING, Literal
 
 from rewriter._version import __version__
-from rewriter.options import Changes, Options
+from rewriter.options import Answer, Changes, Options
+
+if TYPE_CHECKING:
+    from rewriter.questionfile import Entry
 
 Status = Literal["rewritten", "partly", "question", "left", "unchanged", "unreadable", "failed"]
 STATUSES: tuple[Status, ...] = (
@@ -76,8 +79,14 @@ class Job:
     source: str
     out: str
     redline: str
-    assume: tuple[tuple[str, str], ...] = ()
+    answers: tuple[Answer, ...] = ()
     """Answers for this draft alone."""
+    entries: tuple[Entry, ...] = ()
+    """Its questions as they were answered, to be written again."""
+
+    def told(self) -> str:
+        """Return the answers as text: other answers mean that the draft is done again."""
+        return json.dumps([astuple(replace(a, place="")) for a in self.answers])
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +114,8 @@ class Record:
     """Where the result lies below the output folder; empty where none was written."""
     redline: str = ""
     seconds: float = 0.0
+    questions: str = ""
+    """Its section of a file of questions; empty where nothing is asked and nothing was answered."""
 
     def to_row(self) -> dict[str, object]:
         """Return the record as plain values, for JSON."""

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-import json
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import (
     FIRST_COMPLETED,
     BrokenExecutor,
@@ -107,10 +106,12 @@ def run(
     settings: Settings,
     manifest: Manifest,
     pool: Pool,
-    answers: Mapping[str, Mapping[str, str]],
+    answered: Callable[[Job], Job],
     told: Callable[[Tally], None],
 ) -> Tally:
     """Revise the drafts of a folder that are not done yet; `told` hears of each step.
+
+    `answered` adds to a job what was answered about its draft.
 
     Raises BulkError where nothing can be written any more; what is done stays done.
     """
@@ -118,7 +119,7 @@ def run(
     key = settings.key()
     pending: dict[Future[list[Record]], _Task] = {}
     try:
-        for chunk in _chunks(_todo(folder, out, globs, manifest, key, answers, tally)):
+        for chunk in _chunks(_todo(folder, out, globs, manifest, key, answered, tally)):
             _submit(pool, chunk, settings, pending)
             told(tally)
             while len(pending) >= _IN_HAND * pool.jobs:
@@ -149,25 +150,21 @@ def _todo(
     globs: Sequence[str],
     manifest: Manifest,
     key: str,
-    answers: Mapping[str, Mapping[str, str]],
+    answered: Callable[[Job], Job],
     tally: Tally,
 ) -> Iterator[Job]:
     for job in jobs_of(folder, out, globs):
         tally.found += 1
-        job = replace(job, assume=tuple(sorted(answers.get(job.path, {}).items())))
+        job = answered(job)
         try:
             with open(job.source, "rb") as file:
                 sha = hashlib.file_digest(file, "sha256").hexdigest()
         except OSError:
             sha = ""
-        if sha and manifest.is_done(job.path, sha, key, _told(job), out):
+        if sha and manifest.is_done(job.path, sha, key, job.told(), out):
             tally.done_before += 1
         else:
             yield job
-
-
-def _told(job: Job) -> str:
-    return json.dumps(job.assume)
 
 
 def _chunks(jobs: Iterator[Job]) -> Iterator[tuple[Job, ...]]:
@@ -249,7 +246,7 @@ def _keep(
     out: Path,
     tally: Tally,
 ) -> None:
-    answers = {job.path: _told(job) for job in chunk}
+    answers = {job.path: job.told() for job in chunk}
     manifest.keep([(_below(r, out), answers[r.path]) for r in records], key)
     tally.done += len(records)
 

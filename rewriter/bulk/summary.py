@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from html import escape
 from importlib.resources import files
+from itertools import islice
 from pathlib import Path
 from urllib.parse import quote
 
@@ -18,6 +19,8 @@ import regex
 from rewriter.bulk.files import OWN, open_whole
 from rewriter.bulk.model import MEANINGS, STATUSES, Record, Status
 
+LISTED = 5000
+"""Drafts of one status that the page lists; a browser takes no more in its stride."""
 JSON_LINES, CSV, PAGE = "summary.jsonl", "summary.csv", "summary.html"
 
 
@@ -83,7 +86,7 @@ _HEAD = (
 
 def _plain(text: str) -> str:
     """Return text that a spreadsheet takes for no formula."""
-    return f"'{text}" if text[:1] in "=+-@\t" else text
+    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t")) else text
 
 
 # --- the page ---------------------------------------------------------------------------------------
@@ -140,7 +143,9 @@ def _page(records: Records, totals: Totals, title: str) -> Iterator[str]:
         opened = " open" if status in _ORDER[:4] else ""
         yield f"<details{opened}>\n<summary><h2>{status.capitalize()}</h2> "
         yield f"<span>{count}: {MEANINGS[status]}</span></summary>\n<ul>\n"
-        yield from map(_draft, records(status))
+        yield from map(_draft, islice(records(status), LISTED))
+        if count > LISTED:
+            yield f"<li>and {count - LISTED} more, in {CSV}</li>\n"
         yield "</ul>\n</details>\n"
     yield "</main>\n</body>\n</html>\n"
 

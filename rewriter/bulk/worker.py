@@ -116,10 +116,12 @@ def _lower(what: int, most: int) -> None:
 
 
 def _revised(job: Job, settings: Settings, data: bytes, sha: str) -> Record:
+    from rewriter.answers import WrongAnswer
     from rewriter.formats import open_draft
     from rewriter.formats.carrier import NotWritable
     from rewriter.formats.outcome import draft_for, write_revised
     from rewriter.pipeline import rewrite_text
+    from rewriter.questionfile import section
     from rewriter.redline import redline_of
     from rewriter.source import UnreadableDraft
 
@@ -127,8 +129,12 @@ def _revised(job: Job, settings: Settings, data: bytes, sha: str) -> Record:
         draft = draft_for(open_draft(data, Path(job.source).name), job.out)
     except UnreadableDraft as error:
         return _lost(job, sha, _without_name(str(error), job.source), "unreadable")
-    options = replace(settings.options, assume={**settings.options.assume, **dict(job.assume)})
-    report = rewrite_text(draft.source, options)
+    try:
+        report = rewrite_text(draft.source, replace(settings.options, answers=job.answers))
+    except UnreadableDraft as error:
+        return _lost(job, sha, _without_name(str(error), job.source), "unreadable")
+    except WrongAnswer as error:
+        return _lost(job, sha, str(error))
     out = redline = ""
     try:
         if report.edits:
@@ -151,6 +157,9 @@ def _revised(job: Job, settings: Settings, data: bytes, sha: str) -> Record:
         findings=tuple(_findings(report, draft.source)),
         out=out,
         redline=redline,
+        questions=section(report.questions, draft.source, job.path, job.entries)
+        if report.questions or job.entries
+        else "",
     )
 
 
@@ -203,6 +212,9 @@ def _findings(report: Report, source: SourceText) -> Iterator[Finding]:
             yield Finding("question", passage.id, where, passage.reason or "")
         elif passage.status == "left" and passage.kind in kinds:
             yield Finding("left", passage.id, where, passage.reason or "")
+    for unused in report.unused_answers:
+        told = f"the answer {unused.answer!r} is not used: no passage has its words any more"
+        yield Finding("warning", "answer", unused.place, f"{told} (“{unused.passage}”)")
     asked = {p.reason for p in report.passages}
     for found in report.diagnostics:
         if found.message in asked:

@@ -68,23 +68,24 @@ def source_of(
 
 
 def place_edits(flow: Flow, edits: Sequence[Edit], source: SourceText) -> list[tuple[int, Change]]:
-    """Return edits as changes of paragraphs, with the number of each edit.
+    """Return edits as changes of paragraphs, with the number of each edit, which may take several.
 
     Raises NotWritable naming the place of an edit that the paragraphs cannot take.
     """
     out: list[tuple[int, Change]] = []
     for number, edit in enumerate(edits):
         try:
-            change = flow.place(edit.span, edit.replacement)
-            if (
-                out
-                and len(out[-1][1].parts) > 1
-                and len(change.new) > 1
-                and out[-1][1].meets(change)
-            ):
-                raise NotPlaced("two changes meet at the end of one paragraph")
-            if not change.is_empty:
-                out.append((number, change))
+            for span, replacement in flow.parted(edit.span, edit.replacement):
+                change = flow.place(span, replacement)
+                if (
+                    out
+                    and len(out[-1][1].parts) > 1
+                    and len(change.new) > 1
+                    and out[-1][1].meets(change)
+                ):
+                    raise NotPlaced("two changes meet at the end of one paragraph")
+                if not change.is_empty:
+                    out.append((number, change))
         except NotPlaced as reason:
             raise NotWritable(f"{source.name}: {source.where(edit.span.start)}: {reason}") from None
     return out

@@ -11,8 +11,10 @@ from rewriter.annotations import Annotation
 from rewriter.edits import Edit
 from rewriter.formats.archive import Package, dump_xml, parse_xml
 from rewriter.formats.carrier import AUTHOR, NotWritable, place_edits, source_of, unsettled
-from rewriter.formats.docx_read import Parts, Reader, open_parts
+from rewriter.formats.docx_boxes import box_of, is_fixed
+from rewriter.formats.docx_read import Located, Parts, Reader, open_parts
 from rewriter.formats.docx_write import Writer, settle
+from rewriter.formats.flow import Change
 from rewriter.formats.wordml import NAMESPACE, Seen, Stamp, W
 from rewriter.options import Changes
 from rewriter.source import UnreadableDraft
@@ -26,6 +28,7 @@ _COMMENTS_TYPE = "application/vnd.openxmlformats-officedocument.wordprocessingml
 _RELATIONSHIPS = "http://schemas.openxmlformats.org/package/2006/relationships"
 _TYPES = "http://schemas.openxmlformats.org/package/2006/content-types"
 _TYPES_PART = "[Content_Types].xml"
+_FIXED = "This text box keeps its size: make it larger if the end of the new words does not show."
 _KIND_WORDS = {
     "reason": "",
     "question": "Question: ",
@@ -76,11 +79,12 @@ class DocxDraft:
         notes = list(annotations) if changes == "tracked" else []
         if not edits:  # nothing was changed: only what must be answered is said
             notes = [n for n in notes if n.kind in ("question", "error")]
+        notes += _cut_off(planned, edits, located) if changes == "tracked" else []
         more = _comment(parts, writer, notes, flow.text, date) if notes else {}
         if not edits and not more:
             return self._data
         for _, change in reversed(planned):
-            writer.make(change)
+            writer.make(change, changes == "tracked")
         numbers = frozenset(stamp.made)
         self._check(parts, Seen(), output)
         self._check(parts, Seen(numbers), self.source.text)
@@ -106,6 +110,23 @@ class DocxDraft:
         raise NotWritable(
             f"{self._name}: {place}: the new words do not go into the document as built"
         )
+
+
+def _cut_off(
+    planned: Sequence[tuple[int, Change]], edits: Sequence[Edit], located: Sequence[Located]
+) -> list[Annotation]:
+    """Return a remark for each text box of a fixed size whose words become more."""
+    grown: dict[_Element, int] = {}
+    spans: dict[_Element, Span] = {}
+    for number in sorted({number for number, _ in planned}):
+        change = next(c for n, c in planned if n == number)
+        box = box_of(located[change.parts[0].paragraph].elements[0])
+        if box is not None and is_fixed(box):
+            edit = edits[number]
+            more = len(edit.replacement) - (edit.span.end - edit.span.start)
+            grown[box] = grown.get(box, 0) + more
+            spans[box] = Span(*edit.span)
+    return [Annotation(spans[box], "remark", _FIXED) for box, more in grown.items() if more > 0]
 
 
 def _authors(roots: Iterable[_Element]) -> Iterator[str]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import regex
 
+from rewriter.formats.docx_boxes import hanger_of
 from rewriter.formats.docx_read import Located
 from rewriter.formats.flow import Change, Flow, Part, Run
 from rewriter.formats.wordml import (
@@ -40,9 +41,9 @@ class Writer:
         self._stamp = stamp
         self._seen = Seen()
 
-    def make(self, change: Change) -> None:
-        """Make one change."""
-        parts, added, dropped = change.laid_out()
+    def make(self, change: Change, tracked: bool) -> None:
+        """Make one change, whose marks are to stay (`tracked`) or to be settled."""
+        parts, added, dropped = change.laid_out(tracked and self._is_pending(change.parts))
         for part in reversed(parts):
             one = self._located[part.paragraph]
             more = added if part is parts[-1] else ()
@@ -51,6 +52,15 @@ class Writer:
                     self._replace(part, elements, more)
         if dropped:
             self._drop(parts, dropped)
+
+    def _is_pending(self, parts: Sequence[Part]) -> bool:
+        """Say whether somebody's change of a paragraph's end is unsettled, before the last one.
+
+        A second mark on such an end is right by the standard, but not every word processor keeps both.
+        """
+        ends = [self._located[p.paragraph].elements[-1] for p in parts[:-1]]
+        marks = (mark for e in ends for mark in e.iterfind(f"{W.pPr}/{W.rPr}/*"))
+        return any(mark.tag in (W.ins, W.of("del"), W.moveFrom, W.moveTo) for mark in marks)
 
     def _replace(
         self, part: Part, elements: tuple[_Element, ...], added: Sequence[tuple[Run, ...]]
@@ -201,16 +211,25 @@ class Writer:
         ]
 
     def can_anchor(self, span: Span) -> bool:
-        """Say whether a comment can stand at a span: notes below the page take none."""
+        """Say whether a comment can stand at a span: notes below the page and numbers of items take none."""
+        if not self._flow.has_own(span):
+            return False
         numbers = (self._flow.paragraph_at(span.start), self._flow.paragraph_at(span.end))
         roots = [self._located[n].elements[0].getroottree().getroot().tag for n in numbers]
         return all(tag == W.document for tag in roots)
 
     def anchor(self, span: Span, start: _Element, end: _Element) -> None:
-        """Set two elements around the words of a span."""
+        """Set two elements around the words of a span, or around the text box in which they stand.
+
+        Not every word processor takes a comment within a text box.
+        """
         first, last = self._flow.paragraph_at(span.start), self._flow.paragraph_at(span.end)
         if last > first and span.end <= self._flow.starts[last]:
             last -= 1
+        if (box := hanger_of(self._located[first].elements[0])) is not None:
+            box.addprevious(start)
+            box.addnext(end)
+            return
         for number, offset, element, before in (
             (last, span.end, end, False),
             (first, span.start, start, True),

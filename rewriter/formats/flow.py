@@ -94,15 +94,18 @@ class Change:
         """Say whether the last paragraph is the first one of a later change."""
         return self.parts[-1].paragraph == later.parts[0].paragraph
 
-    def laid_out(self) -> tuple[tuple[Part, ...], tuple[tuple[Run, ...], ...], int]:
+    def laid_out(
+        self, one_by_one: bool = False
+    ) -> tuple[tuple[Part, ...], tuple[tuple[Run, ...], ...], int]:
         """Return parts with their new words, the paragraphs added after them, and how many ends go.
 
         Several paragraphs of one kind go first and the new ones follow, as a person would write it;
-        paragraphs of different kinds are replaced one by one, so that each keeps its own.
+        paragraphs of different kinds, or all where asked, are replaced one by one, so that each keeps
+        its own end.
         """
         marks = len(self.parts) - 1
         new = self.new
-        if marks and self.alike and len(new) > 1:
+        if marks and self.alike and not one_by_one and len(new) > 1:
             new, dropped = (*[()] * marks, *new), marks
         else:
             dropped = max(marks + 1 - len(new), 0)
@@ -144,6 +147,34 @@ class Flow:
         low = bisect.bisect_left(self.segments, paragraph, key=lambda s: s.paragraph)
         high = bisect.bisect_right(self.segments, paragraph, key=lambda s: s.paragraph)
         return self.segments[low:high]
+
+    def has_own(self, span: Span) -> bool:
+        """Say whether a span holds characters that stand in the document, not only signs of its form."""
+        return any(s.at < span.end and span.start < s.at + s.length for s in self.segments)
+
+    def parted(self, span: Span, replacement: str) -> list[tuple[Span, str]]:
+        """Return an edit as two where it reaches over paragraphs of two styles, so that each keeps its own.
+
+        The last paragraphs of the new words take the style of the last ones touched: a sentence that
+        closes a list of rows closes the new rows too.
+        """
+        first, last = self.paragraph_at(span.start), self.paragraph_at(span.end)
+        kinds = [(p.role, p.family) for p in self.paragraphs[first : last + 1]]
+        borders = [n for n in range(first, last) if kinds[n - first] != kinds[n - first + 1]]
+        if len(borders) != 1 or not {role for role, _ in kinds} <= {"text", "item"}:
+            return [(span, replacement)]
+        end, start = self.ends[borders[0]], self.starts[borders[0] + 1]
+        gaps = list(_NEWLINES.finditer(replacement))
+        fitting = [
+            g for g in gaps[: len(gaps) + 1 - (last - borders[0])] if g[0] == self.text[end:start]
+        ]
+        if not fitting:
+            return [(span, replacement)]
+        pieces = (
+            (Span(span.start, end), replacement[: fitting[-1].start()]),
+            (Span(start, span.end), replacement[fitting[-1].end() :]),
+        )
+        return [(own, new) for own, new in pieces if self.text[own.start : own.end] != new]
 
     def place(self, span: Span, replacement: str) -> Change:
         """Turn an edit of the text into a change of paragraphs; raises NotPlaced where none fits."""

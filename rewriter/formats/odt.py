@@ -7,6 +7,7 @@ what is new stands between two marks.
 from __future__ import annotations
 
 import copy
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ from rewriter.annotations import Annotation
 from rewriter.edits import Edit
 from rewriter.formats.archive import Package, dump_xml
 from rewriter.formats.carrier import AUTHOR, NotWritable, place_edits, source_of, unsettled
-from rewriter.formats.flow import Change, Flow
+from rewriter.formats.flow import Change, Flow, NotPlaced
 from rewriter.formats.odf import (
     DC,
     FO,
@@ -32,6 +33,14 @@ from rewriter.formats.odf import (
     length,
     split,
 )
+from rewriter.formats.odt_blocks import (
+    in_lists,
+    lists_around,
+    out_of_lists,
+    remove,
+    set_after,
+    take_out,
+)
 from rewriter.formats.odt_read import OdtParagraph, OdtReader, OdtStyles
 from rewriter.options import Changes
 from rewriter.source import UnreadableDraft
@@ -40,7 +49,8 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 _BOLD = "SlopewiseBold"
-_ITEM = f"{TEXT}list-item"
+_CONTINUED = f"{TEXT}continue-list"
+_INSERTION = (f"{TEXT}change-start", f"{TEXT}change-end")
 
 
 class OdtDraft:
@@ -93,10 +103,16 @@ class OdtDraft:
         marker = _Marker(content, date)
         if changes == "tracked":
             for note in sorted(annotations, key=lambda a: -a.span.start):
+                if note.span.start < note.span.end and not flow.has_own(note.span):
+                    continue  # the number of an item, which counts by itself
                 number = flow.paragraph_at(note.span.start)
                 marker.comment(located[number].element, flow.within(number, note.span.start), note)
-        for _, change in reversed(planned):
-            marker.make(change, flow, located)
+        for number, change in reversed(planned):
+            try:
+                marker.make(change, flow, located, changes)
+            except NotPlaced as reason:
+                place = self.source.where(edits[number].span.start)
+                raise NotWritable(f"{self._name}: {place}: {reason}") from None
         self._check(content, output)
         refused = copy.deepcopy(content)
         for made in reversed(marker.made):
@@ -131,9 +147,13 @@ class _Marker:
         }
         self.made: list[_Made] = []
         self._regions: list[_Element] = []
+        self._lists: dict[_Element, str | None] = {}
+        """Lists that continue deleted items, with what they continued before."""
 
-    def make(self, change: Change, flow: Flow, located: Sequence[OdtParagraph]) -> None:
-        """Make one change."""
+    def make(
+        self, change: Change, flow: Flow, located: Sequence[OdtParagraph], changes: Changes
+    ) -> None:
+        """Make one change; raises NotPlaced where somebody's pending insertion would be lost or torn."""
         from lxml import etree
 
         elements = [located[p.paragraph].element for p in change.parts]
@@ -142,10 +162,20 @@ class _Marker:
         tail = split(last, change.parts[-1].span.end)
         gone = split(first, change.parts[0].span.start)
         deleted = [gone, *elements[1:]]
+        lists = [lists_around(element) for element in elements]
+        # a deletion in earnest may take a whole insertion with it
+        held = Counter(m.get(f"{TEXT}change-id") for e in deleted for m in e.iter(*_INSERTION))
+        if any(count < 2 or changes == "tracked" for count in held.values()):
+            raise NotPlaced(
+                "somebody's tracked insertion stands in the words to change, and this format keeps no "
+                "change within another; accept or refuse it first"
+            )
         for element in elements[1:]:
-            _take_out(element)
+            take_out(element)
         made = _Made(
-            self._region("deletion", deleted) if len(deleted) > 1 or length(gone) else "",
+            self._region("deletion", self._numbered_on(in_lists(deleted, lists), lists))
+            if len(deleted) > 1 or length(gone)
+            else "",
             self._region("insertion", []) if len(change.new) > 1 or any(change.new) else "",
         )
         self.made.append(made)
@@ -162,19 +192,37 @@ class _Marker:
             for name, value in tail.attrib.items():
                 new.set(name, value)
             append_runs(new, runs, styles)
-            _set_after(place, new)
+            set_after(place, new)
             place = new
         if made.insertion:
             etree.SubElement(place, f"{TEXT}change-end", {f"{TEXT}change-id": made.insertion})
         append_content(place, tail)
 
+    def _numbered_on(
+        self, deleted: list[_Element], lists: Sequence[tuple[_Element, ...]]
+    ) -> list[_Element]:
+        """Let a list continue its deleted items, so that they are counted as its own when they come back."""
+        if len(deleted) == 1 and deleted[0].tag == f"{TEXT}list":
+            held, own = deleted[0], lists[0][0]
+            if before := own.get(_CONTINUED):
+                held.set(_CONTINUED, before)
+            self._lists.setdefault(own, before)
+            name = self._free_name("swl")
+            held.set(XML_ID, name)
+            own.set(_CONTINUED, name)
+        return deleted
+
+    def _free_name(self, stem: str) -> str:
+        count = 1
+        while (name := f"{stem}{count}") in self._used:
+            count += 1
+        self._used.add(name)
+        return name
+
     def _region(self, kind: str, deleted: Sequence[_Element]) -> str:
         from lxml import etree
 
-        count = 1
-        while (name := f"sw{count}") in self._used:
-            count += 1
-        self._used.add(name)
+        name = self._free_name("sw")
         region = etree.SubElement(
             self._tracked(), f"{TEXT}changed-region", {XML_ID: name, f"{TEXT}id": name}
         )
@@ -252,55 +300,27 @@ class _Marker:
         """Make the changes in earnest: their marks and regions go."""
         names = {m.deletion for m in self.made} | {m.insertion for m in self.made}
         for mark in _marks(self._content, names):
-            _remove(mark)
-        for region in self._regions:
-            region.getparent().remove(region)  # type: ignore[union-attr]
+            remove(mark)
+        for own, before in self._lists.items():
+            own.attrib.pop(_CONTINUED)
+            if before:
+                own.set(_CONTINUED, before)
         tracked = self._tracked()
+        for region in self._regions:
+            tracked.remove(region)
+        marked = {
+            m.get(f"{TEXT}change-id") for m in self._content.iter(*_INSERTION, f"{TEXT}change")
+        }
+        for region in list(tracked):  # of insertions that went with what was deleted
+            if region.get(XML_ID, region.get(f"{TEXT}id")) not in marked:
+                tracked.remove(region)
         if len(tracked) == 0:
-            _remove(tracked)
+            remove(tracked)
 
 
 def _marks(content: _Element, names: set[str]) -> list[_Element]:
     tags = (f"{TEXT}change", f"{TEXT}change-start", f"{TEXT}change-end")
     return [m for m in content.iter(*tags) if m.get(f"{TEXT}change-id") in names - {""}]
-
-
-def _remove(element: _Element) -> None:
-    """Take an element out and leave the characters behind it where they are."""
-    parent, before = element.getparent(), element.getprevious()
-    assert parent is not None
-    if element.tail:
-        if before is not None:
-            before.tail = (before.tail or "") + element.tail
-        else:
-            parent.text = (parent.text or "") + element.tail
-    element.tail = None
-    parent.remove(element)
-
-
-def _take_out(element: _Element) -> None:
-    """Take a paragraph out, and the list item and list that it leaves empty."""
-    parent = element.getparent()
-    assert parent is not None
-    parent.remove(element)
-    while parent is not None and parent.tag in (_ITEM, f"{TEXT}list") and len(parent) == 0:
-        above = parent.getparent()
-        assert above is not None
-        above.remove(parent)
-        parent = above
-
-
-def _set_after(place: _Element, new: _Element) -> None:
-    """Set a paragraph behind another one, in an item of its own where that one is in an item."""
-    from lxml import etree
-
-    parent = place.getparent()
-    if parent is not None and parent.tag == _ITEM and parent[0] is place:
-        item = etree.Element(_ITEM)
-        item.append(new)
-        parent.addnext(item)
-    else:
-        place.addnext(new)
 
 
 def _refuse(content: _Element, made: _Made) -> None:
@@ -316,7 +336,7 @@ def _refuse(content: _Element, made: _Made) -> None:
     last = first if end_mark is None else next(e for e in end_mark.iterancestors(P, H))
     end = start if end_mark is None else _before(last, end_mark)
     for mark in marks.values():
-        _remove(mark)
+        remove(mark)
     tail = split(last, end)
     split(first, start)
     between: list[_Element] = []
@@ -326,16 +346,16 @@ def _refuse(content: _Element, made: _Made) -> None:
         if element is last:
             break
     for element in between[1:]:
-        _take_out(element)
+        take_out(element)
     region = next(
         (r for r in content.iter(f"{TEXT}changed-region") if r.get(XML_ID) == made.deletion), None
     )
     place = first
     if region is not None and made.deletion:
-        deleted = list(region[0])[1:]
+        deleted = list(out_of_lists(list(region[0])[1:]))
         append_content(first, deleted[0])
         for element in deleted[1:]:
-            _set_after(place, element)
+            set_after(place, element)
             place = element
     append_content(place, tail)
 

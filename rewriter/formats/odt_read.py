@@ -16,9 +16,10 @@ from rewriter.source import UnreadableDraft
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-_BOX = "{urn:oasis:names:tc:opendocument:xmlns:drawing:1.0}text-box"
+_DRAWN = "{urn:oasis:names:tc:opendocument:xmlns:drawing:1.0}*"
 _INDEXES = ("table-of-content", "alphabetical-index", "illustration-index", "user-index")
 _SKIPPED = frozenset({f"{TEXT}{name}" for name in (*_INDEXES, "tracked-changes")})
+_WORDS = (P, H, f"{TEXT}list", f"{TABLE}table")
 _LENGTH = re.compile(r"(-?[\d.]+)(cm|mm|in|pt|pc|px)?")
 _POINTS = {"cm": 28.35, "mm": 2.835, "in": 72.0, "pt": 1.0, "pc": 12.0, "px": 0.75}
 _TIGHT = 4.0
@@ -116,9 +117,10 @@ class OdtReader:
                 f"{self._name}: this is not a text document; save it as .odt or .docx"
             )
         found = list(self._blocks(body, 0))
-        for box in body.iter(_BOX):
-            self._area += 1
-            found += self._blocks(box, self._area)
+        for drawn in body.iter(_DRAWN):  # text boxes, and all other shapes that words stand in
+            if any(child.tag in _WORDS for child in drawn):
+                self._area += 1
+                found += self._blocks(drawn, self._area)
         for note in body.iter(f"{TEXT}note"):
             inner = note.find(f"{TEXT}note-body")
             if inner is not None:

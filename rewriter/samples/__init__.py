@@ -1,1 +1,4 @@
 """Sample drafts that ship with the package."""
+
+SAMPLE = "tarn-pullover.md"
+"""The draft that is shown first."""

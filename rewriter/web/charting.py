@@ -1,0 +1,50 @@
+"""The chart of one size in the page, and as a file."""
+
+from __future__ import annotations
+
+import re
+from html import escape
+
+from rewriter.charts.draw import Drawing, draw
+from rewriter.charts.file import charts_of, file_of
+from rewriter.charts.style import DARK, LIGHT
+from rewriter.pipeline import Rework
+
+CHART_CSS = LIGHT + DARK
+"""The chart's style sheet, which the page links: its policy allows no style within the picture."""
+_STYLE = re.compile(r"<style>.*?</style>", re.S)
+
+
+def _drawing(work: Rework, size: int, embedded: bool) -> Drawing | None:
+    charts = charts_of(work, size)
+    if not charts:
+        return None
+    label = work.draft.sizes.labels[size]
+    return draw(charts, label, work.report.terms, embedded=embedded)
+
+
+def chart_section(work: Rework, size: int, picked: bool) -> str:
+    """Return the chart of a size (counted from 0) as HTML; "" where nothing can be drawn.
+
+    `picked` says whether the reader picked the size, or it is the first of several.
+    """
+    drawing = _drawing(work, size, embedded=True)
+    if drawing is None:
+        return ""
+    hint = (
+        ""
+        if picked
+        else f"Size {escape(work.draft.sizes.labels[size])}; pick another above, and it is drawn instead."
+    )
+    return (
+        '<section class="chart" aria-labelledby="drawn-title"><h2 id="drawn-title">Chart</h2>'
+        f'<p class="help">{hint} <button type="button" data-download="chart">Download the chart</button></p>'
+        '<div class="wide" tabindex="0" role="group" aria-label="The picture, wider than a small screen">'
+        f"{_STYLE.sub('', drawing.svg)}</div></section>"
+    )
+
+
+def chart_file(work: Rework, size: int) -> bytes | None:
+    """Return the chart of a size as SVG; None where nothing can be drawn."""
+    drawing = _drawing(work, size, embedded=False)
+    return None if drawing is None else file_of(drawing, "svg")

@@ -1,0 +1,273 @@
+"""The result of a rewriting as a part of the page: summary, questions, changes, needles and proofs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from html import escape
+
+from rewriter.answers import WrongAnswer
+from rewriter.formats import open_draft
+from rewriter.formats.carrier import DraftFile
+from rewriter.onesize import in_one_size
+from rewriter.redline import changes_of
+from rewriter.render import COURTESY, MARKERS, SWATCH
+from rewriter.report import PassageReport, Report
+from rewriter.source import UnreadableDraft
+from rewriter.spans import SourceText
+from rewriter.web.bodies import File
+from rewriter.web.charting import chart_section
+from rewriter.web.choices import Choices
+from rewriter.web.downloads import offers_of
+from rewriter.web.needle import drawing, needle_of
+from rewriter.web.problems import Problem, Refused
+from rewriter.web.proofwords import proof_sentences
+from rewriter.web.questions import questions_of
+from rewriter.web.words import capital, counted, page_words
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A rewriting as it is to be shown."""
+
+    draft: DraftFile
+    report: Report
+    choices: Choices
+
+    @property
+    def source(self) -> SourceText:
+        """The text of the draft."""
+        return self.draft.source
+
+    @property
+    def size(self) -> int | None:
+        """The size shown, counted from 0; None for all of several."""
+        sizes = self.report.sizes
+        if len(sizes) == 1:
+            return 0
+        return sizes.index(self.choices.size) if self.choices.size in sizes else None
+
+    def in_size(self) -> Callable[[str], str]:
+        """Return what becomes of a text in the size shown."""
+        size, sizes = self.size, len(self.report.sizes)
+        return str if size is None else lambda text: in_one_size(text, size, sizes)
+
+    @property
+    def done(self) -> list[PassageReport]:
+        """The passages that were rewritten."""
+        return [p for p in self.report.passages if p.status == "rewritten"]
+
+
+def result_of(file: File, choices: Choices) -> str:
+    """Rewrite a draft as chosen and return the result as HTML; Refused where it cannot be read."""
+    try:
+        draft = open_draft(file.data, file.name)
+    except UnreadableDraft as error:
+        raise Refused("unreadable", str(error)) from None
+    amiss = ""
+    try:
+        report, work = choices.work.done(draft.source)
+    except UnreadableDraft as error:
+        raise Refused("unreadable", str(error)) from None
+    except WrongAnswer as error:
+        amiss = str(error)
+        report, work = choices.work.without_free().done(draft.source)
+    shown = Shown(draft, report, choices)
+    given, pasted = choices.work.given, choices.pasted
+    return "\n".join(
+        (
+            _summary(shown),
+            questions_of(report, draft.source, given, shown.in_size(), pasted, amiss),
+            _toolbar(shown),
+            _text(shown),
+            _needles(shown),
+            chart_section(work, shown.size or 0, shown.size is not None) if work else "",
+            _left(shown),
+            _closing(shown),
+        )
+    )
+
+
+def refusal(problem: Problem) -> str:
+    """Return why there is no result, as HTML."""
+    return (
+        '<div class="problem"><h2 id="summary" tabindex="-1">'
+        f"{escape(problem.title)}</h2><p>{escape(capital(problem.detail))}</p></div>"
+    )
+
+
+def _summary(shown: Shown) -> str:
+    report = shown.report
+    done = len(shown.done)
+    open_ones = sum(not q.optional for q in report.questions)
+    left = sum(p.status == "left" for p in report.passages)
+    if done:
+        shaping = "shoulder shaping" if all(p.kind == "shoulder" for p in shown.done) else "shaping"
+        passages = counted(done, shaping, f"{shaping}s")
+        sizes = f" in all {len(report.sizes)} sizes" if len(report.sizes) > 1 else ""
+        told = f'{passages} rewritten, and <a href="#needles-title">proven</a>{sizes}.'
+    elif open_ones:
+        told = "Nothing is rewritten yet."
+    elif left:
+        told = "Nothing is rewritten."
+    else:
+        told = "No stepped shoulders found."
+    more = []
+    if open_ones:
+        more.append(f"{counted(open_ones, 'question waits', 'questions wait')} for an answer")
+    if left:
+        kept = f"{left} left as {'it is' if left == 1 else 'they are'}"
+        more.append(f'<a href="#left-title">{kept}</a>')
+    rest = ", ".join(more)
+    notice = (
+        f'<p class="notice">{escape(capital(shown.draft.notice))}</p>' if shown.draft.notice else ""
+    )
+    found = "" if done or report.questions or left else _why_nothing(report)
+    return (
+        f'<header class="summary"><h2 id="summary" tabindex="-1">{told}'
+        f"{f' <span>{rest}.</span>' if rest else ''}</h2>{notice}{found}</header>"
+    )
+
+
+def _why_nothing(report: Report) -> str:
+    reasons = dict.fromkeys(capital(d.message) for d in report.diagnostics if d.severity != "error")
+    return "".join(f"<p>{escape(r)}</p>" for r in list(reasons)[:3])
+
+
+# --- the text ---------------------------------------------------------------------------------------
+
+_VIEWS = (
+    ("changes", "Changes"),
+    ("whole", "Whole pattern"),
+    ("new", "New pattern"),
+)
+
+
+def _toolbar(shown: Shown) -> str:
+    report = shown.report
+    view = shown.choices.view
+    views = "".join(
+        f'<label><input type="radio" form="draft" name="view" id="view-{key}" value="{key}"'
+        f"{' checked' if key == view else ''}><span>{words}</span></label>"
+        for key, words in _VIEWS
+    )
+    sizes = ""
+    if len(report.sizes) > 1:
+        picked = shown.size
+        options = [("", "All"), *((s, s) for s in report.sizes)]
+        radios = "".join(
+            f'<label><input type="radio" form="draft" name="size" id="size-{n}" value="{escape(s)}"'
+            f"{' checked' if n == (0 if picked is None else picked + 1) else ''}>"
+            f"<span>{escape(words)}</span></label>"
+            for n, (s, words) in enumerate(options)
+        )
+        sizes = f'<fieldset class="pick sizes"><legend>Size</legend>{radios}</fieldset>'
+    return (
+        f'<div class="toolbar">{sizes}'
+        f'<fieldset class="pick views"><legend>Show</legend>{views}</fieldset></div>'
+    )
+
+
+def _text(shown: Shown) -> str:
+    in_size = shown.in_size()
+    # asked among the questions, in words that do not speak of a command
+    told = tuple(d for d in shown.report.diagnostics if d.code != "side-not-told")
+    report = shown.report.model_copy(update={"diagnostics": told})
+    changes = changes_of(report, shown.source, in_size)
+    key = (
+        '<p class="key"><del>Struck out</del> is your pattern’s, <ins>underlined</ins> is new.</p>'
+        if shown.report.edits
+        else ""
+    )
+    return (
+        f'<section class="text" aria-label="The pattern">{key}{_take(shown)}'
+        f'<div class="changes">{changes}</div></section>'
+    )
+
+
+def _take(shown: Shown) -> str:
+    """Return the buttons by which the new words are taken along."""
+    if not shown.report.edits:
+        return ""
+    size = shown.size
+    several = len(shown.report.sizes) > 1
+    what = f"Copy size {shown.report.sizes[size]}" if several and size is not None else "Copy"
+    copied = escape(shown.in_size()(shown.report.output))
+    buttons = "".join(
+        f'<button type="button" data-download="{o.key}">{escape(o.label)}</button>'
+        for o in offers_of(shown.draft)
+    )
+    hint = '<span class="hint">Files hold all sizes.</span>' if several and size is not None else ""
+    return (
+        f'<div class="take"><button type="button" class="strong" data-copy>{escape(what)}</button>'
+        f'<span class="group"><span class="label" id="take-label">Download</span>{buttons}</span>{hint}'
+        f'<textarea id="copy-text" hidden readonly aria-label="New pattern">\n{copied}</textarea></div>'
+    )
+
+
+# --- needles and proofs -----------------------------------------------------------------------------
+
+
+def _needles(shown: Shown) -> str:
+    if not shown.done:
+        return ""
+    parts = "".join(_passage(shown, p) for p in shown.done)
+    proof = page_words()["proof"]
+    lead = proof["lead" if len(shown.report.sizes) > 1 else "lead_one"]
+    key = (
+        f"{escape(lead)} The figures are stitches, in working order of the first short row; below the "
+        "needle, counted from the outer edge: "
+        '<b class="turn-key" aria-hidden="true">▼</b> where a row turns, '
+        '<b class="boundary-key" aria-hidden="true">‖</b> where the neck begins.'
+    )
+    return (
+        '<section class="needles" aria-labelledby="needles-title"><h2 id="needles-title">'
+        f'On the needle, and the proof</h2><p class="help">{key}</p>{parts}</section>'
+    )
+
+
+def _name(passage: PassageReport) -> str:
+    piece = "" if passage.piece in ("unknown", "other") else f"{passage.piece}, "
+    text = f"{piece}{passage.kind}"
+    return text[:1].upper() + text[1:]
+
+
+def _passage(shown: Shown, passage: PassageReport) -> str:
+    sizes = shown.report.sizes
+    picked = range(len(sizes)) if shown.size is None else (shown.size,)
+    needles = [needle_of(passage, i) for i in picked]
+    widest = max((n.widest for n in needles if n), default=0)
+    rows = "".join(
+        f"<li>{f'<b>{escape(sizes[i])}</b>' if len(picked) > 1 else ''}"
+        f"<div>{drawing(passage, i, widest)}</div></li>"
+        for i in picked
+    )
+    place = escape(shown.source.where(passage.span[0]))
+    proof = " ".join(proof_sentences(passage, sizes))
+    return (
+        f'<article><h3>{escape(_name(passage))} <span class="place">{place}</span></h3>'
+        f'<ul class="sizes-list{"" if len(picked) > 1 else " single"}" role="list">{rows}</ul>'
+        f'<p class="proof">{escape(proof)}</p></article>'
+    )
+
+
+def _left(shown: Shown) -> str:
+    left = [p for p in shown.report.passages if p.status == "left"]
+    if not left:
+        return ""
+    items = "".join(
+        f'<li><b>{escape(_name(p))}</b> <span class="place">{escape(shown.source.where(p.span[0]))}</span>'
+        f"<p>{escape(capital(p.reason or ''))}</p></li>"
+        for p in left
+    )
+    return (
+        '<section class="left" aria-labelledby="left-title"><h2 id="left-title">Left as '
+        f'{"it is" if len(left) == 1 else "they are"}</h2><ul role="list">{items}</ul></section>'
+    )
+
+
+def _closing(shown: Shown) -> str:
+    if not shown.done:
+        return ""
+    told = [MARKERS, SWATCH, COURTESY] if shown.report.options.to == "short-rows" else [COURTESY]
+    return f'<footer class="closing"><p>{escape(" ".join(told))}</p></footer>'

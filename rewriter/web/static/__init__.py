@@ -1,0 +1,1 @@
+"""The files that the page is made of: style sheet, script, icon, typeface."""

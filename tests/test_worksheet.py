@@ -1,0 +1,394 @@
+"""Worksheets: every row with its counts, mirrored sides, the page, the PDF and the command."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from dataclasses import replace
+from html.parser import HTMLParser
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+
+from rewriter.cli import main
+from rewriter.fabric import knit
+from rewriter.labels import without_label
+from rewriter.mirror import mirrored
+from rewriter.needlerows import Shoulder, shoulders
+from rewriter.options import Options, Shoulders, Turn
+from rewriter.pipeline import Rework, rework
+from rewriter.rows import OTHER_SIDE, edge_of_beginning
+from rewriter.source import read_source
+from rewriter.worksheet import worksheet
+from rewriter.worksheetcharts import charts_of
+from rewriter.worksheetmodel import NoSheet, Worksheet
+from rewriter.worksheetpage import worksheet_page, worksheet_pdf
+from tests.drafts import CORPUS
+
+SAMPLE = Path(str(files("rewriter.samples") / "tarn-pullover.md"))
+DRAFTS = [
+    SAMPLE,
+    *(
+        CORPUS / name
+        for name in (
+            "drafts/uk-lonning-cable-sweater.md",  # sizes with different numbers of steps
+            "drafts/us-depot-street-jacket.txt",  # no side told for the back
+            "drafts/us-plum-jacket.md",  # garter stitch
+            "drafts/uk-first-cardigan.md",  # both fronts in words of their own
+            "forms/64-moss-edge-cardigan.md",  # divided back
+        )
+    ),
+]
+PLAIN = Options()
+WAYS: list[tuple[Turn, Shoulders]] = [
+    ("german", "sewn"),
+    ("wrap", "three-needle"),
+    ("japanese", "graft"),
+    ("shadow", "held"),
+    ("yarn-over", "sewn"),
+]
+
+
+def work_of(path: Path, options: Options) -> Rework:
+    return rework(read_source(path.read_bytes(), path.name), options)
+
+
+def sheet_of(path: Path, options: Options = PLAIN, size: int = -1) -> Worksheet:
+    work = work_of(path, options)
+    return worksheet(work, size % len(work.draft.sizes), options)
+
+
+@pytest.mark.parametrize("path", DRAFTS, ids=lambda p: p.stem)
+@pytest.mark.parametrize(("turn", "join"), WAYS)
+def test_every_row_stands_on_the_sheet_once_with_counts_that_add_up(
+    path: Path, turn: Turn, join: Shoulders
+) -> None:
+    options = Options(turn=turn, shoulders=join)
+    work = work_of(path, options)
+    for size in range(len(work.draft.sizes)):
+        sheet = worksheet(work, size, options)
+        told = [p for p in sheet.pieces if p.shoulder is not None and not p.mirrored]
+        found = shoulders(work, size)
+        assert [p.shoulder for p in told] == list(found)
+        for piece in sheet.pieces:
+            assert piece.shoulder is not None
+            rows = piece.shoulder.rows
+            assert len(piece.lines) == len(rows)
+            numbers = [line.number for line in piece.lines if line.number is not None]
+            assert numbers == list(range(numbers[0], numbers[0] + len(numbers)))
+            before: int | None = None
+            for line, row in zip(piece.lines, rows, strict=True):
+                assert line.words == without_label(row.words.replace("**", ""))[0]
+                assert (line.off, line.waiting[1]) == (row.off, row.unworked)
+                if row.worked is not None:
+                    assert (line.worked, line.on_needle) == (row.worked, row.on_needle)
+                assert "(" not in line.words or ":" not in line.words  # no list of sizes is left
+                if before == piece.shoulder.stitches and line.worked is not None and row.worked:
+                    assert line.worked + sum(line.waiting) + line.off == before
+                before = line.on_needle
+
+
+def test_the_rows_of_a_size_with_words_of_its_own() -> None:
+    """Sizes with more steps than others have sentences that are for them alone."""
+    sheet = sheet_of(DRAFTS[1], Options(), 4)
+    back = sheet.pieces[0]
+    assert back.lines[4].words == "DS, work in patt to last 24 sts (marker), turn."
+    assert [n for n in back.notes if "1st" in n or "only" in n] == []
+    assert "after 8 sts, after 16 sts and after 24 sts" in back.notes[0]
+    small = sheet_of(DRAFTS[1], Options(), 0).pieces[0]
+    assert "after 9 sts and after 18 sts, and one in a second colour after 26 sts" in small.notes[0]
+
+
+def test_sts_that_wait_where_the_yarn_is_fastened_off_are_not_worked() -> None:
+    back = sheet_of(SAMPLE, Options(shoulders="three-needle"), 2).pieces[0]
+    line = back.lines[-2]
+    assert "fasten off" in line.words
+    assert (line.worked, line.waiting, line.off, line.on_needle) == (0, (28, 28), 41, 56)
+    assert back.lines[-1].number is None
+
+
+def test_one_sentence_that_fills_several_holders_is_one_line() -> None:
+    back = sheet_of(DRAFTS[3], Options(shoulders="held"), 1).pieces[0]
+    assert [line.words for line in back.lines].count(back.lines[-1].words) == 1
+    assert back.lines[-1].off == 52
+
+
+# --- second sides -----------------------------------------------------------------------------------
+
+
+def one_edged(path: Path, options: Options) -> tuple[Shoulder, bool]:
+    work = work_of(path, options)
+    found = next(s for s in shoulders(work, 0) if len(s.edges) == 1)
+    fabric = next(r.finding.fabric for r in work.revisions if r.finding.id == found.name)
+    return found, fabric != "garter"
+
+
+@pytest.mark.parametrize("path", DRAFTS[:5], ids=lambda p: p.stem)
+@pytest.mark.parametrize(("turn", "join"), WAYS)
+def test_a_second_side_is_the_mirror_image_of_the_first(
+    path: Path, turn: Turn, join: Shoulders
+) -> None:
+    first, changes = one_edged(path, Options(turn=turn, shoulders=join))
+    second = mirrored(first, changes)
+    assert second is not None and first.stitches is not None
+    assert [r.side for r in second.rows] == [r.side and OTHER_SIDE[r.side] for r in first.rows]
+    assert first.first_side is not None and second.first_side is not None
+    heights = [
+        knit(s.stitches, s.new_rows, edge_of_beginning(OTHER_SIDE[s.first_side])).heights()
+        for s in (first, second)
+        if s.stitches is not None and s.first_side is not None
+    ]
+    assert heights[0] == heights[1][::-1]
+    for one, other in zip(first.rows, second.rows, strict=True):
+        assert (one.worked, one.unworked, one.off) == (other.worked, other.unworked, other.off)
+
+
+def test_the_words_of_a_second_side() -> None:
+    sheet = sheet_of(SAMPLE, Options(), 2)
+    titles = [p.title for p in sheet.pieces]
+    assert titles == ["Back", "Front, first side", "Front, second side (mirrored)"]
+    lines = sheet.pieces[2].lines
+    assert (lines[0].side, lines[0].words) == ("RS", "K to last 9 sts (marker), turn.")
+    assert (lines[1].side, lines[1].words) == ("WS", "DS, P to end.")
+    assert "ready" not in sheet.pieces[2].about and "mirror image" in sheet.pieces[2].about
+    knitted = sheet_of(DRAFTS[3], Options(), 1)
+    assert {line.words.split()[0] for line in knitted.pieces[-1].lines[:3]} <= {"Knit", "DS,"}
+
+
+def test_a_side_that_is_not_told_is_mirrored_in_the_same_words() -> None:
+    """Words that name edges and no side are true of both sides."""
+    path = CORPUS / "drafts/us-mill-street-slipover.txt"
+    front, second = sheet_of(path, Options(), 0).pieces[-2:]
+    assert second.mirrored and [x.words for x in second.lines] == [x.words for x in front.lines]
+    assert front.shoulder is not None and second.shoulder is not None
+    assert front.shoulder.edges[0].edge != second.shoulder.edges[0].edge
+
+
+def test_fronts_in_words_of_their_own_are_not_mirrored() -> None:
+    assert not any(p.mirrored for p in sheet_of(DRAFTS[4]).pieces)
+
+
+def test_words_that_lean_are_not_mirrored() -> None:
+    first, changes = one_edged(SAMPLE, Options())
+    row = replace(first.rows[1], words="Next row (RS): DS, K to last 2 sts, K2tog.")
+    assert mirrored(replace(first, rows=(first.rows[0], row, *first.rows[2:])), changes) is None
+
+
+def test_words_that_do_not_make_the_mirror_image_are_not_used() -> None:
+    first, changes = one_edged(SAMPLE, Options())
+    row = replace(first.rows[0], words="Next row (WS): P to last 7 sts (marker), turn.")
+    assert mirrored(replace(first, rows=(row, *first.rows[1:])), changes) is None
+
+
+# --- what stands around the rows --------------------------------------------------------------------
+
+
+def test_the_head_of_a_sheet() -> None:
+    sheet = sheet_of(SAMPLE, Options(shoulders="three-needle"), 2)
+    assert (sheet.title, sheet.size) == ("Tarn", "106")
+    assert sheet.options[1] == ("Shoulders", "kept live, joined with a three-needle cast-off")
+    assert sheet.needs == (
+        "4 removable markers in one colour and 2 in another",
+        "Stitch holders",
+        "Spare needle for joining",
+    )
+    terms = dict(sheet.abbreviations)
+    assert terms["K"] == "knit" and "alt" not in terms and "beg" not in terms
+    assert "across the 28 sts of each back shoulder" in sheet.finish[0]
+    assert sheet.pieces[0].lead_in.endswith("ending with a RS row.\u201d")
+    assert sheet.pieces[0].needle is not None
+    assert (
+        sheet.pieces[0].needle.sts == "9 \u00b7 9 \u00b7 10 \u2016 41 \u2016 10 \u00b7 9 \u00b7 9"
+    )
+
+
+def test_a_lead_in_in_the_sentence_of_the_shaping() -> None:
+    sheet = sheet_of(CORPUS / "forms/44-lace-panel-blouse.txt", Options(), 0)
+    front = next(p for p in sheet.pieces if p.title.startswith("Front"))
+    assert front.lead_in == "\u201cWhen the armhole is as deep as on the back\u201d"
+    assert front.notes[0].startswith("Counting from armhole edge")
+
+
+def test_a_join_that_could_not_be_had_is_not_named() -> None:
+    """The head tells how the rows end, not what was asked for."""
+    text = (
+        SAMPLE.read_text(encoding="utf-8")
+        .replace(
+            "Work 1 row. Cast off rem 8(8:10:11) sts.", "Work 1 row. Cast off rem 9(9:11:12) sts."
+        )
+        .replace(
+            "dec 1 st at neck edge on next 9 rows. 24(26:28:31) sts.",
+            "dec 1 st at neck edge on next 8 rows. 25(27:29:32) sts.",
+        )
+    )
+    options = Options(shoulders="three-needle")
+    work = rework(read_source(text.encode("utf-8"), "draft.md"), options)
+    sheet = worksheet(work, 2, options)
+    assert sheet.options[1][1] == "cast off in one sweep, then sewn"
+    assert "Spare needle for joining" not in sheet.needs
+    assert any("bound off in one sweep and sewn" in c for c in sheet.cautions)
+
+
+def test_cautions_are_said_once() -> None:
+    for path in DRAFTS:
+        sheet = sheet_of(path, Options(shoulders="held"))
+        assert max(Counter(sheet.cautions).values()) == 1
+        assert sum("markers" in c for c in sheet.cautions) == 1
+        assert "copyright" in sheet.cautions[-1]
+
+
+# --- the page ---------------------------------------------------------------------------------------
+
+
+class _Page(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__()
+        self.ids: list[str] = []
+        self.labels: set[str] = set()
+        self.boxes: list[str] = []
+        self.tags: Counter[str] = Counter()
+        self.open: list[str] = []
+        self.scopes: list[str | None] = []
+        self.text: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        told = dict(attrs)
+        self.tags[tag] += 1
+        if told.get("id"):
+            self.ids.append(str(told["id"]))
+        if tag == "label":
+            self.labels.add(str(told["for"]))
+        if tag == "input":
+            assert told["type"] == "checkbox"
+            self.boxes.append(str(told["id"]))
+        if tag == "th":
+            self.scopes.append(told.get("scope"))
+        if tag not in ("input", "meta"):
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+@pytest.mark.parametrize("path", DRAFTS, ids=lambda p: p.stem)
+def test_a_page_is_whole_and_every_box_has_a_name(path: Path) -> None:
+    options = Options()
+    work = work_of(path, options)
+    sheet = worksheet(work, 0, options)
+    html = worksheet_page(sheet, "letter", charts_of(sheet, work))
+    page = _Page()
+    page.feed(html)
+    assert page.open == []
+    assert len(page.ids) == len(set(page.ids))
+    assert page.tags["script"] == 0 and "http-equiv" in html
+    assert len(page.boxes) == sum(len(p.lines) * len(p.ticks) for p in sheet.pieces)
+    assert set(page.boxes) == page.labels
+    assert page.scopes and set(page.scopes) == {"row", "col"}
+    assert page.tags["caption"] == page.tags["table"] == len(sheet.pieces)
+    assert page.tags["svg"] > 0 and "size: letter" in html
+    assert "src=" not in html and "url(" not in html
+
+
+def test_words_of_a_draft_stay_words() -> None:
+    text = SAMPLE.read_text(encoding="utf-8").replace("# Tarn", "# Tarn <script>x</script> & co")
+    work = rework(read_source(text.encode("utf-8"), "draft.md"), Options())
+    html = worksheet_page(worksheet(work, 0, Options()))
+    assert "<script" not in html and "&amp; co" in html
+
+
+@pytest.mark.parametrize(("paper", "points"), [("a4", (595, 842)), ("letter", (612, 792))])
+def test_a_pdf_of_either_paper_has_every_row(paper: str, points: tuple[int, int]) -> None:
+    pdfium = pytest.importorskip("pypdfium2")
+    sheet = sheet_of(SAMPLE, Options(), 2)
+    document = pdfium.PdfDocument(worksheet_pdf(worksheet_page(sheet, paper)))
+    width, height = document[0].get_size()
+    assert (round(width), round(height)) == points
+    text = " ".join(" ".join(p.get_textpage().get_text_range().split()) for p in document)
+    for piece in sheet.pieces:
+        for line in piece.lines:
+            assert line.words in text
+    document.close()
+
+
+# --- the command ------------------------------------------------------------------------------------
+
+
+def run(*arguments: str) -> int:
+    return main(["worksheet", *arguments])
+
+
+def test_the_command_writes_a_page(tmp_path: Path) -> None:
+    out = tmp_path / "sheet.html"
+    assert run(str(SAMPLE), "--size", "106", "-o", str(out), "--piece", "front") == 0
+    html = out.read_text(encoding="utf-8")
+    assert "Front, second side" in html and ">Back<" not in html
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["-o", "x.html"], "add --size with one of 86, 96, 106, 116"),
+        (
+            ["--size", "99", "-o", "x.html"],
+            "--size 99: no such size; the sizes are 86, 96, 106, 116",
+        ),
+        (["--size", "86", "-o", "x.doc"], "x.doc: a worksheet is written as .html or .pdf"),
+        (
+            ["--size", "86", "--piece", "sleeve", "-o", "x.html"],
+            "no such piece was rewritten; there are Back",
+        ),
+        (["--size", "86", "--piece", "back", "--practice", "-o", "x.html"], "leave out --piece"),
+    ],
+)
+def test_what_cannot_be_made_is_said(
+    arguments: list[str], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(str(SAMPLE), *arguments) == 2
+    told = capsys.readouterr().err
+    assert said in told and "fault" not in told
+
+
+def test_a_draft_with_nothing_rewritten_has_no_sheet(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "sheet.html"
+    draft = CORPUS / "drafts/us-lantern-wrap.md"
+    for more in ([], ["--practice"]):
+        assert run(str(draft), "-o", str(out), *more) == 2
+        assert "nothing to make a worksheet of" in capsys.readouterr().err
+    assert not out.exists()
+
+
+def test_the_draft_is_never_written_over(tmp_path: Path) -> None:
+    draft = tmp_path / "draft.html"
+    draft.write_bytes(
+        b"<h1>Tarn</h1>"
+        + b"".join(
+            b"<p>" + line.lstrip("# ").encode("utf-8") + b"</p>"
+            for line in SAMPLE.read_text(encoding="utf-8").splitlines()
+            if line
+        )
+    )
+    before = draft.read_bytes()
+    assert run(str(draft), "--size", "106", "-o", str(draft)) == 2
+    assert draft.read_bytes() == before
+
+
+def test_a_pdf_without_what_it_takes(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    monkeypatch.setitem(sys.modules, "weasyprint", None)
+    out = tmp_path / "sheet.pdf"
+    assert run(str(SAMPLE), "--size", "106", "-o", str(out)) == 2
+    assert "slopewise[worksheet]" in capsys.readouterr().err
+    assert not out.exists()
+
+
+def test_no_sheet_without_rows() -> None:
+    work = work_of(CORPUS / "drafts/us-lantern-wrap.md", Options())
+    with pytest.raises(NoSheet, match="no steps of the kinds asked for"):
+        worksheet(work, 0, Options())
