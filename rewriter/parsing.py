@@ -81,6 +81,7 @@ def grammar_text() -> str:
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
+        "ROW_BEGINS": rf"\s+{words['EDGE']}",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
     made = [
