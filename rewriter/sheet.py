@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter.castonmodel import CastOnShaping
+from rewriter.counts import passed_over
 from rewriter.diagnose import Note, Notes, begins_beside, diagnose
 from rewriter.gauge import Gauges, read_gauges
 from rewriter.options import Options
@@ -104,6 +105,7 @@ def _shoulder(
     edges = tuple(
         edge_figures(draft, finding, shaping, n) for n in range(2 if shaping.two_edged else 1)
     )
+    passed = passed_over(finding.passage, len(draft.sizes))
     rows = [max(slope_rows(steps) for steps in own) for own in shaping.edges]
     depth, note = depths(finding, rows, gauges)
     return sheet.model_copy(
@@ -111,7 +113,9 @@ def _shoulder(
             "before": before,
             "edges": edges,
             "neck": neck,
-            "sums": sums_of(shaping, before, neck, edges, len(draft.sizes)),
+            "sums": sums_of(
+                shaping, before, neck, edges, len(draft.sizes), passed[0] if passed else None
+            ),
             "depth": depth,
             "depth_note": note,
         }

@@ -10,7 +10,7 @@ import regex
 from rewriter.amounts import amount_pattern, read_amount
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castons import CastOnPassage
-from rewriter.counts import count_after, count_before, printed_wrong
+from rewriter.counts import count_after, count_before, passed_over, printed_wrong
 from rewriter.doubt import Unread
 from rewriter.halves import DividedShaping
 from rewriter.places import place_of
@@ -191,11 +191,23 @@ def sums_of(
     neck: Figures | None,
     edges: Sequence[EdgeFigures],
     sizes: int,
+    passed: Sequence[int] | None = None,
 ) -> tuple[Sum, ...]:
-    """Do the sum of each size and compare it with what the draft prints."""
+    """Do the sum of each size and compare it with what the draft prints.
+
+    `passed` are the sts of a count that says nothing here, for sts are shaped after it.
+    """
     figures = [neck, *(step for edge in edges for step in edge.steps)]
     follows = any(f.how in (_FROM_BEFORE, _LAST, _ROWS) for f in figures if f is not None)
-    return tuple(_sum(shaping, before, follows, i) for i in range(sizes))
+    told = tuple(_sum(shaping, before, follows, i) for i in range(sizes))
+    if before.origin == "printed" or passed is None:
+        return told
+    return tuple(
+        one.model_copy(update={"against": f"after the {sts} printed before, more sts are shaped"})
+        if one.result == "nothing to compare"
+        else one
+        for one, sts in zip(told, passed, strict=True)
+    )
 
 
 def _sum(shaping: Shaping, before: Figures, follows: bool, size: int) -> Sum:

@@ -77,7 +77,7 @@ def _line(name: str, figures: Figures) -> Line:
 def verdict(one: Sum) -> str:
     """Return what became of a sum, in words."""
     if one.result == "nothing to compare":
-        return "no other count to compare"
+        return "no other count to compare" + (f" ({one.against})" if one.against else "")
     if one.result == "agrees":
         return f"agrees with {one.against}"
     return f"DIFFERS from {one.against}"

@@ -127,7 +127,9 @@ def test_what_can_be_read_in_two_ways_is_not_rewritten(words: str) -> None:
     ["on next row that begins at arm edge", "at beg of the next row which starts at the arm edge"],
 )
 def test_a_row_named_by_the_edge_where_it_begins_is_every_other_one(last: str) -> None:
-    report = rewrite(f"{FRONT}BO 8 sts at arm edge every other row twice, then last 8 sts {last}.\n")
+    report = rewrite(
+        f"{FRONT}BO 8 sts at arm edge every other row twice, then last 8 sts {last}.\n"
+    )
     (passage,) = report.passages
     assert passage.verification.result == "same"
     assert not [d for d in report.diagnostics if d.code == "last-step-at-once"]

@@ -33,6 +33,13 @@ SHOWN = (
 SALTMARSH = (CORPUS / SHOWN[0]).read_text(encoding="utf-8")
 
 
+COUNTED = "BACK\nArmholes: Dec 1 st at each end of next and foll alt rows until 48 sts rem.\n"
+ENDS = (
+    "ending with a WS row.\nShape shoulders\nCast off 7 sts at beg of next 4 rows. "
+    "Cast off rem 20 sts.\n"
+)
+
+
 def sheet_of_file(path: Path) -> Sheet:
     sheet = read_text(open_draft(path.read_bytes(), path.name).source, Options()).sheet
     assert sheet is not None
@@ -186,6 +193,20 @@ def test_a_last_step_that_is_not_printed_bears_nothing_out() -> None:
     front = sheet.shoulders[1]
     assert [step.origin for step in front.edges[0].steps] == ["printed", "printed", "worked out"]
     assert {s.result for s in front.sums} == {"nothing to compare"}
+
+
+@pytest.mark.parametrize("edge", ["first cast off sts", "first cast-off sts", "cast-off edge"])
+def test_a_length_from_the_cast_off_sts_is_no_shaping(edge: str) -> None:
+    sheet = sheet_of_text(f"{COUNTED}Cont until armholes measure 20 cm from {edge}, {ENDS}")
+    assert {s.against for s in sheet.shoulders[0].sums} == {"the 48 sts printed before"}
+
+
+def test_a_count_that_is_passed_over_is_named() -> None:
+    sheet = sheet_of_text(f"{COUNTED}Dec 1 st at each end of every row.\nCont for 20 cm, {ENDS}")
+    (told,) = sheet.shoulders[0].sums
+    assert told.result == "nothing to compare"
+    assert told.against == "after the 48 printed before, more sts are shaped"
+    assert "no other count to compare (after the 48 printed before" in sheet_text(sheet, "draft.md")
 
 
 def test_sides_that_agree_are_told_with_their_places() -> None:
