@@ -107,7 +107,7 @@ def _shoulder(
     )
     passed = passed_over(finding.passage, len(draft.sizes))
     rows = [max(slope_rows(steps) for steps in own) for own in shaping.edges]
-    depth, note = depths(finding, rows, gauges)
+    depth, note = depths(draft, finding, rows, gauges)
     return sheet.model_copy(
         update={
             "before": before,

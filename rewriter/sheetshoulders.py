@@ -10,7 +10,7 @@ import regex
 from rewriter.amounts import amount_pattern, read_amount
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castons import CastOnPassage
-from rewriter.counts import count_after, count_before, passed_over, printed_wrong
+from rewriter.counts import count_after, count_before, printed_wrong
 from rewriter.doubt import Unread
 from rewriter.halves import DividedShaping
 from rewriter.places import place_of

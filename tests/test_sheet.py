@@ -122,6 +122,30 @@ def test_without_rows_in_the_gauge_there_is_no_depth() -> None:
     assert {s.depth_note for s in none.shoulders} == {"no gauge of the draft could be read"}
 
 
+def depth_note(gauge: str, knitted: str) -> str:
+    tension = f"Tension: 20 sts and 28 rows to 10 cm over {gauge}.\n"
+    rib = "BACK\nCast on 48 sts. Work 8 rows in K.1, P.1 rib.\n"
+    sheet = sheet_of_text(f"{tension}{rib}Change to larger needles and {knitted} until {ENDS}")
+    return sheet.shoulders[0].depth_note
+
+
+@pytest.mark.parametrize("stocking", ["st st", "st. st.", "st.st.", "st-st", "stocking stitch"])
+def test_stocking_stitch_with_points_is_stocking_stitch(stocking: str) -> None:
+    assert "that gauge" not in depth_note("stocking stitch", stocking)
+    assert "that gauge" not in depth_note(stocking, "stocking stitch")
+
+
+def test_a_gauge_over_another_stitch_pattern_is_told() -> None:
+    assert "that gauge" not in depth_note("moss st", "cont in moss st")
+    assert "that gauge" not in depth_note("patt", "cont in moss st")
+    assert depth_note(
+        "moss stitch", "work moss st 10, panel 22, moss st to end of each row"
+    ).endswith("that gauge is over moss stitch, the shoulder is in a panel and moss stitch")
+    assert depth_note("lace", "cont in moss st").endswith(
+        "over lace, the shoulder is in moss stitch"
+    )
+
+
 # --- findings ---------------------------------------------------------------------------------------
 
 BACK = "Cast off 7(8:8:8:8) sts at beg of next 4 rows, then 8(7:7:8:8) sts"
