@@ -203,6 +203,12 @@ def test_a_fault_is_found_at_its_place(
     assert (findings[0].place.line, findings[0].sizes) == (line, sizes)
 
 
+def test_a_list_of_abbreviations_that_is_not_read_is_told_at_the_top() -> None:
+    sheet = sheet_of_text(f"ABBREVIATIONS: those on page 2.\n\n{COUNTED}Cont for 20 cm, {ENDS}")
+    assert [f.severity for f in found(sheet, "abbreviations-not-read")] == ["remark"]
+    assert "nothing found amiss" not in sheet_text(sheet, "draft.md")
+
+
 def test_where_sums_fail_the_figures_are_shown_all_the_same() -> None:
     sheet = sheet_of_text(SALTMARSH.replace("Leave rem 32(32:34:", "Leave rem 32(32:36:"))
     back = sheet.shoulders[0]
