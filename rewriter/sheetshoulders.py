@@ -170,10 +170,22 @@ def neck_figures(draft: Draft, finding: Finding, shaping: Shaping) -> Figures | 
     if shaping.two_edged and count_after(finding.passage, len(draft.sizes)) is not None:
         place = place_of(source, finding.passage.follows[0].span)
         return Figures(values=shaping.neck, origin="printed", place=place)
+    last = next((r for r in reversed(shaping.rows[0]) if r.printed is not None), None)
+    if last is not None and last.span is not None and _leaves(shaping):
+        return Figures(values=shaping.neck, origin="printed", place=place_of(source, last.span))
     if any(row.printed is not None for rows in shaping.rows for row in rows):
         return Figures(values=shaping.neck, origin="worked out", how="from the running counts")
     how = _FROM_BEFORE
     return Figures(values=shaping.neck, origin="worked out", how=how)
+
+
+def _leaves(shaping: Shaping) -> bool:
+    """Say whether the last running count of every size is what the steps leave."""
+    for rows, neck in zip(shaping.rows, shaping.neck, strict=True):
+        printed = [row.printed for row in rows if row.printed is not None]
+        if printed[-1:] != [neck]:
+            return False
+    return True
 
 
 def _ending_row(shaping: Shaping) -> Row | None:

@@ -21,6 +21,7 @@ from rewriter.report import Report
 from rewriter.sheetmodel import Sheet, SheetFinding
 from rewriter.sheetpage import sheet_page
 from rewriter.sheettext import sheet_text
+from rewriter.spans import quote
 from tests.booklet import booklet
 from tests.drafts import CORPUS, SyntheticDraft, all_drafts
 
@@ -207,6 +208,62 @@ def test_a_list_of_abbreviations_that_is_not_read_is_told_at_the_top() -> None:
     sheet = sheet_of_text(f"ABBREVIATIONS: those on page 2.\n\n{COUNTED}Cont for 20 cm, {ENDS}")
     assert [f.severity for f in found(sheet, "abbreviations-not-read")] == ["remark"]
     assert "nothing found amiss" not in sheet_text(sheet, "draft.md")
+
+
+FRONT_SIDES = """FRONT
+**{first}:** Cont until armhole measures 20 cm, ending with a WS row. 14 sts.
+Cast off 7 sts at beg of next row. P 1 row. Cast off rem 7 sts.
+**{second}:** Cont until armhole measures 20 cm, ending with a RS row. 14 sts.
+Cast off 7 sts at beg of next row. K 1 row. Cast off rem 7 sts.
+"""
+
+
+def test_the_halves_of_a_front_have_the_names_of_their_headings() -> None:
+    back = f"{COUNTED}Cont for 20 cm, {ENDS}"
+    sheet = sheet_of_text(back + FRONT_SIDES.format(first="Left side", second="Right side"))
+    assert [one.name for one in sheet.comparison][-2:] == ["front, left side", "front, right side"]
+
+
+def test_a_piece_told_as_another_is_named() -> None:
+    text = f"{COUNTED}Cont for 20 cm, {ENDS}FRONT\nWork as for back, reversing all shapings.\n"
+    (other,) = [o for o in sheet_of_text(text).others if o.kind == "told as another piece"]
+    assert (other.id, other.place.words) == ("front", "Work as for back, reversing all shapings.")
+
+
+def test_a_running_count_of_the_neck_is_printed_there() -> None:
+    rows = (
+        "Row 1 (RS): Cast off 7 sts, k to end.\nRow 2: Cast off 7 sts, p to end. {} sts remain.\n"
+        "Row 3: Cast off 7 sts, k to end.\nRow 4: Cast off 7 sts, p to end. {} sts remain.\n"
+        "Cast off remaining sts.\n"
+    )
+    lead = "BACK\nWork in st st for 20 cm, ending with a WS row.\nShape shoulders\n"
+    neck = sheet_of_text(lead + rows.format(34, 20)).shoulders[0].neck
+    assert neck is not None and neck.place is not None
+    assert (neck.origin, neck.values, neck.place.line) == ("printed", (20,), 7)
+
+
+def test_it_is_told_how_the_rows_of_a_slope_are_counted() -> None:
+    assert (
+        "worked out: from the first row that binds off to the last, and the row after it"
+        in sheet_text(sheet_of_text(f"{COUNTED}Cont for 20 cm, {ENDS}"), "draft.md")
+    )
+
+
+def test_a_slip_is_told_with_the_word_that_it_is_read_as() -> None:
+    slips = f"{COUNTED}Cont for 20 cm, {ENDS}".replace(
+        "Cast off 7 sts at beg", "Cast of 7 sts at heg"
+    )
+    told = [f.message for f in found(sheet_of_text(slips), "slip-read")]
+    assert told == ["'Cast of' is read as 'Cast off'", "'heg' is read as 'beg'"]
+
+
+@pytest.mark.parametrize("limit", range(8, 60))
+def test_a_quote_is_cut_between_words(limit: int) -> None:
+    text = "Cast off seven sts at the beginning of the next four rows and knit to the end"
+    head, tail = quote(text, limit).split(" … ")
+    assert len(f"{head} … {tail}") <= limit + 2
+    assert f"{text} ".startswith(f"{head} ") or limit < 12
+    assert f" {text}".endswith(f" {tail}") or limit < 12
 
 
 def test_where_sums_fail_the_figures_are_shown_all_the_same() -> None:
