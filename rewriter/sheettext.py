@@ -31,7 +31,9 @@ def sheet_text(sheet: Sheet, name: str) -> str:
     lines += ["", f"FINDINGS: {tally(sheet)}"]
     for found in sheet.findings:
         kind = f"{found.severity}, {ABOUT[found.about]}"
-        lines.append(f"  {found.place.where}: {kind}: {message(found)}{_quoted(found.place, found.message)}")
+        lines.append(
+            f"  {found.place.where}: {kind}: {message(found)}{_quoted(found.place, found.message)}"
+        )
     for shoulder in sheet.shoulders:
         lines += ["", *_shoulder(shoulder, sheet)]
     if sheet.comparison or sheet.not_compared:
