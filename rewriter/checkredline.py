@@ -8,7 +8,8 @@ from html import escape
 from rewriter.checkwords import RESULTS, edge_words, looked_at
 from rewriter.comparison import CheckFinding, Comparison, PassageComparison
 from rewriter.document import wrap_width
-from rewriter.redline import Note, Part, blocks_of, end_of_words, page, sentence, unwrapped
+from rewriter.pagelines import Part, unwrapped
+from rewriter.redline import Note, blocks_of, end_of_words, page, sentence
 from rewriter.spans import SourceText
 from rewriter.worddiff import compare
 
