@@ -7,7 +7,9 @@ from html import escape
 
 from rewriter.checkwords import RESULTS, edge_words, looked_at
 from rewriter.comparison import CheckFinding, Comparison, PassageComparison
-from rewriter.redline import Note, Part, blocks_of, end_of_words, page, sentence
+from rewriter.document import wrap_width
+from rewriter.pagelines import Part, unwrapped
+from rewriter.redline import Note, blocks_of, end_of_words, page, sentence
 from rewriter.spans import SourceText
 from rewriter.worddiff import compare
 
@@ -28,7 +30,7 @@ def redline_of_check(found: Comparison, original: SourceText, revised: SourceTex
         for number, f in enumerate(found.findings, 1)
     ]
     places = _places(found, original, revised)
-    parts = list(_parts(original.text, revised.text, places))
+    parts = unwrapped(_parts(original.text, revised.text, places), wrap_width(original.text))
     blocks = list(blocks_of(parts, notes))
     grave = sum(f.severity == "error" and not f.consequence for f in found.findings)
     errors = f"{grave or 'no'} error{'' if grave == 1 else 's'}"

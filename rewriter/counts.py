@@ -8,6 +8,7 @@ import regex
 
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
+from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rowframes import is_stepped
 from rewriter.rows import Kind, Row
@@ -30,35 +31,64 @@ def printed_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span]
     if opening and opening[-1].amount and len(opening[-1].amount.values) in (1, sizes):
         return opening[-1].amount.per_size(sizes), opening[-1].span
     for statement in reversed(passage.before):
-        if any(p.kind == "larger" for f in statement.frames for p in f.residue):
-            return None  # "102 sts for the small size, 110 for the larger"
-        if _CHANGE.search(statement.sentence.view.text):
-            continue  # "1 st decreased.": no count of what is on the needle
-        counts = [*statement.opening, *statement.running]
-        for frame in statement.frames:
-            extent = frame.one("extent")
-            if extent is not None and extent.kind in ("until_left", "until_count"):
-                counts.append(extent)
-            elif (told := frame.one("count")) and (
-                (frame.verb == "cast_on" and not is_stepped(frame))
-                or (frame.verb == "work" and _only_works(statement))
-            ):
-                counts.append(told)
-            elif (not frame.verb or (frame.verb == "hold" and "holder" not in frame.parts)) and (
-                count := frame.one("count")
-            ):
-                counts.append(count)
-        own = statement.running  # a number in brackets needs no unit
-        counts = [
-            c for c in counts if c.amount is not None and (c.kind != "bare_count" or c in own)
-        ]
+        if _tells_two(statement):
+            return None
+        counts = _counts(statement)
         if counts:
-            last = max(counts, key=lambda c: c.span)
-            if last.amount is not None and len(last.amount.values) in (1, sizes):
-                return last.amount.per_size(sizes), last.span
+            return _last_of(counts, sizes)
+        if _shapes(statement):
             return None
-        if any(f.verb in _SHAPES for f in statement.frames):
-            return None
+    return None
+
+
+def passed_over(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] | None:
+    """Return the last stitch count printed before the passage where sts are shaped after it."""
+    shaped = False
+    for statement in reversed(passage.before):
+        counts = [] if _tells_two(statement) else _counts(statement)
+        if counts:
+            return _last_of(counts, sizes) if shaped else None
+        shaped = shaped or _shapes(statement)
+    return None
+
+
+def _tells_two(statement: Statement) -> bool:
+    """Say whether counts are told in words: "102 sts for the small size, 110 for the larger"."""
+    return any(p.kind == "larger" for f in statement.frames for p in f.residue)
+
+
+def _shapes(statement: Statement) -> bool:
+    """Say whether a sentence changes how many sts are on the needle."""
+    changes = any(f.verb in _SHAPES for f in statement.frames)
+    return changes and not _CHANGE.search(statement.sentence.view.text)
+
+
+def _counts(statement: Statement) -> list[Part]:
+    """Return the parts of a sentence that tell how many sts are on the needle."""
+    if _CHANGE.search(statement.sentence.view.text):
+        return []  # "1 st decreased.": no count of what is on the needle
+    counts = [*statement.opening, *statement.running]
+    for frame in statement.frames:
+        extent = frame.one("extent")
+        if extent is not None and extent.kind in ("until_left", "until_count"):
+            counts.append(extent)
+        elif (told := frame.one("count")) and (
+            (frame.verb == "cast_on" and not is_stepped(frame))
+            or (frame.verb == "work" and _only_works(statement))
+        ):
+            counts.append(told)
+        elif (not frame.verb or (frame.verb == "hold" and "holder" not in frame.parts)) and (
+            count := frame.one("count")
+        ):
+            counts.append(count)
+    own = statement.running  # a number in brackets needs no unit
+    return [c for c in counts if c.amount is not None and (c.kind != "bare_count" or c in own)]
+
+
+def _last_of(counts: Sequence[Part], sizes: int) -> tuple[tuple[int, ...], Span] | None:
+    last = max(counts, key=lambda c: c.span)
+    if last.amount is not None and len(last.amount.values) in (1, sizes):
+        return last.amount.per_size(sizes), last.span
     return None
 
 

@@ -84,7 +84,7 @@ def _slips(finding: Finding, source: str, notes: Notes) -> None:
     for found in _SLIPS.finditer(source, span.start, span.end):
         notes.remark(
             "slip-read",
-            f"{found.group()!r} is read as the word it must have been",
+            f"{found.group()!r} is read as {_meant(found.group())!r}",
             Span(found.start(), found.end()),
         )
     for found in regex.finditer(r"[A-Za-z]{8,}", source, pos=span.start, endpos=span.end):
@@ -95,6 +95,14 @@ def _slips(finding: Finding, source: str, notes: Notes) -> None:
                 f"{found.group()!r} is read as {' '.join(words)!r}",
                 Span(found.start(), found.end()),
             )
+
+
+def _meant(slip: str) -> str:
+    """Return the word that a slip of the pen or of a scanner stands for."""
+    short = {"foil": "foll", "foli": "foll", "heg": "beg", "ot": "of"}.get(slip.lower())
+    if short is not None:
+        return short if slip.islower() else short.capitalize()
+    return f"{slip[:4]} off"  # "Cast of", "bindoff"
 
 
 def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:

@@ -83,7 +83,7 @@ def split_document(source: SourceText) -> Document:
     blocks = tuple(
         _markdown_blocks(source) if source.format == "markdown" else _text_blocks(source)
     )
-    width = _wrap_width(source.text)
+    width = wrap_width(source.text)
     markup = source.format == "markdown"
     sentences: list[Sentence] = []
     piece, piece_at = "unknown", -1
@@ -217,7 +217,7 @@ _RUNS_ON = re.compile(r"[^.:;!?\s*_#|]$")
 _GOES_ON = re.compile(r"[a-z(\[]")
 
 
-def _wrap_width(text: str) -> int | None:
+def wrap_width(text: str) -> int | None:
     """Return the width a draft is wrapped to, or None where paragraphs are single lines.
 
     A draft is wrapped where lines keep breaking in the middle of a sentence. The few longest of those

@@ -35,6 +35,7 @@ class Writer(Phrases):
         if any(line.sizes != everyone for line in lines):
             number = None
         before: str | None = None
+        ending = False
         for line in lines:
             if line.sizes != group:
                 group = line.sizes
@@ -54,7 +55,8 @@ class Writer(Phrases):
             if line is lines[0] and self.job.opening:
                 text = self.row_case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
             side = self.job.plan.side(line, self.job.shaping.first_side)
-            told = side if number is None or shape != before else None
+            ending = ending or shape in ("close", "sweep")  # from there on every row names its side
+            told = side if number is None or shape != before or ending else None
             first = line is lines[0] and not self.job.first_has_number
             row = self._label(None if first else number, told) + text
             sweeps = shape == "sweep" and self._is_sweep(line)

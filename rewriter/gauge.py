@@ -22,7 +22,7 @@ from rewriter.amounts import number_words, read_words
 from rewriter.document import Document
 from rewriter.lexicon import pattern_of
 from rewriter.spans import Span, View, view_of
-from rewriter.stitchwork import Fabric, fabric_in
+from rewriter.stitchwork import Fabric, fabric_in, patterns_in
 
 Unit = Literal["cm", "in"]
 
@@ -72,6 +72,8 @@ class Gauge:
     """Where it stands, from the first number to the last."""
     fabric: Fabric
     """The fabric it is measured over, as its words tell."""
+    patterns: frozenset[str] = frozenset()
+    """The stitch patterns that its words name."""
 
     @property
     def ratio(self) -> Fraction | None:
@@ -258,21 +260,22 @@ def _gauge(hit: regex.Match[str], view: View, document: Document) -> Gauge | Non
     if any(rate is not None and rate.count == 0 for rate in (sts, rows)):
         return None
     span = view.span(*hit.span())
-    return Gauge(sts, rows, span, _fabric(span, view, document))
+    words = _words_of(span, document)
+    return Gauge(sts, rows, span, fabric_in([words]) or "unknown", patterns_in([words]))
 
 
 # Swatches are measured over such lengths (common practice): half an inch to 8 in, 1 to 20 cm.
 _BELIEVABLE: dict[Unit, tuple[int | Fraction, int]] = {"cm": (1, 20), "in": (Fraction(1, 2), 8)}
 
 
-def _fabric(span: Span, view: View, document: Document) -> Fabric:
-    """Return the fabric that the sentence of a gauge names, or the one before it on its line."""
+def _words_of(span: Span, document: Document) -> str:
+    """Return the sentence of a gauge in lower case, or its line where it is no sentence."""
     own = next((s for s in document.sentences if s.span.start <= span.start < s.span.end), None)
     if own is not None:
         # "… = 10 x 10 cm", a line end within: the words may go on behind the hit
-        return fabric_in([own.view.text]) or "unknown"
+        return own.view.text
     line = regex.compile(r"[^\r\n]*").match(document.source.text, span.start)
-    return fabric_in([line.group().lower() if line else ""]) or "unknown"
+    return line.group().lower() if line else ""
 
 
 def _together(one: Gauge, two: Gauge) -> Gauge | None:
@@ -284,7 +287,12 @@ def _together(one: Gauge, two: Gauge) -> Gauge | None:
     else:
         return None
     fabric = one.fabric if one.fabric != "unknown" else two.fabric
-    return replace(merged, span=Span(one.span.start, two.span.end), fabric=fabric)
+    return replace(
+        merged,
+        span=Span(one.span.start, two.span.end),
+        fabric=fabric,
+        patterns=one.patterns | two.patterns,
+    )
 
 
 def _number(text: str) -> Fraction:

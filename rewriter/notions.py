@@ -7,7 +7,7 @@ known, are left as they are: the meaning then stands in a note.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -57,7 +57,8 @@ _TITLE = regex.compile(
 _KEY = r"[A-Za-z][A-Za-z0-9()&/. ]{0,14}?"
 _SIGN = r"(?:[ \t]*=[ \t]*|,[ \t]+|:[ \t]+|[ \t]+[\u2013\u2014-][ \t]+|[ \t]*\u2014[ \t]*)"
 _LINE = regex.compile(
-    rf"(?P<front>(?P<indent>[ \t]*)(?:[-*\u2022][ \t]+)?)(?P<key>{_KEY})(?P<sign>{_SIGN})"
+    rf"(?P<front>(?P<indent>[ \t]*)(?:[-*\u2022][ \t]+)?(?P<bold>\*\*|__)?)(?P<key>{_KEY})"
+    rf"(?P<sign>(?(bold)(?:(?P=bold){_SIGN}|{_SIGN}(?P=bold)[ \t]*|[:=](?P=bold)[ \t]+)|{_SIGN}))"
     # a meaning goes on in lines set further in than its first
     r"(?P<meaning>\S[^\r\n]*?(?:(?:\r\n|\r|\n)(?P=indent)[ \t]{2,}(?![-*\u2022\s])\S[^\r\n]*?)*)"
     r"[ \t]*(?:\r\n|\r|\n|\Z)"
@@ -122,18 +123,46 @@ def _run_on(text: str, begin: int) -> Abbreviations | None:
         pieces = list(_pieces(text, begin, end, mark))
         found = [_RUN.match(text, a, b) for a, b in pieces]
         parted = [m for m in found if m is not None]
-        if len(parted) < 3 or len(parted) < len(pieces) - 1:
+        if len(parted) < 3 or len(parted) < len(pieces) - 1 - _going_on(pieces, found, text):
             continue
         if any(m.group("key").count("(") != m.group("key").count(")") for m in parted):
             continue  # "K (= knit)"
         if mark == "," and any(m.group("sign").startswith(",") for m in parted):
             continue
         entries = tuple(
-            Entry(m.group("key").strip(), Span(m.start("key"), m.end())) for m in parted
+            Entry(m.group("key").strip(), Span(m.start("key"), stop))
+            for m, stop in _with_ends(pieces, found)
         )
         sign = regex.sub(r"\s+", " ", parted[0].group("sign"))
         return Abbreviations(Span(entries[0].span.start, end), entries, sign, f"{mark} ")
     return _side_by_side(text, begin, end)
+
+
+def _going_on(
+    pieces: Sequence[tuple[int, int]], found: Sequence[regex.Match[str] | None], text: str
+) -> int:
+    """Count the pieces that go on with a meaning: "C4F - slip 2 sts to front, k2, k2 from needle"."""
+    if found[0] is None:
+        return 0
+    return sum(
+        m is None and regex.search(r"\d|\bthen\b|\band\b", text[a:b]) is not None
+        for (a, b), m in zip(pieces, found, strict=True)
+    )
+
+
+def _with_ends(
+    pieces: Sequence[tuple[int, int]], found: Sequence[regex.Match[str] | None]
+) -> Iterator[tuple[regex.Match[str], int]]:
+    """Yield the entries with the end of each, over the pieces that go on with its meaning."""
+    entry, stop = None, 0
+    for (_, end), m in zip(pieces, found, strict=True):
+        if m is not None:
+            if entry is not None:
+                yield entry, stop
+            entry = m
+        stop = end
+    if entry is not None:
+        yield entry, stop
 
 
 # No sign between: "alt alternate, beg beginning, st(s) stitch(es)"

@@ -11,7 +11,11 @@ from dataclasses import dataclass, field
 from html import escape
 from itertools import pairwise
 
+import regex
+
 from rewriter.annotations import LEFT_AS_IT_IS, Annotation, annotations_of
+from rewriter.document import wrap_width
+from rewriter.pagelines import Part, unwrapped
 from rewriter.render import COURTESY, MARKERS, SWATCH, needle_map, verdict
 from rewriter.report import PassageReport, Report
 from rewriter.spans import SourceText
@@ -25,10 +29,6 @@ _LABELS = {
     "warning": "Warning",
     "remark": "Remark",
 }
-
-
-Part = tuple[Kind, str] | int
-"""A stretch of text and what became of it, or the number of a note about the words before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,8 @@ def _numbered_blocks(
         Note(n, _LABELS[a.kind], sentence(a.text), source.where(a.span.start), a.kind == "reason")
         for n, a in enumerate(notes, 1)
     ]
-    return list(blocks_of(_parts_of(report, source, notes, shown), numbered))
+    parts = unwrapped(_parts_of(report, source, notes, shown), wrap_width(source.text))
+    return list(blocks_of(parts, numbered))
 
 
 def _leading(blocks: Sequence[Block]) -> set[int]:
@@ -126,7 +127,8 @@ def redline_of_texts(old: str, new: str, title: str, lead: str = "") -> str:
         for a, b in pairwise([("same", ""), *parts])
     )
     words = f"{changes} change{'' if changes == 1 else 's'}." if changes else "No change."
-    return page(title, f"{lead} {words}".strip(), list(blocks_of(parts, [])), "", False)
+    shown = list(blocks_of(unwrapped(parts, wrap_width(old)), []))
+    return page(title, f"{lead} {words}".strip(), shown, "", False)
 
 
 def sentence(text: str) -> str:
@@ -182,12 +184,17 @@ def end_of_words(text: str, start: int, end: int) -> int:
     return start + len(words) - len(words.lstrip("\r\n")) + len(first.rstrip())
 
 
-_PARTING = re.compile(r"((?:\r\n|\r|\n)[ \t]*(?:\r\n|\r|\n)\s*)")
+_END = r"(?:\r\n|\r|\n)"
+_PARTING = regex.compile(
+    rf"(?m)({_END}[ \t]*{_END}\s*|(?<=^#{{1,6}}[ \t][^\r\n]*){_END}|{_END}(?=#{{1,6}}[ \t]))"
+)
+_BLANK_LAST = regex.compile(rf"{_END}[ \t]*{_END}\s*\Z")
 
 
 def blocks_of(parts: Iterable[Part], notes: Sequence[Note]) -> Iterator[Block]:
     """Cut a text at its blank lines, with its notes; a change that holds some stays in one block."""
     block = Block()
+    ended = False
     for part in parts:
         if isinstance(part, int):
             block.parts.append(part)
@@ -196,7 +203,11 @@ def blocks_of(parts: Iterable[Part], notes: Sequence[Note]) -> Iterator[Block]:
         kind, text = part
         if kind != "same":
             block.parts.append(part)
+            ended = _BLANK_LAST.search(text) is not None
             continue
+        if ended:  # the change went up to a blank line
+            yield block
+            block, ended = Block(), False
         for count, stretch in enumerate(_PARTING.split(text)):
             if count % 2:
                 yield block
@@ -359,6 +370,12 @@ def _reference(note: Note) -> str:
     )
 
 
+# A label or a whole line: stars elsewhere are those between which a row repeats.
+_EMPHASIS = regex.compile(
+    r"(?m)(?<![*\w])\*(?![\s*])([^*\n]{1,60}?:|(?<=^\*)[^*\n]*[^*\s])\*(?=\s|\Z)(?:(?<=:\*)|(?=\s*$))"
+)
+
+
 def _weighed(text: str, bold: bool, markdown: bool) -> tuple[str, bool]:
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     if not markdown:
@@ -366,7 +383,8 @@ def _weighed(text: str, bold: bool, markdown: bool) -> tuple[str, bool]:
     out: list[str] = []
     for count, words in enumerate(text.split("**")):
         bold = bold != (count > 0)
-        out.append(f"<b>{escape(words)}</b>" if bold and words else escape(words))
+        shown = _EMPHASIS.sub(r"<em>\1</em>", escape(words))
+        out.append(f"<b>{shown}</b>" if bold and words else shown)
     return "".join(out), bold
 
 

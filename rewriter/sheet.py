@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter.castonmodel import CastOnShaping
+from rewriter.counts import passed_over
 from rewriter.diagnose import Note, Notes, begins_beside, diagnose
 from rewriter.gauge import Gauges, read_gauges
 from rewriter.options import Options
@@ -29,7 +30,7 @@ from rewriter.sheetshoulders import (
     slope_rows,
     sums_of,
 )
-from rewriter.sheetsides import ending_of
+from rewriter.sheetsides import ending_of, pieces_without, side_headed
 from rewriter.sheetterms import check_terms
 from rewriter.sheetwords import compared_cell
 
@@ -79,7 +80,8 @@ def sheet_of(draft: Draft, options: Options) -> Sheet:
             )
             for f in draft.findings
             if f.kind != "shoulder"
-        ),
+        )
+        + pieces_without(draft),
         findings=tuple(sorted(findings, key=lambda f: (f.place.span, f.code))),
     )
 
@@ -104,14 +106,17 @@ def _shoulder(
     edges = tuple(
         edge_figures(draft, finding, shaping, n) for n in range(2 if shaping.two_edged else 1)
     )
+    passed = passed_over(finding.passage, len(draft.sizes))
     rows = [max(slope_rows(steps) for steps in own) for own in shaping.edges]
-    depth, note = depths(finding, rows, gauges)
+    depth, note = depths(draft, finding, rows, gauges)
     return sheet.model_copy(
         update={
             "before": before,
             "edges": edges,
             "neck": neck,
-            "sums": sums_of(shaping, before, neck, edges, len(draft.sizes)),
+            "sums": sums_of(
+                shaping, before, neck, edges, len(draft.sizes), passed[0] if passed else None
+            ),
             "depth": depth,
             "depth_note": note,
         }
@@ -129,11 +134,11 @@ def compare(
     for finding, shaping in models:
         if begins_beside(shaping):
             continue
-        own = [_compared(finding, shaping, n) for n in range(len(shaping.edges[0]))]
+        own = [_compared(draft, finding, shaping, n) for n in range(len(shaping.edges[0]))]
         alike = len(own) > 1 and own[0].steps == own[1].steps
         rows += [(finding, one) for one in (own[:1] if alike else own)]
         if alike:
-            rows[-1] = (finding, own[0].model_copy(update={"name": _named(finding)}))
+            rows[-1] = (finding, own[0].model_copy(update={"name": _named(draft, finding)}))
     if len(rows) < 2:
         return (), []
     first = rows[0][1]
@@ -157,15 +162,21 @@ def compare(
     return tuple(told), findings
 
 
-def _named(finding: Finding) -> str:
-    """Return the piece of a shoulder, with its number where the piece has several."""
+_WHOLE = frozenset({"front", "back"})
+"""Pieces whose halves have headings of their own."""
+
+
+def _named(draft: Draft, finding: Finding) -> str:
+    """Return the piece of a shoulder, with the side that a heading names or its number among several."""
     piece, number = finding.passage.piece, finding.id.rpartition("/")[2]
+    if piece in _WHOLE and (side := side_headed(draft, finding)):
+        return f"{piece}, {side} side"
     return piece if number == "1" else f"{piece} ({number})"
 
 
-def _compared(finding: Finding, shaping: Shaping, number: int) -> ComparedShoulder:
+def _compared(draft: Draft, finding: Finding, shaping: Shaping, number: int) -> ComparedShoulder:
     own = [edges[number] for edges in shaping.edges]
-    name = _named(finding)
+    name = _named(draft, finding)
     if shaping.two_edged:
         edge = ("first", "second")[number] if shaping.first_side is None else own[0].edge
         name += f", {edge} edge"

@@ -13,6 +13,7 @@ from rewriter.places import place_of
 from rewriter.reading import Draft, Finding
 from rewriter.sheetmodel import Depth, GaugeInfo, SheetFinding
 from rewriter.spans import SourceText, Span
+from rewriter.stitchwork import patterns_of
 
 Wearer = Literal["adult", "child", "unknown"]
 
@@ -90,7 +91,7 @@ def gauge_info(gauge: Gauge, source: SourceText) -> GaugeInfo:
 
 
 def depths(
-    finding: Finding, rows: Sequence[int], gauges: Gauges
+    draft: Draft, finding: Finding, rows: Sequence[int], gauges: Gauges
 ) -> tuple[tuple[Depth | None, ...], str]:
     """Return the depth of a shoulder for each size, and what that rests on or why there is none."""
     none = (None,) * len(rows)
@@ -111,8 +112,14 @@ def depths(
     found = tuple(depth_of(n, rate) if n else None for n in rows)
     note = f"rows ÷ row gauge ({rate.words('rows')})"
     if "unknown" not in (gauge.fabric, finding.fabric) and gauge.fabric != finding.fabric:
-        over, here = _FABRICS[gauge.fabric], _FABRICS[finding.fabric]
-        note += f"; that gauge is over {over}, the shoulder is in {here}"
+        note += f"; that gauge is over {_FABRICS[gauge.fabric]}, "
+        note += f"the shoulder is in {_FABRICS[finding.fabric]}"
+    elif gauge.fabric == finding.fabric == "patterned" and gauge.patterns:
+        here = patterns_of(draft.document, finding.passage)
+        if here != gauge.patterns:
+            over = " and ".join(sorted(gauge.patterns))
+            note += f"; that gauge is over {over}, the shoulder is in "
+            note += " and ".join(sorted(here)) or _FABRICS["patterned"]
     return found, note
 
 

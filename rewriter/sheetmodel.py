@@ -66,7 +66,7 @@ class Sum(Model):
     result: Literal["agrees", "differs", "nothing to compare"]
     """Whether the draft's own counts, those worked out left aside, bear it out."""
     against: str = ""
-    """What it was compared with."""
+    """What it was compared with, or why a count before was not."""
 
 
 class Ending(Model):

@@ -170,10 +170,22 @@ def neck_figures(draft: Draft, finding: Finding, shaping: Shaping) -> Figures | 
     if shaping.two_edged and count_after(finding.passage, len(draft.sizes)) is not None:
         place = place_of(source, finding.passage.follows[0].span)
         return Figures(values=shaping.neck, origin="printed", place=place)
+    last = next((r for r in reversed(shaping.rows[0]) if r.printed is not None), None)
+    if last is not None and last.span is not None and _leaves(shaping):
+        return Figures(values=shaping.neck, origin="printed", place=place_of(source, last.span))
     if any(row.printed is not None for rows in shaping.rows for row in rows):
         return Figures(values=shaping.neck, origin="worked out", how="from the running counts")
     how = _FROM_BEFORE
     return Figures(values=shaping.neck, origin="worked out", how=how)
+
+
+def _leaves(shaping: Shaping) -> bool:
+    """Say whether the last running count of every size is what the steps leave."""
+    for rows, neck in zip(shaping.rows, shaping.neck, strict=True):
+        printed = [row.printed for row in rows if row.printed is not None]
+        if printed[-1:] != [neck]:
+            return False
+    return True
 
 
 def _ending_row(shaping: Shaping) -> Row | None:
@@ -191,11 +203,23 @@ def sums_of(
     neck: Figures | None,
     edges: Sequence[EdgeFigures],
     sizes: int,
+    passed: Sequence[int] | None = None,
 ) -> tuple[Sum, ...]:
-    """Do the sum of each size and compare it with what the draft prints."""
+    """Do the sum of each size and compare it with what the draft prints.
+
+    `passed` are the sts of a count that says nothing here, for sts are shaped after it.
+    """
     figures = [neck, *(step for edge in edges for step in edge.steps)]
     follows = any(f.how in (_FROM_BEFORE, _LAST, _ROWS) for f in figures if f is not None)
-    return tuple(_sum(shaping, before, follows, i) for i in range(sizes))
+    told = tuple(_sum(shaping, before, follows, i) for i in range(sizes))
+    if before.origin == "printed" or passed is None:
+        return told
+    return tuple(
+        one.model_copy(update={"against": f"after the {sts} printed before, more sts are shaped"})
+        if one.result == "nothing to compare"
+        else one
+        for one, sts in zip(told, passed, strict=True)
+    )
 
 
 def _sum(shaping: Shaping, before: Figures, follows: bool, size: int) -> Sum:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import regex
+
 from rewriter.edgenames import ARMHOLE_SIDE, is_upright
 from rewriter.places import place_of
 from rewriter.reading import Draft, Finding
 from rewriter.rows import OTHER_SIDE, Side, side_of
 from rewriter.shaping import Shaping
-from rewriter.sheetmodel import Ending
+from rewriter.sheetmodel import Ending, OtherPassage
 from rewriter.spans import Span
 
 
@@ -79,3 +81,38 @@ def _by_edge(draft: Draft, finding: Finding, shaping: Shaping | None) -> Side | 
         return None
     first = min(edges[0].rows[0] for edges in shaping.edges)
     return side if first % 2 == 0 else OTHER_SIDE[side]
+
+
+_SIDE = regex.compile(r"\b(left|right)\b")
+
+
+def side_headed(draft: Draft, finding: Finding) -> str | None:
+    """Return the side that the nearest heading of a piece before a shoulder names, as "left" or "right"."""
+    passage = finding.passage
+    for sentence in reversed(draft.document.sentences):
+        before = sentence.span.start <= passage.span.start and sentence.piece_at == passage.piece_at
+        if before and sentence.heading and (found := _SIDE.findall(sentence.view.text)):
+            return found[0] if len(set(found)) == 1 else None
+    return None
+
+
+_AS_ANOTHER = regex.compile(r"\b(?:as|like|same|match|matching|correspond|corresponding)\b")
+
+
+def pieces_without(draft: Draft) -> tuple[OtherPassage, ...]:
+    """Return the fronts and backs that are told as another piece is, with no steps of their own."""
+    told = {f.passage.piece_at for f in draft.findings}
+    told |= {passage.piece_at for passage in draft.short_rows}
+    out: dict[int, OtherPassage] = {}
+    for sentence in draft.document.sentences:
+        at, piece = sentence.piece_at, sentence.piece
+        if sentence.heading or at in told or at in out or not piece.endswith(("front", "back")):
+            continue
+        if _AS_ANOTHER.search(sentence.view.text):
+            out[at] = OtherPassage(
+                id=piece.replace(" ", "-"),
+                kind="told as another piece",
+                place=place_of(draft.document.source, sentence.span),
+                decided="it is told as another piece, with no steps of its own; the two are not compared",
+            )
+    return tuple(out.values())

@@ -53,7 +53,14 @@ def check_terms(draft: Draft) -> tuple[TermFigures, list[SheetFinding]]:
         named = names_list(source.text)
         if named is None:
             return TermFigures(found="none"), []
-        return TermFigures(found="not read", place=place_of(source, named)), []
+        not_read = SheetFinding(
+            code="abbreviations-not-read",
+            about="abbreviations",
+            severity="remark",
+            message="this list is in a form that is not read, so no abbreviation was compared with it",
+            place=place_of(source, named),
+        )
+        return TermFigures(found="not read", place=place_of(source, named)), [not_read]
     keys = [(entry, variants_of(entry, listed)) for entry in listed.entries]
     defined = {variant for _, variants in keys for variant in variants}
     found = [*_undefined(draft, listed, defined), *_unused(draft, listed, keys)]

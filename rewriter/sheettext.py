@@ -31,7 +31,9 @@ def sheet_text(sheet: Sheet, name: str) -> str:
     lines += ["", f"FINDINGS: {tally(sheet)}"]
     for found in sheet.findings:
         kind = f"{found.severity}, {ABOUT[found.about]}"
-        lines.append(f"  {found.place.where}: {kind}: {message(found)}{_quoted(found.place)}")
+        lines.append(
+            f"  {found.place.where}: {kind}: {message(found)}{_quoted(found.place, found.message)}"
+        )
     for shoulder in sheet.shoulders:
         lines += ["", *_shoulder(shoulder, sheet)]
     if sheet.comparison or sheet.not_compared:
@@ -45,8 +47,9 @@ def sheet_text(sheet: Sheet, name: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _quoted(place: Place) -> str:
-    return f" “{place.words}”" if place.words else ""
+def _quoted(place: Place, told: str = "") -> str:
+    """Return the words of a place, unless what is told of it has them already."""
+    return f" “{place.words}”" if place.words and f"{place.words!r}" not in told else ""
 
 
 def _shoulder(shoulder: ShoulderSheet, sheet: Sheet) -> Iterator[str]:

@@ -20,6 +20,9 @@ ABOUT = {
 }
 
 
+_SLOPE = "worked out: from the first row that binds off to the last, and the row after it"
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """One figure of a shoulder with a value for each size, and where it comes from."""
@@ -53,9 +56,7 @@ def lines_of(shoulder: ShoulderSheet) -> list[Line]:
         out.append(_line(one, shoulder.neck))
     if edges:
         rows = [max(n) for n in zip(*(e.slope_rows for e in edges), strict=True)]
-        out.append(
-            Line("rows of the slope", tuple(str(n) if n else "–" for n in rows), "worked out")
-        )
+        out.append(Line("rows of the slope", tuple(str(n) if n else "–" for n in rows), _SLOPE))
     if any(shoulder.depth):
         cm = tuple(f"{d.cm:.1f}" if d else "–" for d in shoulder.depth)
         inches = tuple(f"{d.inches:.2f}" if d else "–" for d in shoulder.depth)
@@ -77,7 +78,7 @@ def _line(name: str, figures: Figures) -> Line:
 def verdict(one: Sum) -> str:
     """Return what became of a sum, in words."""
     if one.result == "nothing to compare":
-        return "no other count to compare"
+        return "no other count to compare" + (f" ({one.against})" if one.against else "")
     if one.result == "agrees":
         return f"agrees with {one.against}"
     return f"DIFFERS from {one.against}"

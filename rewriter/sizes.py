@@ -60,6 +60,16 @@ _LIST = regex.compile(
 _ALTERNATING = regex.compile(
     rf"(?P<more>{_ITEM})(?:\s?\(\s?(?P<more>{_ITEM}(?:/\d+)?)\s?\)\s?(?P<more>{_ITEM}))+(?:\s?\((?P<more>{_ITEM})\))?"
 )
+# "A (B, C, D)", "Lamb (Ewe, Ram)": a line that is nothing but names
+_SIZES = r"\W*(?:(?:sizes?|to fit(?: (?:chest|bust|age))?)\W{1,4})?"
+_ANY_NAME = r"(?!sizes?\b|to fit\b)[^\W_](?:[\w.'/ -]{0,18}\w)?(?<!\bsizes?|\bsts)"
+_NAMED = regex.compile(
+    rf"{_SIZES}(?P<more>{_ANY_NAME})\s*[(\[]\s*(?P<more>{_ANY_NAME})"
+    rf"(?:\s*[,:;/]\s*(?P<more>{_ANY_NAME}))*\s*[)\]]\W*"
+)
+_LETTERS = regex.compile(
+    rf"{_SIZES}(?P<more>[a-z])(?:(?:\s*[,:;/]\s*|\s+)(?:and\s+)?(?P<more>[a-z])(?!\w))+\W*"
+)
 _PLAIN_NAMES = regex.compile(rf"(?P<more>{_NAME})(?:\s*[,/-]\s*(?P<more>{_NAME}))+(?!\w)")
 
 
@@ -73,7 +83,7 @@ def read_sizes(document: Document) -> Sizes:
     candidates = sorted([*_candidates(document), *_in_words(document)], key=lambda c: (c[0], c[1]))
     named = {len(items) for _, _, items in candidates}
     usual = max(lengths, key=lambda n: (lengths[n], n in named)) if lengths else 1
-    for _, span, items in candidates:
+    for _, span, items in [*candidates, *_by_name(document)]:
         for entries in (items, [piece for item in items for piece in _HYPHEN.split(item)]):
             if len(entries) == usual > 1:
                 return Sizes(_labels(entries), span, phrased=phrased)
@@ -112,6 +122,24 @@ def _candidates(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
                     places = [*found.spans("first"), *places]
                 items = [sentence.view.span(*place).of(sentence.source) for place in places]
                 yield here, sentence.view.span(found.start(), found.end()), items
+
+
+def _by_name(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
+    """Yield lines under "sizes" that are lists of any names: right only where the lists are as long."""
+    about = False
+    for sentence in document.sentences[:80]:
+        told = _ABOUT[0].search(sentence.view.text) is not None
+        found = None
+        if about or told:
+            found = next(
+                (f for p in (_NAMED, _LETTERS) if (f := p.fullmatch(sentence.view.text))), None
+            )
+        if found:
+            items = [
+                sentence.view.span(*place).of(sentence.source) for place in found.spans("more")
+            ]
+            yield 0, sentence.view.span(found.start("more"), found.end()), items
+        about = told and (sentence.heading or len(sentence.view.text) < 24)
 
 
 def _in_words(document: Document) -> Iterator[tuple[int, Span, list[str]]]:

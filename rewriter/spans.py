@@ -208,9 +208,13 @@ def line_starts(text: str) -> tuple[int, ...]:
 
 
 def quote(text: str, limit: int = 90) -> str:
-    """Return a stretch of the draft fit for a message: one line, shortened in the middle."""
+    """Return a stretch of the draft fit for a message: one line, shortened in the middle between words."""
     flat = " ".join(text.split())
     if len(flat) <= limit:
         return flat
     half = (limit - 3) // 2
-    return f"{flat[:half].rstrip()} … {flat[-half:].lstrip()}"
+    # one more character on either side shows whether a word ends there; a long word is cut all the same
+    head, tail = flat[: half + 1], flat[-half - 1 :]
+    head = head.rpartition(" ")[0] or head[:-1]
+    tail = tail.partition(" ")[2] or tail[1:]
+    return f"{head} … {tail}"

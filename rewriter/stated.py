@@ -38,7 +38,13 @@ class Stated:
 
 def stated_edits(draft: Draft, revisions: Sequence[Revision], taken: Sequence[Edit]) -> list[Edit]:
     """Return the edits that keep statements about the rows true, outside the words that are `taken`."""
-    return [e for s in _read_stated(draft, revisions, taken) for e in s.edits]
+    edits = [e for s in _read_stated(draft, revisions, taken) for e in s.edits]
+    for revision in revisions:
+        for ridges_told in _ridges_before(draft, revision):
+            if not any(_touch(ridges_told, e.span) for e in (*taken, *edits)):
+                end = Span(ridges_told.end, ridges_told.end)
+                edits.append(Edit(end, _LESS, "stated", revision.finding.id))
+    return edits
 
 
 def note_stated(
@@ -53,20 +59,23 @@ def note_stated(
     for stated in _read_stated(draft, revisions, taken, proofs):
         if stated.doubt:
             notes.warn("stated-elsewhere", stated.doubt, stated.hit.words)
+    told = {e.span.start for e in edits if e.why == "stated"}
     for revision in revisions:
-        if revision.plan.moves_lead_in and not revision.finding.lead_in.absorbed:
-            _note_ridges(draft, revision.finding, notes)
+        for ridges_told in _ridges_before(draft, revision):
+            notes.warn("stated-elsewhere", ridges()[1][ridges_told.end in told], ridges_told)
 
 
-def _note_ridges(draft: Draft, finding: Finding, notes: Notes) -> None:
-    """Warn of ridges of garter stitch that a lead-in counts: a row less leaves the last half done."""
-    lead = finding.lead_in.span
-    if lead is None:
-        return
-    pattern, says = ridges()
-    view = view_of(draft.document.source.text, Span(lead.start, finding.passage.span.start))
-    for found in pattern.finditer(view.text):
-        notes.warn("stated-elsewhere", says, view.span(*found.span()))
+_LESS = " less 1 row"
+
+
+def _ridges_before(draft: Draft, revision: Revision) -> list[Span]:
+    """Return the ridges of garter stitch that a lead-in counts: a row less leaves the last half done."""
+    lead = revision.finding.lead_in
+    if lead.span is None or lead.absorbed or not revision.plan.moves_lead_in:
+        return []
+    passage = revision.finding.passage
+    view = view_of(draft.document.source.text, Span(lead.span.start, passage.span.start))
+    return [view.span(*found.span()) for found in ridges()[0].finditer(view.text)]
 
 
 def _read_stated(

@@ -196,7 +196,10 @@ def without(view: View, words: list[tuple[int, int]]) -> View:
 
 
 @cache
-def ridges() -> tuple[regex.Pattern[str], str]:
-    """Return the expression of a number of garter ridges, and what is said where a row is taken from them."""
+def ridges() -> tuple[regex.Pattern[str], tuple[str, str]]:
+    """Return the expression of a number of garter ridges, and what is said where a row is taken from them.
+
+    The second of these words is for where the new text says so too.
+    """
     table = _table()["ridges"]
-    return regex.compile(_expression(table["phrase"])), str(table["says"])
+    return regex.compile(_expression(table["phrase"])), (str(table["says"]), str(table["said"]))

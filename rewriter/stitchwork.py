@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import Literal
 
@@ -18,23 +18,34 @@ Fabric = Literal["stocking", "garter", "reverse", "patterned", "mixed", "unknown
 
 def fabric_of(document: Document, passage: Passage) -> Fabric:
     """Return the fabric in work at a passage: the last one its piece names, else the draft's."""
+    own, others = _texts_before(document, passage)
+    return fabric_in(own) or fabric_in(others) or "unknown"
+
+
+def patterns_of(document: Document, passage: Passage) -> frozenset[str]:
+    """Return the stitch patterns that a passage's piece names before it, else those before its piece."""
+    own, others = _texts_before(document, passage)
+    return patterns_in(own) or patterns_in(others)
+
+
+def _texts_before(document: Document, passage: Passage) -> tuple[Iterator[str], Iterator[str]]:
+    """Return the words before a passage in its piece and in all pieces, nearest first."""
     end = bisect_right(document.sentences, passage.span.start, key=lambda s: s.span.start)
     earlier = document.sentences[:end]
     own = (s.view.text for s in reversed(earlier) if s.piece_at == passage.piece_at)
     # a piece worked "as for back" is in the fabric of the pieces before it
-    others = (s.view.text for s in reversed(earlier) if s.piece not in ("other", "list"))
-    return fabric_in(own) or fabric_in(others) or "unknown"
+    return own, (s.view.text for s in reversed(earlier) if s.piece not in ("other", "list"))
 
 
 _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
-    ("reverse", regex.compile(r"\brev(?:erse)?\.?\s+(?:st(?:ocking)?[\s-]+st|stockinette)")),
+    ("reverse", regex.compile(r"\brev(?:erse)?\.?\s+(?:st(?:ocking|\.)?[\s-]*st|stockinette)")),
     ("stocking", regex.compile(
-        r"\b(?:st st|stst|st\.?\s?-\s?st|stocking[- ]st(?:itch)?|stockinette(?:[- ]st(?:itch)?)?)\b")),
+        r"\b(?:(?<!\d\s)st\.?\s?-?\s?st|stocking[- ]st(?:itch)?|stockinette(?:[- ]st(?:itch)?)?)\b")),
     ("garter", regex.compile(
-        r"\b(?:g[- ]st|garter[- ]st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
+        r"\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
     ("patterned", regex.compile(
-        r"\b(?:moss|seed|lace|cables?(?!\s+(?:method|cast))|patt|pat|pattern|fair isle|texture|ridges?"
-        r"|slipped|broken rib)\b"
+        r"\b(?:m\.?[- ]?st|moss|seed|lace|cables?(?!\s+(?:method|cast))|patt|pat|pattern|fair isle|texture"
+        r"|ridges?|slipped|broken rib)\b"
         r"|\b(?:work|working|worked|cont)[^.]{0,30}\brib\b")),
 )  # fmt: skip
 
@@ -59,3 +70,22 @@ def _named(text: str) -> Fabric | None:
     if len(told) > 1 or _BESIDE.search(text):
         return "mixed" if "stocking" in told else "patterned"
     return hits[0][1]
+
+
+_PATTERNS: dict[str, regex.Pattern[str]] = {
+    "moss stitch": regex.compile(r"\b(?:m\.?[- ]?st|moss|seed)\b"),
+    "lace": regex.compile(r"\blace\b"),
+    "cables": regex.compile(r"\b(?:cables?(?!\s+(?:method|cast|needle))|aran)\b"),
+    "a panel": regex.compile(r"\bpanels?\b"),
+    "fair isle": regex.compile(r"\bfair isle\b"),
+    "ridges": regex.compile(r"\bridges?\b"),
+    "slipped sts": regex.compile(r"\bslipped\b"),
+    "broken rib": regex.compile(r"\bbroken rib\b"),
+}
+"""Stitch patterns that drafts call by a name; "patt" is any of them."""
+
+
+def patterns_in(texts: Iterable[str]) -> frozenset[str]:
+    """Return the stitch patterns that texts in lower case call by their names."""
+    whole = "\n".join(texts)
+    return frozenset(name for name, pattern in _PATTERNS.items() if pattern.search(whole))

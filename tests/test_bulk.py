@@ -101,6 +101,7 @@ def test_the_summaries_agree(
     text = (out / OWN / "summary.csv").read_text(encoding="utf-8-sig")
     table = list(csv.DictReader(io.StringIO(text)))
     assert [row["draft"] for row in table] == [row["draft"] for row in rows]
+    assert "'" not in {row["findings"] for row in table}
     assert [int(row["rewritten"]) for row in table] == [row["rewritten"] for row in rows]
     assert f"{sum(row['rewritten'] for row in rows)} rewritten and verified" in screen
     links: list[str] = []
@@ -422,6 +423,23 @@ def test_a_draft_that_ends_its_process_is_the_only_one_lost(drafts: Path, tmp_pa
 )
 def test_reasons_are_counted_without_what_is_a_drafts_own(text: str, told: str) -> None:
     assert general(text) == told
+
+
+def test_a_reason_names_its_draft_and_once_has_its_numbers(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "drafts"
+    folder.mkdir()
+    steps = "BACK\nWork in st st until armholes measure 20 cm, ending with a WS row. {} sts.\n"
+    steps += "Shape shoulders\nCast off 8 sts at beg of next 4 rows. Cast off rem {} sts.\n"
+    (folder / "a.txt").write_text(steps.format(70, 40))
+    bulk(folder, "--out", tmp_path / "one")
+    told = "to put right: 2 × 16 + 40 = 72, but 70 sts are on the needle (a.txt)"
+    assert told in " ".join(capsys.readouterr().out.split())
+    (folder / "b.txt").write_text(steps.format(71, 40))
+    bulk(folder, "--out", tmp_path / "two")
+    told = "2 × to put right: … × … + … = …, but … sts are on the needle (first in a.txt)"
+    assert told in " ".join(capsys.readouterr().out.split())
 
 
 # --- a cluster --------------------------------------------------------------------------------------

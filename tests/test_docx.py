@@ -456,3 +456,28 @@ def test_comments_stand_around_a_text_box_and_tell_of_a_fixed_size() -> None:
     )
     _, out = revised(with_part(returned(), MAIN, grows))
     assert not [t for _, t, _ in comments(out) if "text box keeps its size" in t]
+
+
+def test_a_page_pasted_line_by_line_is_read_as_its_lines() -> None:
+    page = """BACK
+Using No. 8 needles work in st. st. until armholes measure 5 ins. from
+the beginning of the armholes, ending with a
+P. row.
+Shoulders: Cast off 7 sts. at beg. of next 2 rows and 8 sts. at
+beg. of following 2 rows. Leave rem. 20 sts. on
+a holder.
+LEFT FRONT
+Cont. straight until armhole measures same as back, ending with a
+P. row.
+Shoulder: Cast off 7 sts. at beg. of next row. P. 1 row. Cast
+off rem. 8 sts."""
+    document = docx.Document()
+    for line in page.split("\n"):
+        document.add_paragraph(line)
+    report, data = revised(saved(document))
+    assert [(p.id, p.status) for p in report.passages] == [
+        ("back/shoulder/1", "rewritten"),
+        ("left-front/shoulder/1", "rewritten"),
+    ]
+    assert "ending with a\nK. row." in text_of(settled(data, accept=True))
+    assert words(settled(data, accept=False)) == words(saved(document))

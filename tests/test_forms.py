@@ -80,6 +80,10 @@ ONE_EDGE = [
     "On every alt row cast off at shoulder edge 8 sts 3 times.",
     "Cast off 8 sts at beg of next row and at the same edge on foll 2 alt rows.",
     "BO 8 sts at shoulder edge 3 times.",
+    "BO 8 sts at arm edge every other row twice, then bind off last 8 sts on next row that begins at arm edge.",
+    "BO 8 sts on next row that begins at the armhole edge, 8 sts on the next row which starts at the armhole edge, "
+    "then 8 sts on the foll row beginning at armhole edge.",
+    "BO 8 sts on every row that begins at arm edge 3 times.",
 ]
 
 
@@ -116,6 +120,19 @@ def test_what_can_be_read_in_two_ways_is_not_rewritten(words: str) -> None:
     report = rewrite(text)
     assert report.output == text
     assert "rewritten" not in {p.status for p in report.passages}
+
+
+@pytest.mark.parametrize(
+    "last",
+    ["on next row that begins at arm edge", "at beg of the next row which starts at the arm edge"],
+)
+def test_a_row_named_by_the_edge_where_it_begins_is_every_other_one(last: str) -> None:
+    report = rewrite(
+        f"{FRONT}BO 8 sts at arm edge every other row twice, then last 8 sts {last}.\n"
+    )
+    (passage,) = report.passages
+    assert passage.verification.result == "same"
+    assert not [d for d in report.diagnostics if d.code == "last-step-at-once"]
 
 
 @pytest.mark.parametrize("unit", ["sts", "stitches", "loops"])

@@ -72,6 +72,18 @@ def test_uk_neck_on_a_holder_kept_live() -> None:
     assert report.passages[0].verification.neck_rows_gained == (-1, -1, -1)
 
 
+def test_from_the_closing_row_on_every_numbered_row_names_its_side() -> None:
+    text = (
+        'BACK\nWork even until armhole measures 8", ending with a WS row.\n'
+        "Row 1 (RS): BO 6 sts, knit to end.\nRow 2 (WS): BO 6 sts, purl to end.\n"
+        "Rows 3-4: Rep Rows 1-2.\nBO rem 35 sts.\n"
+    )
+    lines = body(text, Options(shoulders="held", markers=False))
+    rows = [line.partition(":")[0] for line in lines if line.startswith("Row")]
+    assert rows[:5] == ["Row 1 (WS)", "Row 2", "Row 3 (WS)", "Row 4 (RS)", "Row 5 (WS)"]
+    assert all("(" in row for row in rows[5:])
+
+
 def test_us_numbered_rows_wrap_and_turn() -> None:
     text = """BACK
 Work even until armhole measures 8", ending with a WS row.
@@ -91,7 +103,7 @@ BO rem 35 sts.
         "Row 4: Knit to last 12 sts, w&t.",
         "Row 5 (WS): Purl to end, working each wrap together with its st.",
         "Row 6 (RS): BO 19 sts, knit to end, working each wrap together with its st. 54 sts.",
-        "Row 7: BO 19 sts, purl to end. 35 sts.",
+        "Row 7 (WS): BO 19 sts, purl to end. 35 sts.",
         "BO rem 35 sts.",
     ]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rewriter import rewrite
-from rewriter.notions import find_abbreviations
+from rewriter.notions import entry_text, find_abbreviations
 from rewriter.options import Options
 
 BACK = """
@@ -128,3 +128,40 @@ def test_a_piece_right_behind_the_materials_is_no_part_of_them() -> None:
     assert (
         "1 pair of 4 mm needles\n2 removable markers in one colour and 2 in another\nBACK" in output
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "keys", "more"),
+    [
+        (
+            "## Abbreviations\n\n- **BO** – bind off\n- **CO** – cast on\n- **dec(s)** – decrease(s)\n",
+            ["BO", "CO", "dec(s)"],
+            "\n- **DS** – ",
+        ),
+        (
+            "Abbreviations\n\n**BO:** bind off\n**CO:** cast on\n**dec:** decrease\n\nBACK\n",
+            ["BO", "CO", "dec"],
+            "\n**DS:** ",
+        ),
+        (
+            "ABBREVIATIONS: k - knit, p - purl, st - stitch, C4F - slip next 2\nsts to front, k2, then k2 "
+            "from needle, alt - alternate.\n\nBACK\n",
+            ["k", "p", "st", "C4F", "alt"],
+            ", DS - ",
+        ),
+    ],
+)
+def test_lists_with_bold_words_or_commas_in_a_meaning(
+    text: str, keys: list[str], more: str
+) -> None:
+    found = find_abbreviations(text)
+    assert found is not None
+    assert [entry.key for entry in found.entries] == keys
+    at, added = entry_text(found, "DS", "double st", text)
+    assert added.startswith(more)
+    assert at == found.entries[-1].span.end
+
+
+def test_a_list_that_is_prose_is_not_read() -> None:
+    prose = "Abbreviations: see the inside of the cover - k, p and so on, then turn to page 2, and begin.\n"
+    assert find_abbreviations(prose) is None

@@ -62,7 +62,8 @@ class Outline(HTMLParser):
 
 
 def words(text: str, markdown: bool) -> list[str]:
-    text = re.sub(r"(?m)^#+ |\*\*", "", text) if markdown else text
+    if markdown:
+        text = re.sub(r"(?m)^#+ |\*\*|^\*(?=[^*\n]+\*$)|(?<!\*)\*$", "", text)
     return text.split()
 
 
@@ -166,3 +167,43 @@ def test_every_edit_has_a_reason_in_words(options: Options) -> None:
                 _, data = rewrite_bytes(data, path.name, Options())
             report, _ = rewrite_bytes(data, path.name, options)
             assert {edit.why for edit in report.edits} <= set(reasons)
+
+
+WRAPPED = """A pullover in one size that is worked in pieces from the lower edge up to
+the shoulders and sewn together, with a neckband that is knitted on to
+the finished neck. Read all of the instructions before you begin and see
+that your tension is right.
+BACK
+Work straight in stocking stitch until armholes measure 20 cm from the
+beginning of the armhole shaping and then work another 2 rows, ending with a
+WS row. 76 sts.
+Shape shoulders
+Cast off 7 sts at beg of next 4 rows and 8 sts at beg of the following 2
+rows. Cast off rem 32 sts loosely for the back of the neck, and fasten
+off.
+"""
+
+
+def test_lines_of_a_wrapped_draft_are_joined_on_the_page() -> None:
+    source = open_draft(WRAPPED.encode(), "draft.txt").source
+    page = redline_of(rewrite_text(source, Options()), source)
+    assert "from the beginning of the armhole shaping and" in page
+    assert "ending with a <del>" in page
+    assert "BACK\nWork straight" in page
+    assert "turn.\nNext row" in re.sub(r"<[^>]+>", "", page)
+
+
+def test_headings_and_labels_behind_a_change_are_set_as_such() -> None:
+    text = (
+        "## Back\nWork in st st for 20 cm, ending with a WS row.\n\n### Shape shoulders\n\n"
+        "Cast off 7 sts at beg of next 4 rows.\n\nCast off rem 32 sts.\n\n## Sleeves\n\n"
+        "*Dec row (RS):* K1, ssk, k to end.\n\n*K1, p1; rep from * to end.\n"
+    )
+    source = open_draft(text.encode(), "draft.md").source
+    page = redline_of(rewrite_text(source, Options()), source)
+    shown = page[page.index("<main>") : page.index("</main>")]
+    assert "#" not in re.sub(r'href="#[^"]*"', "", shown).replace("&#x27;", "")
+    assert re.search(r"<h\d class=\"heading\">Back</h\d>", shown)
+    assert re.search(r"<h\d class=\"heading\">Sleeves</h\d>", shown)
+    assert "<em>Dec row (RS):</em> K1" in shown
+    assert "*K1, p1; rep from * to end." in shown

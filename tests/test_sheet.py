@@ -21,6 +21,7 @@ from rewriter.report import Report
 from rewriter.sheetmodel import Sheet, SheetFinding
 from rewriter.sheetpage import sheet_page
 from rewriter.sheettext import sheet_text
+from rewriter.spans import quote
 from tests.booklet import booklet
 from tests.drafts import CORPUS, SyntheticDraft, all_drafts
 
@@ -31,6 +32,13 @@ SHOWN = (
     "forms/37-tin-roof-cardigan.txt",
 )
 SALTMARSH = (CORPUS / SHOWN[0]).read_text(encoding="utf-8")
+
+
+COUNTED = "BACK\nArmholes: Dec 1 st at each end of next and foll alt rows until 48 sts rem.\n"
+ENDS = (
+    "ending with a WS row.\nShape shoulders\nCast off 7 sts at beg of next 4 rows. "
+    "Cast off rem 20 sts.\n"
+)
 
 
 def sheet_of_file(path: Path) -> Sheet:
@@ -115,6 +123,30 @@ def test_without_rows_in_the_gauge_there_is_no_depth() -> None:
     assert {s.depth_note for s in none.shoulders} == {"no gauge of the draft could be read"}
 
 
+def depth_note(gauge: str, knitted: str) -> str:
+    tension = f"Tension: 20 sts and 28 rows to 10 cm over {gauge}.\n"
+    rib = "BACK\nCast on 48 sts. Work 8 rows in K.1, P.1 rib.\n"
+    sheet = sheet_of_text(f"{tension}{rib}Change to larger needles and {knitted} until {ENDS}")
+    return sheet.shoulders[0].depth_note
+
+
+@pytest.mark.parametrize("stocking", ["st st", "st. st.", "st.st.", "st-st", "stocking stitch"])
+def test_stocking_stitch_with_points_is_stocking_stitch(stocking: str) -> None:
+    assert "that gauge" not in depth_note("stocking stitch", stocking)
+    assert "that gauge" not in depth_note(stocking, "stocking stitch")
+
+
+def test_a_gauge_over_another_stitch_pattern_is_told() -> None:
+    assert "that gauge" not in depth_note("moss st", "cont in moss st")
+    assert "that gauge" not in depth_note("patt", "cont in moss st")
+    assert depth_note(
+        "moss stitch", "work moss st 10, panel 22, moss st to end of each row"
+    ).endswith("that gauge is over moss stitch, the shoulder is in a panel and moss stitch")
+    assert depth_note("lace", "cont in moss st").endswith(
+        "over lace, the shoulder is in moss stitch"
+    )
+
+
 # --- findings ---------------------------------------------------------------------------------------
 
 BACK = "Cast off 7(8:8:8:8) sts at beg of next 4 rows, then 8(7:7:8:8) sts"
@@ -172,6 +204,68 @@ def test_a_fault_is_found_at_its_place(
     assert (findings[0].place.line, findings[0].sizes) == (line, sizes)
 
 
+def test_a_list_of_abbreviations_that_is_not_read_is_told_at_the_top() -> None:
+    sheet = sheet_of_text(f"ABBREVIATIONS: those on page 2.\n\n{COUNTED}Cont for 20 cm, {ENDS}")
+    assert [f.severity for f in found(sheet, "abbreviations-not-read")] == ["remark"]
+    assert "nothing found amiss" not in sheet_text(sheet, "draft.md")
+
+
+FRONT_SIDES = """FRONT
+**{first}:** Cont until armhole measures 20 cm, ending with a WS row. 14 sts.
+Cast off 7 sts at beg of next row. P 1 row. Cast off rem 7 sts.
+**{second}:** Cont until armhole measures 20 cm, ending with a RS row. 14 sts.
+Cast off 7 sts at beg of next row. K 1 row. Cast off rem 7 sts.
+"""
+
+
+def test_the_halves_of_a_front_have_the_names_of_their_headings() -> None:
+    back = f"{COUNTED}Cont for 20 cm, {ENDS}"
+    sheet = sheet_of_text(back + FRONT_SIDES.format(first="Left side", second="Right side"))
+    assert [one.name for one in sheet.comparison][-2:] == ["front, left side", "front, right side"]
+
+
+def test_a_piece_told_as_another_is_named() -> None:
+    text = f"{COUNTED}Cont for 20 cm, {ENDS}FRONT\nWork as for back, reversing all shapings.\n"
+    (other,) = [o for o in sheet_of_text(text).others if o.kind == "told as another piece"]
+    assert (other.id, other.place.words) == ("front", "Work as for back, reversing all shapings.")
+
+
+def test_a_running_count_of_the_neck_is_printed_there() -> None:
+    rows = (
+        "Row 1 (RS): Cast off 7 sts, k to end.\nRow 2: Cast off 7 sts, p to end. {} sts remain.\n"
+        "Row 3: Cast off 7 sts, k to end.\nRow 4: Cast off 7 sts, p to end. {} sts remain.\n"
+        "Cast off remaining sts.\n"
+    )
+    lead = "BACK\nWork in st st for 20 cm, ending with a WS row.\nShape shoulders\n"
+    neck = sheet_of_text(lead + rows.format(34, 20)).shoulders[0].neck
+    assert neck is not None and neck.place is not None
+    assert (neck.origin, neck.values, neck.place.line) == ("printed", (20,), 7)
+
+
+def test_it_is_told_how_the_rows_of_a_slope_are_counted() -> None:
+    assert (
+        "worked out: from the first row that binds off to the last, and the row after it"
+        in sheet_text(sheet_of_text(f"{COUNTED}Cont for 20 cm, {ENDS}"), "draft.md")
+    )
+
+
+def test_a_slip_is_told_with_the_word_that_it_is_read_as() -> None:
+    slips = f"{COUNTED}Cont for 20 cm, {ENDS}".replace(
+        "Cast off 7 sts at beg", "Cast of 7 sts at heg"
+    )
+    told = [f.message for f in found(sheet_of_text(slips), "slip-read")]
+    assert told == ["'Cast of' is read as 'Cast off'", "'heg' is read as 'beg'"]
+
+
+@pytest.mark.parametrize("limit", range(8, 60))
+def test_a_quote_is_cut_between_words(limit: int) -> None:
+    text = "Cast off seven sts at the beginning of the next four rows and knit to the end"
+    head, tail = quote(text, limit).split(" … ")
+    assert len(f"{head} … {tail}") <= limit + 2
+    assert f"{text} ".startswith(f"{head} ") or limit < 12
+    assert f" {text}".endswith(f" {tail}") or limit < 12
+
+
 def test_where_sums_fail_the_figures_are_shown_all_the_same() -> None:
     sheet = sheet_of_text(SALTMARSH.replace("Leave rem 32(32:34:", "Leave rem 32(32:36:"))
     back = sheet.shoulders[0]
@@ -186,6 +280,20 @@ def test_a_last_step_that_is_not_printed_bears_nothing_out() -> None:
     front = sheet.shoulders[1]
     assert [step.origin for step in front.edges[0].steps] == ["printed", "printed", "worked out"]
     assert {s.result for s in front.sums} == {"nothing to compare"}
+
+
+@pytest.mark.parametrize("edge", ["first cast off sts", "first cast-off sts", "cast-off edge"])
+def test_a_length_from_the_cast_off_sts_is_no_shaping(edge: str) -> None:
+    sheet = sheet_of_text(f"{COUNTED}Cont until armholes measure 20 cm from {edge}, {ENDS}")
+    assert {s.against for s in sheet.shoulders[0].sums} == {"the 48 sts printed before"}
+
+
+def test_a_count_that_is_passed_over_is_named() -> None:
+    sheet = sheet_of_text(f"{COUNTED}Dec 1 st at each end of every row.\nCont for 20 cm, {ENDS}")
+    (told,) = sheet.shoulders[0].sums
+    assert told.result == "nothing to compare"
+    assert told.against == "after the 48 printed before, more sts are shaped"
+    assert "no other count to compare (after the 48 printed before" in sheet_text(sheet, "draft.md")
 
 
 def test_sides_that_agree_are_told_with_their_places() -> None:

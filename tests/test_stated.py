@@ -142,11 +142,14 @@ def test_a_note_follows_is_named_or_stays(note: str, side: str, becomes: str | N
 @pytest.mark.parametrize(
     "before", ["Cont until armholes measure 20 cm (34 ridges).", "Work until there are 34 ridges."]
 )
-def test_ridges_that_lack_a_row_are_named(before: str) -> None:
+def test_ridges_that_lack_a_row_are_named_and_say_so(before: str) -> None:
     text = f"BACK\nWork in garter st for 30 cm.\n{before}{SHOULDERS}"
     report = rewrite(text)
     assert report.passages[0].status == "rewritten"
     assert named(report, text) == ["34 ridges"]
+    assert before.replace("34 ridges", "34 ridges less 1 row") in report.output
+    again = rewrite(report.output)
+    assert again.output == report.output
 
 
 def test_a_heading_that_counts_its_rows_follows() -> None:

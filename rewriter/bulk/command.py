@@ -226,7 +226,8 @@ def _show(totals: Totals, tally: Tally, out: Path | None) -> None:
     )
     if tally.done_before:
         console.print(f"{tally.done_before} of these drafts were done before and are unchanged.")
-    for (kind, text), times in totals.reasons.most_common(5):
-        console.print(f"{times:6} × {kind}: {text}", markup=False)
+    for times, kind, text, draft in totals.frequent(5):
+        where = draft if times == 1 else f"first in {draft}"
+        console.print(f"{times:6} × {kind}: {text} ({where})", markup=False)
     if out is not None:
         console.print(f"Summary: {out / OWN / PAGE}", markup=False, soft_wrap=True)

@@ -93,7 +93,8 @@ class Job:
 class Finding:
     """A question, a reason, or a diagnostic, with its place in the draft."""
 
-    kind: Literal["question", "left", "error", "warning", "remark"]
+    kind: Literal["question", "to put right", "left", "error", "warning", "remark"]
+    """A question has an answer; what is to be put right is a matter for the draft itself."""
     what: str
     """Id of the passage, or code of the diagnostic."""
     where: str

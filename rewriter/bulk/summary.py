@@ -32,6 +32,8 @@ class Totals:
     passages: Counter[str] = field(default_factory=Counter)
     reasons: Counter[tuple[str, str]] = field(default_factory=Counter)
     """How often each question or reason comes, its numbers and quotations left out."""
+    first: dict[tuple[str, str], tuple[str, str]] = field(default_factory=dict)
+    """The draft that each comes from first, with its own words there."""
 
     def add(self, record: Record) -> None:
         """Count one draft."""
@@ -39,8 +41,23 @@ class Totals:
         for name, count in zip(("rewritten", "question", "left"), record.passages, strict=True):
             self.passages[name] += count
         for finding in record.findings:
-            if finding.kind in ("question", "left") or record.status in ("failed", "unreadable"):
-                self.reasons[(finding.kind, general(finding.text))] += 1
+            if finding.kind in ("question", "to put right", "left") or record.status in (
+                "failed",
+                "unreadable",
+            ):
+                key = (finding.kind, general(finding.text))
+                self.reasons[key] += 1
+                self.first.setdefault(key, (record.path, finding.text))
+
+    def frequent(self, most: int) -> list[tuple[int, str, str, str]]:
+        """Return the most frequent reasons: how often, kind, words, and the first draft that has them.
+
+        One that comes once has the draft's own words, with its numbers.
+        """
+        return [
+            (times, key[0], key[1] if times > 1 else self.first[key][1], self.first[key][0])
+            for key, times in self.reasons.most_common(most)
+        ]
 
 
 _OWN_WORDS = regex.compile(r"[\"'“][^\"'“”]*[\"'”]|\(.*?\)|\d+")
@@ -133,8 +150,8 @@ def _page(records: Records, totals: Totals, title: str) -> Iterator[str]:
     if totals.reasons:
         yield _table(
             "Questions and reasons, the most frequent first",
-            ("Times", "Kind", "Question or reason"),
-            [(str(n), kind, text) for (kind, text), n in totals.reasons.most_common(200)],
+            ("Times", "Kind", "Question or reason", "First in"),
+            [(str(n), *told) for n, *told in totals.frequent(200)],
         )
     for status in _ORDER:
         count = totals.statuses[status]

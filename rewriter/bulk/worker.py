@@ -206,10 +206,16 @@ def _status(counts: tuple[int, int, int]) -> Status:
 
 def _findings(report: Report, source: SourceText) -> Iterator[Finding]:
     kinds = set(report.options.kinds)
+    answerable = {q.passage for q in report.questions if q.ask}
     for passage in report.passages:
         where = source.where(passage.span[0])
         if passage.status == "question":
-            yield Finding("question", passage.id, where, passage.reason or "")
+            yield Finding(
+                "question" if passage.id in answerable else "to put right",
+                passage.id,
+                where,
+                passage.reason or "",
+            )
         elif passage.status == "left" and passage.kind in kinds:
             yield Finding("left", passage.id, where, passage.reason or "")
     for unused in report.unused_answers:

@@ -11,6 +11,7 @@ import bisect
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import Literal
 
 from rewriter.spans import Span
@@ -196,7 +197,7 @@ _LONGEST_HEADING = 60
 def assemble(paragraphs: Iterable[Paragraph]) -> Flow:
     """Join paragraphs to one text in Markdown's block form."""
     builder = _Builder()
-    kept = tuple(paragraphs)
+    kept = joined_lines(tuple(paragraphs))
     for number, paragraph in enumerate(kept):
         builder.add(number, paragraph)
         if number + 1 < len(kept):
@@ -209,6 +210,41 @@ def assemble(paragraphs: Iterable[Paragraph]) -> Flow:
         tuple(builder.segments),
         tuple(builder.bold),
     )
+
+
+_LONGEST_LINE = 120
+_BROKEN_LINES = 3
+"""Fewer lines broken within a sentence than this are an accident, not a page that was pasted."""
+_STOPS = re.compile(r"[.:;!?]\W*$")
+
+
+def joined_lines(paragraphs: tuple[Paragraph, ...]) -> tuple[Paragraph, ...]:
+    """Take the space from paragraphs that are single lines of a text, as a page pasted into a document has.
+
+    Sentences go on from line to line there, so the lines are read as those of a plain text.
+    """
+    out = list(paragraphs)
+    start = 0
+    for stop in range(1, len(out) + 1):
+        if stop < len(out) and _is_line(out[stop]) and out[stop].area == out[start].area:
+            continue
+        stretch = [n for n in range(start, stop) if out[n].text.strip()]
+        if sum(_goes_on(out[a], out[b]) for a, b in pairwise(stretch)) >= _BROKEN_LINES:
+            for n in range(start, stop):
+                if _is_line(out[n]):
+                    out[n] = replace(out[n], space_before=False, space_after=False)
+        start = stop
+    return tuple(out)
+
+
+def _is_line(paragraph: Paragraph) -> bool:
+    return paragraph.role == "text" and len(paragraph.text) <= _LONGEST_LINE
+
+
+def _goes_on(one: Paragraph, two: Paragraph) -> bool:
+    """Say whether a sentence plainly goes on from one line to the next."""
+    ends, begins = one.text.rstrip(), two.text.lstrip()
+    return len(ends) > _LONGEST_HEADING // 2 and not _STOPS.search(ends) and begins[:1].islower()
 
 
 def gap_between(one: Paragraph, two: Paragraph) -> str:
