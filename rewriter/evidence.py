@@ -13,6 +13,7 @@ from typing import Literal
 import regex
 
 from rewriter.frames import Frame
+from rewriter.lexicon import lexicon
 from rewriter.passages import Passage
 from rewriter.rowframes import is_stepped
 from rewriter.twoballs import divided_parts
@@ -164,6 +165,10 @@ def _vetoed(
         return Evidence("armhole", "its heading names the armhole")
     if _FOR_ARMHOLE.search(words) and not (nothing_left or after_length):
         return Evidence("armhole", "its own words name the armhole")
+    if (part := _purpose(passage)) is not None:
+        if nothing_left and part != "cap":
+            return Evidence(None, f"its words name the {part}, but it leaves nothing")
+        return Evidence(part, f"its own words name the {part}")
     whole = source.lower()
     if "raglan" in own or ("raglan" in whole and "shoulder" not in whole):
         return Evidence("neck", "the piece has raglan edges, which have no shoulder")
@@ -193,6 +198,36 @@ _FOR_ARMHOLE = regex.compile(
     r"\b(?:for|to (?:shape|form))\s+(?:the\s+|each\s+)?(?:arm\s?hole|arm\b|underarm)"
     r"|\bshap(?:e|ing)\s+(?:the\s+)?arm\s?holes?\b"
 )
+
+
+# What bind-offs are for, told before them: "To form the armholes, cast off ...". The words stand by
+# themselves: "after 40 rows for the armhole" tells a length.
+_TOLD_PURPOSE = regex.compile(
+    r"(?:^|[.,:;\u2013\u2014-]|\b(?:then|and|now))\s*"
+    r"(?:(?:in\s+order\s+)?to\s+(?:shape|form|make|work|begin|start|do)|for|shap(?:e|ing)|form(?:ing)?|mak(?:e|ing)"
+    r"|(?:begin|start)(?:ning|ing)?)"
+    r"(?:\s+(?:the|each|both|an?|for|of|to\s+(?:shape|form|make)|shap(?:e|ing)|left|right|first|second|back|front))*"
+    r"\s+(?:(?P<armhole>arm\s?holes?|under\s?arms?|arm\s+openings?)|(?P<neck>neck(?:line|\s+opening)?)"
+    r"|(?P<cap>(?:sleeve\s+)?(?:caps?|tops?\s+of\s+(?:the\s+)?sleeves?|sleeve\s+tops?)))"
+    r"(?:\s+shapings?)?"
+    r"\s*(?:as\s+follows|at\s+(?:each|both)\s+(?:sides?|edges?|ends?)|(?:on|at)\s+the\s+sides)?\s*"
+    r"(?:$|[.,:;\u2013\u2014-])"
+)
+
+
+def _purpose(passage: Passage) -> Literal["armhole", "neck", "cap"] | None:
+    """Return what the words before the first bind-off say that it is for, a shoulder apart."""
+    text = passage.sentence.view.text
+    off = regex.search(rf"\b{lexicon().patterns['BIND_OFF']}", text)
+    head = text[: off.start()] if off else ""
+    nearest = passage.nearest[-1] if passage.nearest else ""
+    for words, own in ((head, True), (nearest, False)):
+        found = list(_TOLD_PURPOSE.finditer(words.strip()))
+        # of another sentence only the last words lead up to these bind-offs
+        if found and (own or found[-1].end() >= len(words.strip(" .:;,-\u2013\u2014"))):
+            parts = ("armhole", "neck", "cap")
+            return next(part for part in parts if found[-1].group(part))  # type: ignore[return-value]
+    return None
 
 
 def _decreases_up_to(passage: Passage) -> bool:

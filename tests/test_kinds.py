@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rewriter import rewrite
-from rewriter.options import Options
+from rewriter.options import Answer, Options
 from rewriter.report import PassageReport, Report
 
 EVERY_KIND = ("shoulder", "neck", "cap", "armhole")
@@ -134,3 +134,39 @@ def test_live_shoulders_leave_armholes_bound_off() -> None:
     assert {p.status for p in report.passages} == {"rewritten"}
     assert "Cast off 12 sts (marker), k to end" in report.output
     assert all(e.rows_gained == (0,) for e in passage(report, "armhole").edges)
+
+
+@pytest.mark.parametrize(
+    ("words", "kind"),
+    [
+        ("To form the armholes, cast off", "armhole"),
+        ("In order to make the armhole, cast off", "armhole"),
+        ("To shape both underarms, cast off", "armhole"),
+        ("When work measures 30 cm, form armholes: cast off", "armhole"),
+        ("For the armholes cast off", "armhole"),
+        ("Shape armholes as follows. Cast off", "armhole"),
+        ("To shape the neck, cast off", "neck"),
+        ("For the sleeve cap, cast off", "cap"),
+    ],
+)
+@pytest.mark.parametrize("answer", ["", "harmless"])
+def test_what_steps_are_for_may_stand_before_them(words: str, kind: str, answer: str) -> None:
+    text = f"{words} 4 sts at beg of next 2 rows and 3 sts at beg of foll 2 rows. "
+    text += "At 42 cm of total height, cast off the central 18 sts for the neckline.\n"
+    asked = [Answer("words", answer, q.words, q.piece, q.about) for q in rewrite(text).questions]
+    report = rewrite(text, Options(answers=tuple(asked) if answer else ()))
+    assert [(p.kind, p.status) for p in report.passages] == [(kind, "left")]
+    assert report.output == text
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "To shape the shoulders, cast off",
+        "Having worked 40 rows for the armhole, shape shoulders: cast off",
+    ],
+)
+def test_words_about_the_armhole_do_not_hide_a_shoulder(words: str) -> None:
+    text = f"BACK\n{words} 4 sts at beg of next 4 rows.\nCast off rem 18 sts for the neck.\n"
+    (passage,) = rewrite(text).passages
+    assert passage.kind == "shoulder"
