@@ -14,7 +14,7 @@ from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
 from rewriter.centrestep import centre_step, spelled_out
 from rewriter.counts import count_before
-from rewriter.dividing import Divided
+from rewriter.dividing import Divided, is_dividing
 from rewriter.document import Document, split_document
 from rewriter.doubt import Unread
 from rewriter.evidence import Evidence, PassageKind, kind_of
@@ -278,6 +278,8 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         if not between and one.kind == "neck" and two.kind == "shoulder":
             continue  # the neck's steps, then the shoulder's, each with a name
         apart = {"join", "hold", "decrease", "ending", "cast_on", "increase", "measures"}
+        if is_dividing(first.statements[-1]):
+            apart -= {"hold"}  # what is held is the other side: these steps go on with this one
         if leaves_nothing(first) or len(between) > 3:
             continue
         if any(regex.search(r"\buntil\b", s.view.text) for s, _ in between):
@@ -286,9 +288,13 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
             continue
         for finding in (one, two):
             finding.shaping = None
-            finding.unread = finding.unread or Unread(
+            if finding.unread is not None and not finding.unread.ask:
+                continue
+            # an answer about one half of a shoulder would leave the other half in steps
+            finding.unread = Unread(
                 "broken-off",
-                "more bind-offs follow, but the words between them are not understood",
+                "these steps and those next to them belong together, but the words between them "
+                "are not understood",
                 between[0][0].span if between else second.span,
             )
 

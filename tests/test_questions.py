@@ -262,3 +262,22 @@ def test_counts_for_another_number_of_sizes_are_named_with_their_line(
     fill(file, "shoulder", "24(25)")
     assert main(["rewrite", str(draft), "--answers", str(file)]) == 2
     assert "holds 2 numbers, but there are 3 sizes" in capsys.readouterr().err
+
+
+def test_half_a_shoulder_is_not_asked_about_while_the_other_half_is_not_understood() -> None:
+    text = (
+        "Shape for the shoulder and neck as follows: Next row—Cast off 6, knit until there are 18 "
+        "stitches on the right-hand needle, turn. Work upon these stitches only, leaving the others "
+        "on a spare needle. Next row—Cast off 3, purl to end. Next row—Cast off 7, knit to end. "
+        "Next row—Cast off 2, purl to end. Cast off the remaining 6 stitches.\n"
+    )
+    report = rewrite(text)
+    if [p.status for p in report.passages] == ["rewritten"]:
+        return  # read as a whole
+    for asked in [q for q in report.questions if q.ask]:
+        for choice in asked.choices:
+            answer = Answer(asked.ask, choice, asked.words, asked.piece, asked.about)
+            again = rewrite(text, Options(answers=(answer,)))
+            assert len({p.status for p in again.passages}) == 1
+            assert again.output == text
+    assert not [q for q in report.questions if q.ask == "neck-rows"]
