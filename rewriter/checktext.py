@@ -11,6 +11,7 @@ from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.document import Sentence
 from rewriter.lexicon import lexicon
 from rewriter.reading import Draft
+from rewriter.rowframes import tells_meaning
 from rewriter.spans import Span
 
 
@@ -74,16 +75,14 @@ def check_abbreviations(old: Draft, new: Draft, notes: CheckNotes) -> None:
                 for s in changed_sentences(old, new)
                 if (meanings is None or not meanings.covers(s.span))
                 and (hit := pattern.search(s.view.text)) is not None
-                and not explains(s.view.text, hit.start(), hit.end())
+                and not _tells(s, hit)
             ),
             None,
         )
         if used is None or (meanings is not None and meanings.defines(term)):
             continue
         explained = any(
-            explains(s.view.text, hit.start(), hit.end())
-            for s in new.document.sentences
-            for hit in pattern.finditer(s.view.text)
+            _tells(s, hit) for s in new.document.sentences for hit in pattern.finditer(s.view.text)
         )
         word = used.of(text)
         if explained:
@@ -106,6 +105,17 @@ def check_abbreviations(old: Draft, new: Draft, notes: CheckNotes) -> None:
                     revised=used,
                 )
             )
+
+
+def _tells(sentence: Sentence, hit: regex.Match[str]) -> bool:
+    """Say whether a sentence gives the meaning of an abbreviation in it."""
+    text = sentence.view.text
+    at = sentence.view.span(*hit.span()).start
+    listed = sentence.piece == "list"
+    before = regex.split(r"[\r\n,;]" if listed else r"[\r\n]", sentence.source[:at])[-1]
+    if not regex.search(r"\w", before) and tells_meaning(text[hit.start() :], in_list=listed):
+        return True
+    return explains(text, hit.start(), hit.end())
 
 
 def explains(text: str, start: int, end: int) -> bool:

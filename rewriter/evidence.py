@@ -225,8 +225,8 @@ def _purpose(passage: Passage) -> Literal["armhole", "neck", "cap"] | None:
         found = list(_TOLD_PURPOSE.finditer(words.strip()))
         # of another sentence only the last words lead up to these bind-offs
         if found and (own or found[-1].end() >= len(words.strip(" .:;,-\u2013\u2014"))):
-            parts = ("armhole", "neck", "cap")
-            return next(part for part in parts if found[-1].group(part))  # type: ignore[return-value]
+            parts: tuple[Literal["armhole", "neck", "cap"], ...] = ("armhole", "neck", "cap")
+            return next((part for part in parts if found[-1].group(part)), None)
     return None
 
 

@@ -54,7 +54,7 @@ class Abbreviations:
 _TITLE = regex.compile(
     r"(?im)^[ \t#*_]*(?:abbrev(?:iation)?s?|short\s+forms?)\b[ \t.:*_\u2013\u2014-]*(?:used[ \t:]*)?"
 )
-_KEY = r"[A-Za-z][A-Za-z0-9()&/. ]{0,14}?"
+_KEY = r"[A-Za-z][A-Za-z0-9()&+/. ]{0,14}?"
 _SIGN = r"(?:[ \t]*=[ \t]*|,[ \t]+|:[ \t]+|[ \t]+[\u2013\u2014-][ \t]+|[ \t]*\u2014[ \t]*)"
 _LINE = regex.compile(
     rf"(?P<front>(?P<indent>[ \t]*)(?:[-*\u2022][ \t]+)?(?P<bold>\*\*|__)?)(?P<key>{_KEY})"

@@ -8,6 +8,7 @@ from itertools import pairwise
 import regex
 
 from rewriter.frames import Frame, Statement
+from rewriter.lexicon import lexicon
 from rewriter.parsing import Part
 from rewriter.rows import Side
 
@@ -53,12 +54,45 @@ def is_talk(statement: Statement) -> bool:
 
 # "DS = double st: ..."; but "at 59 cm = 142 rows, last row = wrong side, cast off ..." tells what to do
 _MEANS = regex.compile(r"(?:note:\s*)?[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)")
+_MEANING = regex.compile(r"\W{0,8}(?:(?:for|means|stands for)\s+)?(?P<words>[a-z][^.;:]*)")
+_LISTED = regex.compile(r"[*_]*\s*(?:[:=|(]|[\u2013\u2014-]\s)")
+
+
+def tells_meaning(text: str, *, in_list: bool = False) -> bool:
+    """Say whether a sentence begins with an abbreviation of a turning method and tells its meaning.
+
+    The meaning is known by its first letters; in a list of abbreviations, by the sign before it.
+
+    >>> tells_meaning("w&t \u2013 wrap and turn"), tells_meaning("w&t, p to end")
+    (True, False)
+    """
+    text = text.lower().lstrip(" \t*_|\u2022-")
+    for term in lexicon().abbreviated:
+        if not text.startswith(term) or text[len(term) : len(term) + 1].isalnum():
+            continue
+        rest = text[len(term) :]
+        if in_list and _LISTED.match(rest):
+            return True
+        words = _MEANING.match(rest)
+        letters = [c for c in term if c.isalpha()]
+        if words is None or len(term.split()) > 1:
+            continue
+        told = [w for w in regex.findall(r"[a-z]+", words["words"]) if w not in ("and", "a")]
+        if len(told) >= len(letters) and all(
+            w.startswith(c) and len(w) > 2 for w, c in zip(told, letters, strict=False)
+        ):
+            return True
+    return False
 
 
 def is_note(statement: Statement) -> bool:
     """Say whether a sentence tells no row: markers, "DS = double st: ...", "Cont on these 12 sts"."""
     text = statement.sentence.view.text
     if _MEANS.match(text) or is_talk(statement):
+        return True
+    listed = statement.sentence.piece == "list"
+    entries = [text, *(regex.split(r"[\r\n,;]", statement.sentence.text) if listed else ())]
+    if any(tells_meaning(entry, in_list=listed) for entry in entries):
         return True
     if _ON_THESE.fullmatch(text):
         return True

@@ -388,3 +388,32 @@ def test_a_piece_that_only_the_revised_text_shapes_is_named() -> None:
     back = case["original"].split("LEFT FRONT")[0]
     found = check(back, case["revised"].replace("Graft shoulders.", ""))
     assert "nothing-to-compare" in {f.code for f in found.findings if f.severity == "error"}
+
+
+LISTS = {
+    "bold": "## Abbreviations\n\n- **BO** – bind off\n- **k** – knit\n- **p** – purl\n",
+    "plain": "## Abbreviations\n\n- BO: bind off\n- k: knit\n- p: purl\n",
+    "run on": "ABBREVIATIONS: k - knit, p - purl, BO -\nbind off.\n",
+}
+
+
+@pytest.mark.parametrize("form", LISTS)
+@pytest.mark.parametrize("key", ["w&t", "DS", "SW"])
+def test_an_entry_that_explains_a_turn_is_no_short_row(form: str, key: str) -> None:
+    means = {"w&t": "wrap and turn", "DS": "double stitch", "SW": "shadow wrap"}[key]
+    old = f"{LISTS[form]}\n{BACK}{STEPPED}"
+    entries = {
+        "bold": ("- **p**", f"- **{key}** – {means}\n- **p**"),
+        "plain": ("- p:", f"- {key}: {means}\n- p:"),
+        "run on": ("p - purl", f"{key} - {means}, p - purl"),
+    }
+    new = old.replace(*entries[form])
+    assert new != old
+    found = check(old, new)
+    assert found.result == "same"
+    assert not [f for f in found.findings if "explained nowhere" in f.message]
+
+
+def test_short_rows_that_begin_with_a_double_stitch_are_no_entry_of_a_list() -> None:
+    new = f"{BACK}DS, K to last 7 sts, turn.\nDS, P to last 7 sts, turn.\n{STEPPED}"
+    assert check(BACK + STEPPED, new).result == "differs"
