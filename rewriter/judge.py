@@ -39,6 +39,8 @@ class Judge(TurnJudge):
             for number, edge in enumerate(worked.edges):
                 self.explain_turns(edge, number, rows, size)
             self.explain_other_edge(worked, rows, size)
+        else:
+            self.explain_stitches(rows, size)
         after = len(self.notes.errors(self.passage)), self._sizes_told()
         if wrong or after != before:
             return "differs"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -186,6 +186,43 @@ class TurnJudge:
 
     def explain_rows(self, rows: Sequence[Row], size: int) -> None:
         """Say where two rows follow one another that are knitted, or purled, both."""
+        for _, row in self._alike(rows):
+            self.add(
+                "error",
+                "row-missing",
+                f"this row is {_WORDS[row.word or '']} and so is the row before it: a row seems to be "
+                "missing between them",
+                size,
+                row.span,
+                "alike",
+            )
+            return
+
+    def explain_stitches(self, rows: Sequence[Row], size: int) -> None:
+        """Say which row is knitted that must be purled, or purled that must be knitted.
+
+        The heights are right, so no row is missing: a row of stocking stitch has the other's stitch.
+        """
+        if any(True for _ in self._alike(self.shaping.rows[size])):
+            return  # the original does so itself
+        for before, row in self._alike(rows):
+            named = before.side is not None and before.side != _SIDES[before.word or ""]
+            wrong = before if named else row
+            words = _WORDS[wrong.word or ""]
+            side = f" on a {wrong.side} row" if wrong.side is not None else ""
+            self.add(
+                "error",
+                "stitch-differs",
+                f"this row is {words}{side}, in stocking stitch, and the row beside it is {words} too: "
+                "knit or purl is the wrong way round here",
+                size,
+                wrong.span,
+                "stitch",
+            )
+            return
+
+    def _alike(self, rows: Sequence[Row]) -> Iterator[tuple[Row, Row]]:
+        """Yield two rows of stocking stitch that follow one another and are knitted, or purled, both."""
         worked = [row for row in rows if any(a.kind in WORKED for a in row.acts)]
         if not self.stocking or {"knit", "purl"} - {row.word for row in worked}:
             return
@@ -193,16 +230,7 @@ class TurnJudge:
             if row.has(Kind.JOIN) or before.has(Kind.CUT) or before.has(Kind.HOLD):
                 continue
             if row.word == before.word and row.word in _WORDS:
-                self.add(
-                    "error",
-                    "row-missing",
-                    f"this row is {_WORDS[row.word]} and so is the row before it: a row seems to be "
-                    "missing between them",
-                    size,
-                    row.span,
-                    "alike",
-                )
-                return
+                yield before, row
 
     def explain_other_edge(self, worked: Worked, rows: Sequence[Row], size: int) -> None:
         if len(self.shaping.edges[size]) == 1 and worked.at_neck:
@@ -219,6 +247,7 @@ class TurnJudge:
 
 
 _WORDS = {"knit": "knitted", "purl": "purled"}
+_SIDES = {"knit": "RS", "purl": "WS"}
 
 
 def _sum(sts: Sequence[int]) -> str:
