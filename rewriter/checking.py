@@ -78,18 +78,26 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
     list_changes_elsewhere(old, new, pairs, notes)
     passages = [_with_errors(p, notes) for p in passages]
     notes.settle()
-    errors = any(n.severity == "error" for n in notes.all)
-    within = any(p.result == "within-one-row" for p in passages)
     return Comparison(
         schema="slopewise/comparison/1",
         original=_info(original),
         revised=_info(revised),
         sizes=old.sizes.labels,
         swapped=swapped,
-        result="differs" if errors else "within-one-row" if within else "same",
+        result=_result(passages, notes),
         passages=tuple(passages),
         findings=notes.public(old.sizes.labels, original, revised),
     )
+
+
+def _result(passages: Sequence[PassageComparison], notes: CheckNotes) -> Result:
+    """Return the result over all passages; what was merely not understood is no difference."""
+    codes = {n.code for n in notes.all if n.severity == "error"}
+    if codes and codes <= {"not-understood", "original-not-understood"}:
+        return "not-compared"
+    if codes:
+        return "differs"
+    return "within-one-row" if any(p.result == "within-one-row" for p in passages) else "same"
 
 
 def _are_swapped(first: Draft, second: Draft) -> bool:

@@ -358,7 +358,7 @@ def _check(args: argparse.Namespace) -> int:
         _write(comparison_text(found, *texts))
     else:
         print(f"{args.redline}: {RESULTS[found.result]}", file=sys.stderr)
-    return OPEN if found.result == "differs" else DONE
+    return OPEN if found.result in ("differs", "not-compared") else DONE
 
 
 def _bulk(args: argparse.Namespace) -> int:

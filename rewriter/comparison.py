@@ -90,8 +90,9 @@ class Comparison(Model):
     sizes: tuple[str, ...]
     swapped: bool = False
     """The texts were given the other way round: the first has the short rows, the second the steps."""
-    result: Literal["same", "within-one-row", "differs"]
-    """`differs` wherever there is a finding of severity "error"."""
+    result: Result
+    """`differs` wherever there is a finding of severity "error", but for `not-compared` where all of
+    these only say that words are not understood."""
     passages: tuple[PassageComparison, ...]
     findings: tuple[CheckFinding, ...]
 

@@ -401,7 +401,7 @@ LISTS = {
 @pytest.mark.parametrize("key", ["w&t", "DS", "SW"])
 def test_an_entry_that_explains_a_turn_is_no_short_row(form: str, key: str) -> None:
     means = {"w&t": "wrap and turn", "DS": "double stitch", "SW": "shadow wrap"}[key]
-    old = f"{LISTS[form]}\n{BACK}{STEPPED}"
+    old = f"{LISTS[form]}\n{BACK.format(side='WS')}{STEPPED}"
     entries = {
         "bold": ("- **p**", f"- **{key}** – {means}\n- **p**"),
         "plain": ("- p:", f"- {key}: {means}\n- p:"),
@@ -415,5 +415,63 @@ def test_an_entry_that_explains_a_turn_is_no_short_row(form: str, key: str) -> N
 
 
 def test_short_rows_that_begin_with_a_double_stitch_are_no_entry_of_a_list() -> None:
-    new = f"{BACK}DS, K to last 7 sts, turn.\nDS, P to last 7 sts, turn.\n{STEPPED}"
-    assert check(BACK + STEPPED, new).result == "differs"
+    back = BACK.format(side="WS")
+    new = f"{back}DS, K to last 7 sts, turn.\nDS, P to last 7 sts, turn.\n{STEPPED}"
+    assert check(back + STEPPED, new).result == "differs"
+
+
+ROWS = (
+    "Row 1 (WS): Purl to last 7 sts, w&t.\nRow 2: Knit to last 7 sts, w&t.\n"
+    "Row 3: Purl to last 14 sts, w&t.\nRow 4: Knit to last 14 sts, w&t.\n"
+    "Row 5 (WS): Purl to end, picking up wraps.\n"
+    "Row 6 (RS): BO 22 sts, knit to end, picking up wraps.\nRow 7 (WS): BO 22 sts, purl to end.\n"
+    "BO rem 44 sts.\n"
+)
+
+
+@pytest.mark.parametrize(
+    "row", ["Row 2: Knit", "Row 3: Purl", "Row 4: Knit", "Row 5 (WS): Purl", "BO 22 sts, knit"]
+)
+def test_a_row_of_stocking_stitch_in_the_other_stitch_is_named(row: str) -> None:
+    old = BACK.format(side="WS") + STEPPED
+    new = BACK.format(side="RS") + ROWS
+    assert check(old, new).result == "same"
+    swapped = {"Knit": "Purl", "Purl": "Knit", "knit": "purl"}
+    word = row.split()[-1]
+    wrong = new.replace(row, row.replace(word, swapped[word]))
+    found = check(old, wrong)
+    assert found.result == "differs"
+    assert [f.code for f in found.findings if f.severity == "error"] == ["stitch-differs"]
+
+
+def test_rows_of_garter_stitch_are_knitted_all() -> None:
+    garter = BACK.replace("st st", "garter st")
+    new = garter.format(side="RS") + ROWS.replace("Purl", "Knit").replace("purl", "knit")
+    assert check(garter.format(side="WS") + STEPPED, new).result == "same"
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "purling them together with the sts they wrap",
+        "working it together with its st",
+        "working wrapped sts together with their wraps",
+        "knitting the wraps tog with the wrapped sts",
+        "lifting each wrap and working it with the stitch it wraps",
+    ],
+)
+def test_a_turn_is_closed_in_many_words(words: str) -> None:
+    new = BACK.format(side="RS") + ROWS.replace("picking up wraps", words)
+    assert check(BACK.format(side="WS") + STEPPED, new).result == "same"
+
+
+def test_words_not_understood_are_no_difference_but_not_compared(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    new = BACK.format(side="RS") + ROWS.replace("picking up wraps", "gribbling 3 sts")
+    assert check(BACK.format(side="WS") + STEPPED, new).result == "not-compared"
+    one, two = tmp_path / "one.txt", tmp_path / "two.txt"
+    one.write_text(BACK.format(side="WS") + STEPPED)
+    two.write_text(new)
+    assert main(["check", str(one), str(two)]) == 1
+    assert "not compared" in capsys.readouterr().out.splitlines()[0]
