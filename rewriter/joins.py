@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import regex
 
@@ -13,6 +13,7 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.halves import DividedShaping
 from rewriter.options import Shoulders
+from rewriter.outcome import Outcome
 from rewriter.phrases import finished, listed, wording
 from rewriter.planner import why_not_exact, why_not_live
 from rewriter.reading import Draft, Finding
@@ -266,3 +267,24 @@ def _joining(
         n=f"{listed(totals, style.list_form)} {style.unit}",
     )
     return finished(text, style)
+
+
+def warn_of_other_edges(
+    draft: Draft, revisions: Sequence[Revision], outcomes: Mapping[str, Outcome], notes: Notes
+) -> None:
+    """Warn where one piece has sloped shoulders now and a piece that meets it keeps its steps."""
+    sloped = [r.finding for r in revisions if r.finding.kind == "shoulder" and r.plan.slopes]
+    told = {f.passage.piece_at for f in sloped}
+    for kept in draft.findings if sloped else ():
+        outcome = outcomes.get(kept.id)
+        if kept.kind != "shoulder" or kept.passage.piece_at in told or outcome is None:
+            continue
+        if outcome.status == "rewritten":
+            continue
+        told.add(kept.passage.piece_at)
+        notes.warn(
+            "edges-no-longer-match",
+            f"{kept.id} keeps its steps, but {sloped[0].id} is sloped now: edges that are joined no "
+            f"longer match (put {kept.id} right too, or leave both as they were)",
+            kept.passage.span,
+        )

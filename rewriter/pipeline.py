@@ -28,6 +28,7 @@ from rewriter.joins import (
     seam_edits,
     steps_edits,
     unclear_seam,
+    warn_of_other_edges,
     why_sewn,
 )
 from rewriter.leadin import read_lead_in
@@ -128,6 +129,7 @@ def rework(source: SourceText, options: Options) -> Rework:
     _revise_all(work, candidates, join)
     edits, output = _prove_all(work)
     _warn_of_sides_that_lean(work)
+    warn_of_other_edges(draft, work.revisions, work.outcomes, work.notes)
     warn_of_cautions(draft, work.revisions, options, work.notes)
     note_answers(draft, work.outcomes, edits, work.notes)
     note_spacing(draft, work.revisions, work.notes)

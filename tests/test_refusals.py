@@ -236,3 +236,23 @@ def test_a_neck_decrease_whose_rows_are_not_told_is_not_passed_over() -> None:
         "Cast off 7 sts at beg of next 4 rows, dec 1 st at neck edge. Cast off rem 20 sts.\n"
     )
     refused(text, "shaping-in-the-rows")
+
+
+def test_a_piece_that_keeps_its_steps_while_its_partner_is_sloped_is_warned_about() -> None:
+    text = (
+        "BACK\nSizes 8(10:12)\n81(87:95) sts.\nWork until armholes measure 20 cm, ending with a WS row.\n"
+        "Shape shoulders\nCast off 8(9:9) sts at beg of next 4 rows, 9(9:10) sts at beg of next 2 rows.\n"
+        "Cast off rem 31(33:35) sts.\n"
+        "LEFT FRONT\n25(27:28) sts.\nWork until armhole measures 20 cm, ending with a WS row.\n"
+        "Shape shoulder\nCast off 8(9:9) sts at beg of next and foll alt row. Work 1 row. "
+        "Cast off rem 9(9:10) sts.\n"
+    )
+    report = rewrite(text)
+    assert [p.status for p in report.passages] == ["question", "rewritten"]
+    (warned,) = [d for d in report.diagnostics if d.code == "edges-no-longer-match"]
+    assert warned.severity == "warning"
+    assert "back/shoulder/1" in warned.message
+    assert "left-front/shoulder/1" in warned.message
+    whole = rewrite(text.replace("87:95", "87:91"))
+    assert [p.status for p in whole.passages] == ["rewritten", "rewritten"]
+    assert not [d for d in whole.diagnostics if d.code == "edges-no-longer-match"]
