@@ -74,10 +74,13 @@ class Asking:
         used = len(self.answers) > len(report.unused_answers)
         text = questions_file(report.questions, self.source, Path(out).name, self.known, used)
         write_file(Path(out), Path(self.args.draft), text.encode("utf-8"))
-        must = sum(not q.optional for q in report.questions)
-        may = len(report.questions) - must
+        must = sum(bool(q.ask) and not q.optional for q in report.questions)
+        wrong = sum(not q.ask for q in report.questions)
+        may = len(report.questions) - must - wrong
         told = (
             f"{must} question{'' if must == 1 else 's'} to answer" if must else "nothing to answer"
         )
+        if wrong:
+            told += f"; {wrong} that no answer settles: the draft itself must be put right"
         more = f"; {may} that may be, but need not" if may else ""
         print(f"{out}: {told}{more}", file=sys.stderr)

@@ -12,41 +12,11 @@ from dataclasses import replace
 from rewriter.asks import Decision, choice_of
 from rewriter.edgenames import name_edges
 from rewriter.frames import Statement
-from rewriter.parsing import Part, parse
 from rewriter.passages import without_lead
-from rewriter.rowframes import doubtful
+from rewriter.rowframes import doubtful, phrase_of
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.statements import read_statement
-
-_BOUNDARY = frozenset({"link", "stop", "colon", "paren", "dash"})
-
-
-def phrase_of(statement: Statement, part: Part) -> Span | None:
-    """Return the words that belong with one that is not understood; None where more may hang on it."""
-    if part.concept == "same_time":
-        return None
-    parts: Sequence[Part] = parse(statement.sentence.view) or ()
-    at = next((i for i, p in enumerate(parts) if p.span == part.span), None)
-    if at is None:
-        return None
-    if part.kind == "paren":
-        return part.span if all(_is_idle(p) for p in part.inner) else None
-    first, last = at, at
-    while first and _is_idle(parts[first - 1]):
-        first -= 1
-    while last + 1 < len(parts) and _is_idle(parts[last + 1]):
-        last += 1
-    if last + 1 < len(parts) and parts[last + 1].kind not in _BOUNDARY:
-        return None
-    return Span(parts[first].span.start, parts[last].span.end)
-
-
-def _is_idle(part: Part) -> bool:
-    """Say whether a part tells nothing by itself; "the pattern" is what an unknown word is about."""
-    return part.kind in ("residue", "filler", "excepting") or (
-        part.kind == "work" and part.concept == "patt" and part.amount is None
-    )
 
 
 def without_harmless(

@@ -30,6 +30,7 @@ from rewriter.rowframes import (
     most_rows,
     neck_at_same_time,
     neck_without_rows,
+    phrase_of,
     rows_of_label,
     rows_told_ahead,
     side_named,
@@ -137,11 +138,12 @@ class _Reader(RowReader):
                 ahead.span,
             )
         for part in doubtful(statement):
+            span = phrase_of(statement, part) or part.span
             raise Unread(
                 "words-not-understood",
-                f"the words {quote(part.span.of(self.source))!r} are not understood here and could "
+                f"the words {quote(span.of(self.source))!r} are not understood here and could "
                 "change what is knitted",
-                part.span,
+                span,
                 ask="" if part.concept == "same_time" else "words",
             )
         if self.only is not None and self.size not in self.only:

@@ -8,11 +8,10 @@ from rewriter.asks import ASKS, Decision
 from rewriter.diagnose import Notes
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
-from rewriter.harmless import phrase_of
 from rewriter.outcome import Outcome
 from rewriter.reading import Draft, Finding
 from rewriter.report import Question
-from rewriter.rowframes import doubtful
+from rewriter.rowframes import doubtful, phrase_of
 from rewriter.spans import Span, quote
 
 KIND_ASKED = "Is this a shoulder? {because}"
@@ -54,19 +53,25 @@ def _from_unread(finding: Finding, unread: Unread, before: str, draft: Draft) ->
         yield _question(finding, unread.ask, text, unread.span, draft)
         return
     source = draft.document.source.text
-    seen = set()
+    told: dict[Span, tuple[Span | None, str]] = {}
     for statement in finding.passage.statements:
         for part in doubtful(statement):
             phrase = phrase_of(statement, part)
-            span = phrase or part.span
-            if span in seen:
-                continue
-            seen.add(span)
             sentence = quote(statement.span.of(source), 200)
+            told.setdefault(phrase or part.span, (phrase, sentence))
+    # an answer about some words is of no use while others cannot be answered about
+    firm = any(phrase is None for phrase, _ in told.values())
+    for span, (phrase, sentence) in told.items():
+        words = quote(span.of(source))
+        if not firm:
+            text = f"do the words {words!r} in “{sentence}” change what is knitted?"
+        elif phrase is None:
             text = (
-                f"do the words {quote(span.of(source))!r} in “{sentence}” change what is knitted?"
+                f"the words {words!r} in “{sentence}” are not understood, and others hang on them"
             )
-            yield _question(finding, "words" if phrase else "", f"{before}{text}", span, draft)
+        else:
+            text = f"the words {words!r} in “{sentence}” are not understood"
+        yield _question(finding, "" if firm else "words", f"{before}{text}", span, draft)
 
 
 def _question(

@@ -9,8 +9,9 @@ import regex
 
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import lexicon
-from rewriter.parsing import Part
+from rewriter.parsing import Part, parse
 from rewriter.rows import Side
+from rewriter.spans import Span
 
 
 def side_named(text: str) -> Side | None:
@@ -121,6 +122,36 @@ def doubtful(statement: Statement) -> list[Part]:
         if ended:
             break
     return out
+
+
+_BOUNDARY = frozenset({"link", "stop", "colon", "paren", "dash"})
+
+
+def phrase_of(statement: Statement, part: Part) -> Span | None:
+    """Return the words that belong with one that is not understood; None where more may hang on it."""
+    if part.concept == "same_time":
+        return None
+    parts: Sequence[Part] = parse(statement.sentence.view) or ()
+    at = next((i for i, p in enumerate(parts) if p.span == part.span), None)
+    if at is None:
+        return None
+    if part.kind == "paren":
+        return part.span if all(_is_idle(p) for p in part.inner) else None
+    first, last = at, at
+    while first and _is_idle(parts[first - 1]):
+        first -= 1
+    while last + 1 < len(parts) and _is_idle(parts[last + 1]):
+        last += 1
+    if last + 1 < len(parts) and parts[last + 1].kind not in _BOUNDARY:
+        return None
+    return Span(parts[first].span.start, parts[last].span.end)
+
+
+def _is_idle(part: Part) -> bool:
+    """Say whether a part tells nothing by itself; "the pattern" is what an unknown word is about."""
+    return part.kind in ("residue", "filler", "excepting") or (
+        part.kind == "work" and part.concept == "patt" and part.amount is None
+    )
 
 
 _WITH_STEP = regex.compile(

@@ -281,3 +281,36 @@ def test_half_a_shoulder_is_not_asked_about_while_the_other_half_is_not_understo
             assert len({p.status for p in again.passages}) == 1
             assert again.output == text
     assert not [q for q in report.questions if q.ask == "neck-rows"]
+
+
+def test_what_no_answer_settles_is_not_counted_as_a_question(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    draft, out = tmp_path / "draft.txt", tmp_path / "q.toml"
+    draft.write_text(
+        HEAD + "Shape shoulders\nCast off 8 sts at beg of next 4 rows.\n"
+        "Work 1 row, minding the gap, upside 32 sts, cast off.\n"
+    )
+    main(["rewrite", str(draft), "--questions", str(out), "-o", str(tmp_path / "o.txt")])
+    told = capsys.readouterr().err
+    assert "nothing to answer; 2 that no answer settles" in told
+    asked = out.read_text()
+    assert "change what is knitted?" not in asked
+    assert "'upside'" in asked
+    assert "others hang on them" in " ".join(asked.replace("#", "").split())
+
+
+def test_a_diagnostic_quotes_the_whole_phrase_that_is_asked_about() -> None:
+    text = FRONT + "Cast off 8 sts at beg of next and foll alt row, minding the pattern, "
+    text += "work 1 row, then cast off rem 8 sts.\n"
+    report = rewrite(text)
+    (asked,) = [q for q in report.questions if q.ask == "words"]
+    (told,) = [d for d in report.diagnostics if d.code == "words-not-understood"]
+    assert repr(asked.about) in told.message
+    assert told.span == asked.span
+
+
+def test_upon_is_on() -> None:
+    text = HEAD + "74 sts.\nShape shoulders\nCast off 7 sts at beg of next 6 rows.\n"
+    text += "Work one row upon the remaining 32 stitches, then cast them off for the back of the neck.\n"
+    assert statuses(rewrite(text)) == ["rewritten"]
