@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from rewriter.comparison import CheckFinding, Comparison, EdgeComparison, PassageComparison
@@ -87,18 +87,63 @@ def _passage(
     yield f"{passage.id} ({places}): {RESULTS[passage.result]}{unchanged}"
     if not passage.edges:
         return
+    wrong = _wrong_sizes(passage, whole)
     width = max(len(s) for s in whole.sizes)
     for i, size in enumerate(whole.sizes):
+        if i not in wrong:
+            continue
         told = [edge_words(edge, i, passage) for edge in passage.edges]
         neck = passage.neck_gained[i] if passage.neck_gained else None
         if neck is not None and len(passage.edges) == 2:
             told.append(f"neck {neck:+d}" if neck else "neck 0")
         yield f"  {size:<{width}}  {'; '.join(told)}"
+    yield from _agreeing(passage, whole, [i for i in range(len(whole.sizes)) if i not in wrong])
+
+
+def _wrong_sizes(passage: PassageComparison, whole: Comparison) -> set[int]:
+    """Return the numbers of the sizes about which there is something to say."""
+    if passage.result == "same":
+        return set()
+    told = [f for f in whole.findings if f.passage == passage.id and f.severity != "remark"]
+    if not told or not all(f.sizes for f in told):
+        return set(range(len(whole.sizes)))
+    named = {size for f in told for size in f.sizes}
+    return {i for i, size in enumerate(whole.sizes) if size in named}
+
+
+def _agreeing(
+    passage: PassageComparison, whole: Comparison, numbers: Sequence[int]
+) -> Iterator[str]:
+    """Say of sizes whose turns are all in place what their columns gain, like sizes together."""
+    groups: dict[str, list[str]] = {}
+    for i in numbers:
+        size = whole.sizes[i]
+        told = []
+        for edge in passage.edges:
+            rows = {c.rows for c in edge.gained[i]}
+            told.append(
+                f"{_edge_name(edge, passage)} {_signed(rows.pop()) if rows else 'not worked'}"
+            )
+        neck = passage.neck_gained[i] if passage.neck_gained else None
+        if neck is not None and len(passage.edges) == 2:
+            told.append(f"neck {_signed(neck)}")
+        groups.setdefault(", ".join(told), []).append(size)
+    for words, sizes in groups.items():
+        named = "every size" if len(sizes) == len(whole.sizes) else f"size {', '.join(sizes)}"
+        yield f"  {named}: every turn in place; rows gained: {words}"
+
+
+def _edge_name(edge: EdgeComparison, passage: PassageComparison) -> str:
+    return f"{edge.edge} edge" if len(passage.edges) > 1 and edge.edge != "unknown" else "edge"
+
+
+def _signed(rows: int) -> str:
+    return f"{rows:+d}" if rows else "0"
 
 
 def edge_words(edge: EdgeComparison, size: int, passage: PassageComparison) -> str:
     """Return what was found of one edge in one size: its steps, its turns, the rows gained."""
-    name = f"{edge.edge} edge" if len(passage.edges) > 1 and edge.edge != "unknown" else "edge"
+    name = _edge_name(edge, passage)
     steps = " + ".join(map(str, edge.steps[size]))
     made = edge.turns[size]
     turns = "no turns"
@@ -106,14 +151,14 @@ def edge_words(edge: EdgeComparison, size: int, passage: PassageComparison) -> s
         apart = [after.row - before.row for before, after in pairwise(made)]
         first, sts = row_words(made[0].row), [str(t.unworked) for t in made]
         if all(rows == 2 for rows in apart):
-            places = f"every 2nd row from {first} on" if apart else f"on {first}"
-            turns = f"turns {', '.join(sts)} {places}"
+            places = f"on {first}{' and every 2nd row after it' if apart else ''}"
+            turns = f"turns before the last {' and '.join(_parted(sts))} sts, {places}"
         else:
             later = [
                 f"{n} {rows} row{'s' if rows > 1 else ''} later"
                 for n, rows in zip(sts[1:], apart, strict=True)
             ]
-            turns = ", ".join([f"turns {sts[0]} on {first}", *later])
+            turns = ", ".join([f"turns before the last {sts[0]} sts on {first}", *later])
     gained = edge.gained[size]
     rows = (
         "not worked"
@@ -125,6 +170,11 @@ def edge_words(edge: EdgeComparison, size: int, passage: PassageComparison) -> s
     if gained and all(c.rows == 0 for c in gained):
         rows = "0"
     return f"{name} {steps}: {turns}; rows gained {rows}"
+
+
+def _parted(words: Sequence[str]) -> list[str]:
+    """Return words for an "and" before the last of them."""
+    return [", ".join(words[:-1]), words[-1]] if len(words) > 1 else list(words)
 
 
 def _sts(number: int) -> str:

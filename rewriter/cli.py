@@ -337,7 +337,7 @@ def _open(draft: str) -> DraftFile:
 
 def _check(args: argparse.Namespace) -> int:
     from rewriter.checking import check_texts
-    from rewriter.checkwords import RESULTS, comparison_text
+    from rewriter.checkwords import RESULTS, comparison_text, finding_line
 
     if args.original == args.revised == "-":
         raise Usage("only one of the two texts can come from standard input")
@@ -358,6 +358,9 @@ def _check(args: argparse.Namespace) -> int:
         _write(comparison_text(found, *texts))
     else:
         print(f"{args.redline}: {RESULTS[found.result]}", file=sys.stderr)
+        for finding in found.findings:
+            if finding.severity != "remark":
+                print(finding_line(finding, found, *texts), file=sys.stderr)
     return OPEN if found.result in ("differs", "not-compared") else DONE
 
 

@@ -267,6 +267,8 @@ def _by_remainder(
             return Evidence(
                 None, "no word names the shoulder, and nothing follows that tells what is left"
             )
+        if _DIVIDED_BEFORE.search(_nearest(passage, 2)):
+            return Evidence("neck", "the piece is divided at the neck right before it")
         return Evidence("armhole", "sts are left to work on with, and no word names the shoulder")
     if for_neck:
         return Evidence("shoulder", "what it leaves is the neck")
@@ -305,6 +307,11 @@ def _nearest(passage: Passage, sentences: int) -> str:
     return ". ".join([*passage.nearest[-sentences:], *lead])
 
 
+# "Place next 12 sts on a holder for front neck", "join yarn at neck edge", right before bind-offs.
+_DIVIDED_BEFORE = regex.compile(
+    r"\b(?:holder|thread|yarn|needle|pin|wool|join|rejoin)\b[^.]{0,40}\b(?:for|at)\s+(?:the\s+)?"
+    r"(?:(?:front|back|centre|center)\s+)?neck\b"
+)
 _AT_INNER_EDGE = regex.compile(
     r"\bend(?:ing|ed|s)?\s+at\s+(?:the\s+)?(?:front|neck|inner|cent(?:er|re)|opening)(?:\s+edge)?\W*$"
 )

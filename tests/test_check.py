@@ -12,6 +12,7 @@ import pytest
 import regex
 
 from rewriter import check, rewrite
+from rewriter.checkwords import comparison_text
 from rewriter.cli import main
 from rewriter.comparison import Comparison
 from rewriter.options import Options
@@ -253,7 +254,8 @@ def test_the_text_counts_rows_in_words(
     one, two, _ = pair
     main(["check", one, two])
     told = capsys.readouterr().out
-    assert "every 2nd row from the row before the first bind-off on" in told
+    assert "every turn in place; rows gained: right edge 0, left edge 0, neck 0" in told
+    assert told.count("rows gained") == 1  # one line for all sizes that agree
     assert "row -1" not in told
     assert "Not looked at: " in told
 
@@ -266,7 +268,10 @@ def test_a_page_shows_both_texts_with_the_findings(
     Path(two).write_text(case["revised"].replace(fault["find"], fault["put"]), encoding="utf-8")
     out = tmp_path / "page.html"
     assert main(["check", one, two, "--redline", str(out)]) == 1
-    assert capsys.readouterr().out == ""
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err.startswith(f"{out}: differs\n")
+    assert "this turn leaves 17 sts unworked" in told.err
     shown = out.read_text(encoding="utf-8")
     assert 'href="#n1"' in shown and "Go to the first error" in shown
     assert shown.index('id="r1"') < shown.index('id="r2"')
@@ -475,3 +480,28 @@ def test_words_not_understood_are_no_difference_but_not_compared(
     two.write_text(new)
     assert main(["check", str(one), str(two)]) == 1
     assert "not compared" in capsys.readouterr().out.splitlines()[0]
+
+
+def test_a_size_that_differs_is_told_by_itself() -> None:
+    old = "Sizes 8(10:12)\n" + BACK.format(side="WS").replace("88 sts. ", "") + STEPPED
+    new = "Sizes 8(10:12)\n" + BACK.format(side="RS").replace("88 sts. ", "") + ROWS
+    wrong = new.replace("Purl to last 14", "Purl to last 14(13:14)")
+    texts = [read_source(t.encode(), n) for t, n in ((old, "old.txt"), (wrong, "new.txt"))]
+    told = comparison_text(check(old, wrong), *texts).splitlines()
+    shown = [line for line in told if "rows gained" in line]
+    assert len(shown) == 2
+    assert shown[0].startswith("  10  ")
+    assert (
+        "turns before the last 7 and 13 sts, on the row before the first bind-off and" in shown[0]
+    )
+    assert shown[1].startswith("  size 8, 12: every turn in place; rows gained: ")
+
+
+def test_bind_offs_behind_a_division_at_the_neck_are_the_neck_s() -> None:
+    text = (
+        "FRONT\nDividing row (RS): K25, place next 12 sts on a holder for front neck, place "
+        "remaining 25 sts on a second holder. Turn.\nRow 1 (WS): BO 3 sts, purl to end.\n"
+        "Row 2 (RS): Knit.\nRow 3: BO 2 sts, purl to end.\nRow 4: Knit.\n"
+        "Work even until armhole measures 8 in, ending with a WS row.\n"
+    )
+    assert [p.kind for p in rewrite(text).passages] == ["neck"]
