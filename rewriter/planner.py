@@ -201,7 +201,9 @@ def why_not_live(shaping: Shaping, exact: bool = False) -> str | None:
     """
     if shaping.two_edged:
         if shaping.ending == "open":
-            return "the piece goes on over the neck sts"
+            return (
+                "it is not told right behind the shoulders that the neck sts are bound off or held"
+            )
         if exact and why_not_exact(shaping) is None:
             return None
         if any(abs(e[0].rows[-1] - e[1].rows[-1]) != 1 for e in shaping.edges):
