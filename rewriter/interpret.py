@@ -12,6 +12,8 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
 
+import regex
+
 from rewriter.amounts import Amount
 from rewriter.asks import choice_of
 from rewriter.doubt import Unread
@@ -39,7 +41,7 @@ from rewriter.rowframes import (
 )
 from rewriter.rowreader import RowReader
 from rewriter.rows import PLAIN, WORK_ALL, Act, Kind, Row
-from rewriter.spans import quote
+from rewriter.spans import Span, quote
 from rewriter.together import at_the_same_time
 
 
@@ -98,6 +100,10 @@ def _used(rows: Sequence[Row]) -> int:
     """Return the sts that rows take away, those that remain at their end included."""
     heads = [row.acts[0] for row in rows if row.acts and row.acts[0].kind is Kind.BIND_OFF]
     return sum(a.n or 0 for a in heads) + sum((row.claim or 0) + row.dec for row in rows)
+
+
+# What follows the first number of a list whose numbers are parted in a way that ends a sentence part.
+_LIST_GOES_ON = regex.compile(r"(?:\s*;\s*\d{1,3})+(?=\s*(?:st|sts|stitches)\b)")
 
 
 class _Reader(RowReader):
@@ -416,6 +422,7 @@ class _Reader(RowReader):
             if self.at_once and self.both and frame.takes_all and frame.amount:
                 return True  # "at each armhole edge ... 7 sts twice, then rem 6 sts": on each side
             if self._unclear_count(frame):
+                self._refuse_list(frame)
                 raise Unread(
                     "count-unclear",
                     "is this number a further bind-off or the sts that are left? "
@@ -428,6 +435,21 @@ class _Reader(RowReader):
         if stepped and self.last_step < 0:
             raise Unread("verb-missing", "what is done with these sts is not said", frame.span)
         return stepped
+
+    def _refuse_list(self, frame: Frame) -> None:
+        """Raise Unread where a count and the one behind it are a list for sizes: "11; 12 sts"."""
+        count = frame.one("count")
+        if count is None:
+            return
+        listed = _LIST_GOES_ON.match(self.source, count.span.end)
+        if listed is not None:
+            span = Span(count.span.start, listed.end())
+            raise Unread(
+                "list-unread",
+                f"{span.of(self.source)!r} looks like a list for the sizes in a form that is not read "
+                "(write it as 8(9))",
+                span,
+            )
 
     def _print_count(self, amount: Amount | None) -> None:
         if amount is None or not self.rows:

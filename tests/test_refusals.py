@@ -256,3 +256,15 @@ def test_a_piece_that_keeps_its_steps_while_its_partner_is_sloped_is_warned_abou
     whole = rewrite(text.replace("87:95", "87:91"))
     assert [p.status for p in whole.passages] == ["rewritten", "rewritten"]
     assert not [d for d in whole.diagnostics if d.code == "edges-no-longer-match"]
+
+
+def test_a_list_in_a_form_that_is_not_read_is_no_number_to_ask_about() -> None:
+    text = (
+        "BACK (SMALL; LARGE)\nWorking both sides with separate balls, bind off 11; 12 sts at each "
+        "shoulder edge once and then 11; 13 sts at each shoulder edge once.\n"
+    )
+    report = rewrite(text)
+    assert report.output == text
+    assert not [q for q in report.questions if q.ask == "count"]
+    if report.passages[0].reason and "list" in report.passages[0].reason:
+        assert "'11; 13'" in report.passages[0].reason
