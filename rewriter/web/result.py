@@ -21,8 +21,8 @@ from rewriter.web.choices import Choices
 from rewriter.web.downloads import offers_of, offers_of_size
 from rewriter.web.needle import drawing, needle_of
 from rewriter.web.problems import Problem, Refused
-from rewriter.web.proofwords import proof_sentences
-from rewriter.web.questions import questions_of
+from rewriter.web.proofwords import longer, proof_sentences
+from rewriter.web.questions import can_be_answered, questions_of
 from rewriter.web.words import capital, counted, page_words
 
 
@@ -100,22 +100,28 @@ def refusal(problem: Problem) -> str:
 def _summary(shown: Shown) -> str:
     report = shown.report
     done = len(shown.done)
-    open_ones = sum(not q.optional for q in report.questions)
+    questions = [q for q in report.questions if not q.optional]
+    open_ones = sum(map(can_be_answered, questions))
+    wrong = len(questions) - open_ones
     left = sum(p.status == "left" for p in report.passages)
     if done:
         shaping = "shoulder shaping" if all(p.kind == "shoulder" for p in shown.done) else "shaping"
         passages = counted(done, shaping, f"{shaping}s")
         sizes = f" in all {len(report.sizes)} sizes" if len(report.sizes) > 1 else ""
         told = f'{passages} rewritten, and <a href="#needles-title">proven</a>{sizes}.'
-    elif open_ones:
+        told = f"{told} {escape(longer(shown.done))}".rstrip()
+    elif questions:
         told = "Nothing is rewritten yet."
     elif left:
         told = "Nothing is rewritten."
     else:
-        told = "No stepped shoulders found."
+        back = report.options.to == "steps"
+        told = f"No {'shoulders in short rows' if back else 'stepped shoulders'} found."
     more = []
     if open_ones:
         more.append(f"{counted(open_ones, 'question waits', 'questions wait')} for an answer")
+    if wrong:
+        more.append(f"{counted(wrong, 'place has', 'places have')} to be put right in the pattern")
     if left:
         kept = f"{left} left as {'it is' if left == 1 else 'they are'}"
         more.append(f'<a href="#left-title">{kept}</a>')
@@ -131,7 +137,12 @@ def _summary(shown: Shown) -> str:
 
 
 def _why_nothing(report: Report) -> str:
-    reasons = dict.fromkeys(capital(d.message) for d in report.diagnostics if d.severity != "error")
+    # that nothing was found stands above
+    reasons = dict.fromkeys(
+        capital(d.message)
+        for d in report.diagnostics
+        if d.severity != "error" and d.code != "nothing-found"
+    )
     return "".join(f"<p>{escape(r)}</p>" for r in list(reasons)[:3])
 
 
