@@ -47,7 +47,7 @@ def annotations_of(report: Report) -> list[Annotation]:
     """
     out: list[Annotation] = []
     for number, edit in enumerate(report.edits):
-        text = f"{reason_of(edit.why, report.options.to)}{_rows_gained(report, edit)}"
+        text = f"{reason_of(edit.why, report.options.to).removesuffix('.')}{_rows_gained(report, edit)}."
         one = Annotation(Span(*edit.span), "reason", text, number)
         near = out and out[-1].text == one.text and one.span.start - out[-1].span.end <= _SAME_PLACE
         if near:
@@ -82,26 +82,30 @@ def _for_people(message: str) -> str:
 
 
 def _rows_gained(report: Report, edit: EditReport) -> str:
-    """Return which shoulders of an edited passage gain a row, as a sentence more."""
+    """Return which shoulders of an edited passage gain a row, as the end of a sentence."""
     if edit.why not in ("shaping", "steps"):
         return ""
     start, end = edit.span
     for passage in report.passages:
         if passage.status != "rewritten" or not (passage.span[0] < end and start < passage.span[1]):
             continue
-        told = []
+        told: dict[int, list[str]] = {}
         for edge in passage.edges:
             gained = set(edge.rows_gained)
             if len(gained) == 1 and (rows := gained.pop()):
-                which = (
-                    f"{edge.edge} shoulder (RS facing)" if len(passage.edges) > 1 else "shoulder"
-                )
-                does = "gains" if rows > 0 else "loses"
-                told.append(
-                    f"Every column of the {which} {does} {_ROWS.get(abs(rows), abs(rows))}."
-                )
-        return " ".join(["", *told])
+                told.setdefault(rows, []).append(edge.edge)
+        which = [_gained(edges, rows, len(passage.edges)) for rows, edges in told.items()]
+        return f", but {' and '.join(which)}" if which else ""
     return ""
+
+
+def _gained(edges: list[str], rows: int, of: int) -> str:
+    if len(edges) > 1:
+        which = "both shoulders"
+    else:
+        which = f"the {edges[0]} shoulder (RS facing)" if of > 1 else "the shoulder"
+    does = "gains" if rows > 0 else "loses"
+    return f"every column of {which} {does} {_ROWS.get(abs(rows), abs(rows))}"
 
 
 _ROWS = {1: "one row"}

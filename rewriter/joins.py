@@ -16,7 +16,7 @@ from rewriter.options import Shoulders
 from rewriter.outcome import Outcome
 from rewriter.phrases import finished, listed, wording
 from rewriter.planner import why_not_exact, why_not_live
-from rewriter.reading import Draft, Finding
+from rewriter.reading import Draft, Finding, piece_named
 from rewriter.revise import Revision
 from rewriter.spans import Span
 from rewriter.style import measure_style
@@ -116,7 +116,7 @@ def note_gained_rows(revisions: Sequence[Revision], notes: Notes) -> None:
             continue  # two shoulders at one edge each gain none
         notes.warn(
             "not-exact",
-            f"{revision.finding.id} is kept live the usual way, with a row more or less: "
+            f"{piece_named(revision.finding)} is kept live the usual way, with a row more or less: "
             f"{why_not_exact(shaping)}",
             revision.finding.passage.span,
         )

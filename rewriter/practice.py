@@ -18,8 +18,9 @@ from rewriter.rows import OTHER_SIDE, Side
 from rewriter.source import read_source
 from rewriter.stitchwork import Fabric
 from rewriter.style import Style, measure_style
+from rewriter.titles import title_of
 from rewriter.worksheet import needle, worksheet
-from rewriter.worksheethead import garment_title, usual_meanings
+from rewriter.worksheethead import usual_meanings
 from rewriter.worksheetmodel import NoSheet, Worksheet, words
 
 FEWEST, MOST = 30, 40
@@ -116,7 +117,7 @@ def _described(
     told += [n for p in sheet.pieces for n in (*p.notes, p.lead_in)]
     return replace(
         sheet,
-        title=f"{says['title']}: {garment_title(work)}",
+        title=f"{says['title']}: {title_of(work.draft.document)}",
         size=label if len(work.draft.sizes) > 1 else "",
         abbreviations=usual_meanings(work, [*told, *sheet.finish], options),
         pieces=tuple(replace(p, lead_in=f"{cast_on} {p.lead_in[1:-1]}") for p in sheet.pieces),

@@ -149,6 +149,12 @@ def called(draft: Draft, finding: Finding) -> str:
     return "back" if piece == "unknown" and "back" not in named else piece
 
 
+def piece_named(finding: Finding) -> str:
+    """Return a finding's piece as a message names it: "the back"."""
+    piece = finding.passage.piece
+    return "this piece" if piece in ("unknown", "other") else f"the {piece}"
+
+
 def _references_to(draft: Draft, told: Finding, counts: Counter[str]) -> list[Finding]:
     """Return the shoulders at one edge that are told by a shoulder at two."""
     if told.kind != "shoulder" or told.shaping is None or not told.shaping.two_edged:

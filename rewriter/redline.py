@@ -14,13 +14,15 @@ from itertools import pairwise
 import regex
 
 from rewriter.annotations import LEFT_AS_IT_IS, Annotation, annotations_of
-from rewriter.document import wrap_width
+from rewriter.document import split_document, wrap_width
 from rewriter.pagelines import Part, unwrapped
 from rewriter.render import COURTESY, MARKERS, SWATCH, needle_map, verdict
 from rewriter.report import PassageReport, Report
 from rewriter.spans import SourceText
+from rewriter.titles import title_of
 from rewriter.webpage import web_page
 from rewriter.worddiff import Kind, compare, replaced
+from rewriter.worksheetmodel import words as sheet_words
 
 _LABELS = {
     "reason": "Reason",
@@ -66,8 +68,16 @@ def redline_of(report: Report, source: SourceText) -> str:
         (sum(p.status == "left" for p in report.passages), "left as they are"),
     ]
     told = ", ".join(f"{n} {words}" for n, words in counts if n) or "none"
-    lead = f"Stepped passages: {told}. Turning method: {report.options.turn}."
-    return page(source.name, lead, blocks, _proof(report, source), source.format == "markdown")
+    lead = f"Stepped passages: {told}."
+    if report.options.to == "short-rows":
+        lead += f" Turning method: {sheet_words()['turn'][report.options.turn]['name']}."
+    return page(
+        title_of(split_document(source)),
+        lead,
+        blocks,
+        _proof(report, source),
+        source.format == "markdown",
+    )
 
 
 def changes_of(report: Report, source: SourceText, shown: Callable[[str], str] = str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import combinations_with_replacement, product
 
 from rewriter.diagnose import Notes
-from rewriter.reading import Draft, Finding
+from rewriter.reading import Draft, Finding, piece_named
 from rewriter.respace import Moved, is_even, most_rows
 from rewriter.revise import Revision
 from rewriter.shaping import Shaping
@@ -26,8 +26,8 @@ def note_spacing(draft: Draft, revisions: Sequence[Revision], notes: Notes) -> N
         if finding.shaping is None:
             notes.warn(
                 "steps-unlike",
-                f"{finding.id} is not understood, so its steps stay as they are; the shoulders it "
-                "meets have even steps now",
+                f"the shoulder of {piece_named(finding)} is not understood, so its steps stay as they "
+                "are; those it meets have even steps now",
                 finding.passage.span,
             )
 
@@ -52,14 +52,14 @@ def _note_changes(revision: Revision, notes: Notes) -> None:
     if even:
         notes.remark(
             "steps-even",
-            f"the steps of {finding.id} are even already and stay",
+            f"the steps of {piece_named(finding)} are even already and stay",
             span,
             _named(even, revision),
         )
     if few:
         notes.remark(
             "steps-not-spread",
-            f"the steps of {finding.id} stay, for there are fewer sts than rows to turn on",
+            f"the steps of {piece_named(finding)} stay, for there are fewer sts than rows to turn on",
             span,
             _named(few, revision),
         )
@@ -114,11 +114,15 @@ def _note_unlike(one: Finding, two: Finding, worked: dict[str, Shaping], notes: 
         return
     a, b = next(iter(unlike.values()))
     who = (
-        f"the two shoulders of {one.id}"
+        f"the two shoulders of {piece_named(one)}"
         if one is two
-        else f"the shoulders of {one.id} and {two.id}"
+        else f"the shoulders of {piece_named(one)} and {piece_named(two)}"
     )
-    kept = [f"{f.id} is not rewritten and keeps its own" for f in (one, two) if f.id not in worked]
+    kept = [
+        f"{piece_named(f)} is not rewritten and keeps its own"
+        for f in (one, two)
+        if f.id not in worked
+    ]
     notes.warn(
         "steps-unlike",
         f"{who} have the same number of sts but not the same steps ({_sum(a.sts)} and "

@@ -27,15 +27,14 @@ from rewriter.reading import called
 from rewriter.references import references
 from rewriter.revise import Revision
 from rewriter.spans import Span, line_starts
+from rewriter.titles import plain, title_of
 from rewriter.worksheethead import (
     cautions_told,
     finish,
-    garment_title,
     joins_of,
     method,
     needs,
     options_told,
-    plain,
     usual_meanings,
 )
 from rewriter.worksheetmodel import Line, Needle, NoSheet, PieceSheet, Worksheet, words
@@ -76,7 +75,7 @@ class _Maker:
         ending = finish(self.work, self.revised, self.size)
         label = self.draft.sizes.labels[self.size]
         return Worksheet(
-            title=garment_title(self.work),
+            title=title_of(self.draft.document),
             size=label if self.sizes > 1 else "",
             terms=self.draft.terms,
             options=options_told(self.work, self.options),

@@ -17,24 +17,8 @@ from rewriter.phrases import wording
 from rewriter.pipeline import Rework
 from rewriter.render import COURTESY, MARKERS, SWATCH
 from rewriter.style import Terms
+from rewriter.titles import plain
 from rewriter.worksheetmodel import words
-
-_SIGNS = regex.compile(r"\*\*|__|^[#>\s]+|(?<!\w)[*_]|[*_](?!\w)")
-
-
-def plain(text: str) -> str:
-    """Return words on one line, without the signs of headings and bold type."""
-    return " ".join(_SIGNS.sub("", text).split())
-
-
-def garment_title(work: Rework) -> str:
-    """Return the draft's title: its first line, where it is short; else the name of the file."""
-    document = work.draft.document
-    lines = document.sentences[0].text.split("\n") if document.sentences else [""]
-    first = plain(lines[0]).rstrip(".")
-    if not first or len(first) > 60:
-        return document.source.name.rpartition(".")[0] or document.source.name
-    return " ".join(w.capitalize() for w in first.split()) if first.isupper() else first
 
 
 def usual_meanings(

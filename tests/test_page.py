@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import os
 import re
 import shutil
@@ -116,6 +117,9 @@ def test_paste_choose_and_read_the_result(page: Page) -> None:
     page.get_by_label("Three-needle bind-off").check()
     expect(changes).to_contain_text("three-needle cast-off")
     expect(page.locator(".proof").first).to_contain_text("gains 1 row")
+    expect(page.locator("#summary")).to_contain_text(
+        "Your back will be one row longer at the shoulders, your front as long as written."
+    )
     page.get_by_text("More choices").click()
     page.get_by_label("Name markers").uncheck()
     expect(changes).not_to_contain_text("(marker)")
@@ -261,6 +265,54 @@ def test_the_chart_follows_the_size_and_is_taken_along(page: Page, tmp_path: Pat
     assert (name, data) == ("pattern-chart-size-106.svg", out.read_bytes())
 
 
+def test_one_size_is_taken_along(page: Page, tmp_path: Path) -> None:
+    sample(page)
+    expect(page.get_by_role("button", name="Worksheet")).to_have_count(0)
+    expect(page.get_by_text("Pick your size above")).to_be_visible()
+    page.get_by_label("96", exact=True).check(force=True)
+    expect(page.get_by_role("button", name="Worksheet", exact=True)).to_be_visible()
+    name, data = downloaded(page, "Text of size 96", tmp_path)
+    output = rewrite(SAMPLE.decode(), name="x.md").output
+    assert (name, data.decode()) == ("pattern-short-rows-size-96.md", in_one_size(output, 1, 4))
+    draft, out = tmp_path / "pattern.md", tmp_path / "sheet.html"
+    draft.write_bytes(SAMPLE)
+    assert main(["worksheet", str(draft), "--size", "96", "-o", str(out)]) == 0
+    name, data = downloaded(page, "Worksheet", tmp_path)
+    assert (name, data) == ("pattern-worksheet-size-96.html", out.read_bytes())
+    if importlib.util.find_spec("weasyprint"):
+        name, data = downloaded(page, "Worksheet, PDF", tmp_path)
+        assert name == "pattern-worksheet-size-96.pdf" and data.startswith(b"%PDF")
+    page.get_by_text("More choices").click()
+    page.get_by_label("The other way round").check()
+    expect(page.get_by_role("button", name="Worksheet")).to_have_count(0)
+
+
+def test_a_narrow_screen_goes_to_the_result_of_a_sample(browser: Browser, url: str) -> None:
+    context = browser.new_context(viewport={"width": 360, "height": 740}, reduced_motion="reduce")
+    page = context.new_page()
+    page.goto(url)
+    sample(page)
+    expect(page.locator("#summary")).to_be_in_viewport()
+    expect(page.get_by_text("swipe it sideways")).to_be_visible()
+    page.set_viewport_size({"width": 1280, "height": 900})
+    expect(page.get_by_text("swipe it sideways")).to_be_hidden()
+    context.close()
+
+
+def test_what_is_no_question_is_not_called_one(page: Page) -> None:
+    text = (
+        "Sizes: S (M, L)\nBACK\nWork until armholes measure 20 cm, ending with a WS row. 51 (57, 63) sts.\n"
+        "Shape shoulders\nBO 8 (9, 9) sts at beg of next 4 rows. BO rem 19 (21, 29) sts.\n"
+    )
+    paste(page, text)
+    expect(page.get_by_role("heading", name="To put right in the pattern")).to_be_visible()
+    expect(page.locator("#summary")).to_contain_text("1 place has to be put right")
+    page.get_by_label("S", exact=True).check(force=True)
+    expect(page.get_by_label("S", exact=True)).to_be_checked()
+    # the question is about another size than the one that is shown
+    expect(page.locator(".about")).to_contain_text("BO 8 (9, 9) sts")
+
+
 def test_a_file_is_dropped_and_taken_out(page: Page, tmp_path: Path) -> None:
     drop = """([name, bytes, kind]) => {
         const data = new DataTransfer();
@@ -318,10 +370,14 @@ def test_by_keyboard_alone(page: Page, tmp_path: Path) -> None:
     page.keyboard.press("ArrowRight")
     expect(page.get_by_label("Whole pattern")).to_be_checked()
     tab_to("Copy size 96")
-    tab_to("Text")
-    with page.expect_download() as waiting:
-        page.keyboard.press("Enter")
-    assert waiting.value.suggested_filename == "pattern-short-rows.md"
+    for label, name in (
+        ("Text of size 96", "pattern-short-rows-size-96.md"),
+        ("Text", "pattern-short-rows.md"),
+    ):
+        tab_to(label)
+        with page.expect_download() as waiting:
+            page.keyboard.press("Enter")
+        assert waiting.value.suggested_filename == name
     paste(page, NO_SIDE)
     expect(page.locator("#summary")).to_contain_text("1 shoulder shaping rewritten")
     tab_to("The first bind-off row")
@@ -389,6 +445,8 @@ def test_what_is_pasted_stays_text(page: Page) -> None:
         {"name": f"{script[:20]}.txt", "mimeType": "", "buffer": script.encode() + b" " * 40}
     )
     expect(page.locator("#summary")).to_contain_text("No stepped shoulders found")
+    # told once
+    expect(page.locator("#output").get_by_text("found")).to_have_count(1)
     assert page.evaluate("window.hit") is None
     assert page.locator("#output script, #output img").count() == 0
 

@@ -366,7 +366,7 @@ def test_a_partner_that_is_not_rewritten_is_named() -> None:
     )
     assert [p.status for p in report.passages] == ["rewritten", "question"]
     notes = [d for d in report.diagnostics if d.code == "steps-unlike"]
-    assert ["left-front/shoulder/1 is not understood" in d.message for d in notes] == [True]
+    assert ["of the left front is not understood" in d.message for d in notes] == [True]
 
 
 # --- the corpus -------------------------------------------------------------------------------

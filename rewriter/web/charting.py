@@ -39,6 +39,7 @@ def chart_section(work: Rework, size: int, picked: bool) -> str:
     return (
         '<section class="chart" aria-labelledby="drawn-title"><h2 id="drawn-title">Chart</h2>'
         f'<p class="help">{hint} <button type="button" data-download="chart">Download the chart</button></p>'
+        '<p class="swipe help">The chart is wider than this screen: swipe it sideways to see the rest.</p>'
         '<div class="wide" tabindex="0" role="group" aria-label="The picture, wider than a small screen">'
         f"{_STYLE.sub('', drawing.svg)}</div></section>"
     )

@@ -11,7 +11,9 @@ from rewriter.answers import WrongAnswer
 from rewriter.formats import open_draft
 from rewriter.formats.carrier import DraftFile, NotWritable
 from rewriter.formats.outcome import draft_for, write_revised
+from rewriter.onesize import in_one_size
 from rewriter.options import Changes
+from rewriter.report import Report
 from rewriter.source import UnreadableDraft
 from rewriter.web.bodies import File
 from rewriter.web.charting import chart_file
@@ -26,6 +28,7 @@ _MEDIA = {
     ".html": "application/octet-stream",
     ".htm": "application/octet-stream",
     ".xhtml": "application/octet-stream",
+    ".pdf": "application/pdf",
 }
 _WORD, _OPEN, _WEB = (".docx", ".docm"), (".odt",), (".html", ".htm", ".xhtml")
 
@@ -41,6 +44,8 @@ class Offer:
     changes: Changes = "applied"
 
 
+_ONE_TEXT = "text-one-size"
+_SHEETS = {"worksheet": ".html", "worksheet-pdf": ".pdf"}
 _DOCX = Offer("docx", "Word, changes tracked", ".docx", "tracked")
 _PAGE = Offer("redline", "Page of changes", ".html")
 
@@ -66,6 +71,19 @@ def offers_of(draft: DraftFile) -> list[Offer]:
     return [*own, *word, text, _PAGE]
 
 
+def offers_of_size(size: str, sheet: bool) -> list[tuple[str, str]]:
+    """Return key and label of what can be downloaded for one size alone.
+
+    `size` is its name, "" for a draft in one size; `sheet` says whether there are rows for a worksheet.
+    """
+    out = [(_ONE_TEXT, f"Text of size {size}")] if size else []
+    if sheet:
+        out.append(("worksheet", "Worksheet"))
+        if importlib.util.find_spec("weasyprint"):
+            out.append(("worksheet-pdf", "Worksheet, PDF"))
+    return out
+
+
 @dataclass(frozen=True)
 class Sent:
     """A file to be downloaded."""
@@ -76,23 +94,30 @@ class Sent:
 
 
 def download(file: File, choices: Choices, key: str) -> Sent:
-    """Return the revised draft in one of the forms offered, or the chart; Refused where it cannot be had."""
-    work = choices.work
+    """Return the revised draft in one of the forms offered, or the chart or worksheet of a size.
+
+    Raises Refused where it cannot be had.
+    """
+    work, stem = choices.work, PurePath(file.name).stem
     try:
         draft = open_draft(file.data, file.name)
         if key == "chart":
-            return _chart(draft, choices, PurePath(file.name).stem)
+            return _chart(draft, choices, stem)
+        if key in _SHEETS:
+            return _worksheet(draft, choices, stem, key)
+        ending = "steps" if work.options.to == "steps" else "short-rows"
+        if key == _ONE_TEXT:
+            return _one_size(draft, choices, f"{stem}-{ending}", file.name)
         offer = next((o for o in offers_of(draft) if o.key == key), None)
         if offer is None:
             raise Refused("not-writable", f"this draft cannot be had as {key!r}")
         suffix = offer.suffix or _own_suffix(draft, file.name)
-        ending = "steps" if work.options.to == "steps" else "short-rows"
-        name = f"{PurePath(file.name).stem}-{ending}{suffix}"
+        name = f"{stem}-{ending}{suffix}"
         if offer.key == "redline":
             from rewriter.redline import redline_of
 
             page = redline_of(work.report(draft.source), draft.source)
-            return Sent(f"{PurePath(file.name).stem}-changes.html", _MEDIA[".html"], page.encode())
+            return Sent(f"{stem}-changes.html", _MEDIA[".html"], page.encode())
         out = name if offer.suffix else None
         draft = draft_for(draft, out)
         report = work.report(draft.source)
@@ -109,12 +134,49 @@ def download(file: File, choices: Choices, key: str) -> Sent:
 
 def _chart(draft: DraftFile, choices: Choices, stem: str) -> Sent:
     report, work = choices.work.done(draft.source)
-    size = report.sizes.index(choices.size) if choices.size in report.sizes else 0
+    size = _size(report, choices)
     data = chart_file(work, size) if work else None
     if data is None:
         raise Refused("not-writable", "nothing was rewritten that could be drawn")
-    label = f"-size-{report.sizes[size]}" if len(report.sizes) > 1 else ""
-    return Sent(f"{stem}-chart{label}.svg", "image/svg+xml", data)
+    return Sent(f"{stem}-chart{_named(report, size)}.svg", "image/svg+xml", data)
+
+
+def _worksheet(draft: DraftFile, choices: Choices, stem: str, key: str) -> Sent:
+    from rewriter.worksheet import worksheet
+    from rewriter.worksheetcharts import charts_of
+    from rewriter.worksheetmodel import NoSheet
+    from rewriter.worksheetpage import worksheet_page, worksheet_pdf
+
+    report, work = choices.work.done(draft.source)
+    if work is None:
+        raise Refused("not-writable", "a worksheet is of short rows")
+    size, suffix = _size(report, choices), _SHEETS[key]
+    try:
+        sheet = worksheet(work, size, choices.work.options)
+        paper = "letter" if report.terms == "US" else "a4"
+        page = worksheet_page(sheet, paper, charts_of(sheet, work))
+        data = worksheet_pdf(page) if suffix == ".pdf" else page.encode()
+    except NoSheet as error:
+        raise Refused("not-writable", str(error)) from None
+    return Sent(f"{stem}-worksheet{_named(report, size)}{suffix}", _MEDIA[suffix], data)
+
+
+def _one_size(draft: DraftFile, choices: Choices, stem: str, name: str) -> Sent:
+    report = choices.work.report(draft.source)
+    size = _size(report, choices)
+    text = in_one_size(report.output, size, len(report.sizes))
+    suffix = ".md" if draft.source.carrier else _own_suffix(draft, name)
+    return Sent(f"{stem}{_named(report, size)}{suffix}", "text/plain", text.encode())
+
+
+def _size(report: Report, choices: Choices) -> int:
+    """Return the size that was picked, counted from 0; the first where none is."""
+    return report.sizes.index(choices.size) if choices.size in report.sizes else 0
+
+
+def _named(report: Report, size: int) -> str:
+    """Return what a file's name says of its size; "" for a draft in one size."""
+    return f"-size-{report.sizes[size]}" if len(report.sizes) > 1 else ""
 
 
 def _own_suffix(draft: DraftFile, name: str) -> str:

@@ -71,8 +71,9 @@ _INTRO = """
 <p>Paste a knitting pattern, or part of one. Wherever it binds off shoulders in steps, the rows are written
 anew as short rows, in the pattern’s own words and for every size; what leads up to them and what follows
 is brought into line.</p>
-<p>Both texts are then worked stitch by stitch. Only what knits to the same fabric is changed; whatever is
-in doubt stays as it is, with the reason or a question.</p>
+<p>Both texts are then worked stitch by stitch. Only what knits to the same fabric is changed; where live
+shoulders cost a row, the result says so. Whatever is in doubt stays as it is, with the reason or a
+question.</p>
 </div>
 """
 
@@ -97,7 +98,7 @@ def page() -> str:
 <a class="skip" href="#result">Go to the result</a>
 <header class="masthead">
 {_MARK}<h1>Slopewise</h1>
-<p>Stepped shoulders into short rows, the fabric unchanged</p>
+<p>Stepped shoulders into short rows, checked stitch by stitch</p>
 </header>
 <noscript><p class="problem">This page needs JavaScript. In a terminal, slopewise rewrite does the same.</p>
 </noscript>

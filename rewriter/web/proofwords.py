@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rewriter.report import PassageReport
-from rewriter.web.words import page_words
+from rewriter.web.words import capital, page_words
 
 
 def proof_sentences(passage: PassageReport, sizes: tuple[str, ...]) -> list[str]:
@@ -18,6 +20,31 @@ def proof_sentences(passage: PassageReport, sizes: tuple[str, ...]) -> list[str]
         words["only" if len(which) == 1 else "only_many"].format(sizes=", ".join(which)) + text
         for text, which in told.items()
     ]
+
+
+def longer(passages: Sequence[PassageReport]) -> str:
+    """Return which pieces come out longer at the shoulders than the pattern has them, and which do not.
+
+    `passages` were rewritten; "" where all keep their rows.
+    """
+    words = page_words()["longer"]
+    gained: dict[str, set[int]] = {}
+    for passage in passages:
+        if passage.kind == "shoulder":
+            piece = words["piece"] if passage.piece in ("unknown", "other") else passage.piece
+            rows = {g for edge in passage.edges for g in edge.rows_gained}
+            gained.setdefault(piece, set()).update(rows)
+    whole = [p for p, rows in gained.items() if rows == {1}]
+    part = [p for p, rows in gained.items() if any(rows) and p not in whole]
+    kept = [p for p, rows in gained.items() if not any(rows)]
+    named = (("whole", whole), ("part", part), ("kept", kept if whole or part else []))
+    told = [words[key].format(pieces=_listed(pieces)) for key, pieces in named if pieces]
+    return capital(", ".join(told)) if told else ""
+
+
+def _listed(pieces: Sequence[str]) -> str:
+    *others, last = pieces
+    return f"{', '.join(others)} and {last}" if others else last
 
 
 def _sentence(passage: PassageReport, size: int) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from html import escape
 
 from rewriter.report import Question, Report
@@ -20,14 +20,13 @@ def questions_of(
     report: Report,
     source: SourceText,
     given: Sequence[Given],
-    shown: Callable[[str], str],
     pasted: bool,
     amiss: str,
 ) -> str:
     """Return the questions of a report as HTML, those that must be answered first, then the answers.
 
-    `shown` is what becomes of the draft's words (their numbers for one size); `pasted` whether the draft
-    can be changed on the page; `amiss` what is wrong with a free answer.
+    The draft's words stand in all sizes, whichever is shown: a question may be about another. `pasted`
+    says whether the draft can be changed on the page, `amiss` what is wrong with a free answer.
     """
     asked = sorted(report.questions, key=lambda q: q.optional)
     settled = [
@@ -39,24 +38,37 @@ def questions_of(
     parts: list[str] = []
     for number, question in enumerate(asked):
         place = escape(capital(source.where(question.span[0]))[:-1])
-        words = escape(quote(shown(question.words), 220))
+        words = escape(quote(question.words, 220))
         about = f'<p class="about">{place} <q>{words}</q></p>'
         parts.append(_question(question, number, about, given, pasted, amiss))
     parts += [_answered(g, n) for n, g in enumerate(settled)]
     if not parts:
         return ""
-    title = "Question" if len(parts) == 1 else "Questions"
+    title = _title([q for q in asked if can_be_answered(q)], asked, len(parts))
     return (
         '<section class="questions" aria-labelledby="questions-title">'
         f'<h2 id="questions-title">{title}</h2>{"".join(parts)}</section>'
     )
 
 
+def can_be_answered(asked: Question) -> bool:
+    """Say whether there is an answer to give, or the draft itself must be changed."""
+    return bool(asked.choices or asked.form)
+
+
+def _title(open_ones: Sequence[Question], asked: Sequence[Question], parts: int) -> str:
+    if open_ones:
+        return "Question" if parts == 1 else "Questions"
+    if asked:
+        return "To put right in the pattern"
+    return "Your answer" if parts == 1 else "Your answers"
+
+
 def _question(
     asked: Question, number: int, about: str, given: Sequence[Given], pasted: bool, amiss: str
 ) -> str:
     text = escape(capital(asked.question))
-    if not asked.choices and not asked.form:
+    if not can_be_answered(asked):
         return f'<div class="question"><p class="asked">{text}</p>{about}<p>{_BY_HAND[pasted]}</p></div>'
     if asked.optional:
         text += ' <span class="optional">You may leave it open.</span>'

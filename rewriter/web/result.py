@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from html import escape
 
@@ -18,11 +18,11 @@ from rewriter.spans import SourceText
 from rewriter.web.bodies import File
 from rewriter.web.charting import chart_section
 from rewriter.web.choices import Choices
-from rewriter.web.downloads import offers_of
+from rewriter.web.downloads import offers_of, offers_of_size
 from rewriter.web.needle import drawing, needle_of
 from rewriter.web.problems import Problem, Refused
-from rewriter.web.proofwords import proof_sentences
-from rewriter.web.questions import questions_of
+from rewriter.web.proofwords import longer, proof_sentences
+from rewriter.web.questions import can_be_answered, questions_of
 from rewriter.web.words import capital, counted, page_words
 
 
@@ -74,14 +74,15 @@ def result_of(file: File, choices: Choices) -> str:
         report, work = choices.work.without_free().done(draft.source)
     shown = Shown(draft, report, choices)
     given, pasted = choices.work.given, choices.pasted
+    chart = chart_section(work, shown.size or 0, shown.size is not None) if work else ""
     return "\n".join(
         (
             _summary(shown),
-            questions_of(report, draft.source, given, shown.in_size(), pasted, amiss),
+            questions_of(report, draft.source, given, pasted, amiss),
             _toolbar(shown),
-            _text(shown),
+            _text(shown, bool(chart)),
             _needles(shown),
-            chart_section(work, shown.size or 0, shown.size is not None) if work else "",
+            chart,
             _left(shown),
             _closing(shown),
         )
@@ -99,22 +100,28 @@ def refusal(problem: Problem) -> str:
 def _summary(shown: Shown) -> str:
     report = shown.report
     done = len(shown.done)
-    open_ones = sum(not q.optional for q in report.questions)
+    questions = [q for q in report.questions if not q.optional]
+    open_ones = sum(map(can_be_answered, questions))
+    wrong = len(questions) - open_ones
     left = sum(p.status == "left" for p in report.passages)
     if done:
         shaping = "shoulder shaping" if all(p.kind == "shoulder" for p in shown.done) else "shaping"
         passages = counted(done, shaping, f"{shaping}s")
         sizes = f" in all {len(report.sizes)} sizes" if len(report.sizes) > 1 else ""
         told = f'{passages} rewritten, and <a href="#needles-title">proven</a>{sizes}.'
-    elif open_ones:
+        told = f"{told} {escape(longer(shown.done))}".rstrip()
+    elif questions:
         told = "Nothing is rewritten yet."
     elif left:
         told = "Nothing is rewritten."
     else:
-        told = "No stepped shoulders found."
+        back = report.options.to == "steps"
+        told = f"No {'shoulders in short rows' if back else 'stepped shoulders'} found."
     more = []
     if open_ones:
         more.append(f"{counted(open_ones, 'question waits', 'questions wait')} for an answer")
+    if wrong:
+        more.append(f"{counted(wrong, 'place has', 'places have')} to be put right in the pattern")
     if left:
         kept = f"{left} left as {'it is' if left == 1 else 'they are'}"
         more.append(f'<a href="#left-title">{kept}</a>')
@@ -130,7 +137,12 @@ def _summary(shown: Shown) -> str:
 
 
 def _why_nothing(report: Report) -> str:
-    reasons = dict.fromkeys(capital(d.message) for d in report.diagnostics if d.severity != "error")
+    # that nothing was found stands above
+    reasons = dict.fromkeys(
+        capital(d.message)
+        for d in report.diagnostics
+        if d.severity != "error" and d.code != "nothing-found"
+    )
     return "".join(f"<p>{escape(r)}</p>" for r in list(reasons)[:3])
 
 
@@ -168,7 +180,7 @@ def _toolbar(shown: Shown) -> str:
     )
 
 
-def _text(shown: Shown) -> str:
+def _text(shown: Shown, drawn: bool) -> str:
     in_size = shown.in_size()
     # asked among the questions, in words that do not speak of a command
     told = tuple(d for d in shown.report.diagnostics if d.code != "side-not-told")
@@ -180,29 +192,44 @@ def _text(shown: Shown) -> str:
         else ""
     )
     return (
-        f'<section class="text" aria-label="The pattern">{key}{_take(shown)}'
+        f'<section class="text" aria-label="The pattern">{key}{_take(shown, drawn)}'
         f'<div class="changes">{changes}</div></section>'
     )
 
 
-def _take(shown: Shown) -> str:
-    """Return the buttons by which the new words are taken along."""
+def _take(shown: Shown, drawn: bool) -> str:
+    """Return the buttons by which the new words are taken along; `drawn` says whether a chart is."""
     if not shown.report.edits:
         return ""
-    size = shown.size
-    several = len(shown.report.sizes) > 1
-    what = f"Copy size {shown.report.sizes[size]}" if several and size is not None else "Copy"
+    size, several = shown.size, len(shown.report.sizes) > 1
+    label = shown.report.sizes[size] if several and size is not None else ""
     copied = escape(shown.in_size()(shown.report.output))
-    buttons = "".join(
-        f'<button type="button" data-download="{o.key}">{escape(o.label)}</button>'
-        for o in offers_of(shown.draft)
+    # what can be drawn has rows that are counted, and so a worksheet
+    of_size = offers_of_size(label, drawn) if size is not None else []
+    files = [(o.key, o.label) for o in offers_of(shown.draft)]
+    if label:
+        groups = [(f"Download size {label}", of_size), ("All sizes", files)]
+    else:
+        groups = [("Download", [*files, *of_size])]
+    hint = (
+        '<span class="hint">Pick your size above: there is a worksheet of it, row by row.</span>'
+        if drawn and size is None
+        else ""
     )
-    hint = '<span class="hint">Files hold all sizes.</span>' if several and size is not None else ""
     return (
-        f'<div class="take"><button type="button" class="strong" data-copy>{escape(what)}</button>'
-        f'<span class="group"><span class="label" id="take-label">Download</span>{buttons}</span>{hint}'
+        '<div class="take"><button type="button" class="strong" data-copy>'
+        f"{escape(f'Copy size {label}' if label else 'Copy')}</button>"
+        f"{''.join(_group(head, offers) for head, offers in groups)}{hint}"
         f'<textarea id="copy-text" hidden readonly aria-label="New pattern">\n{copied}</textarea></div>'
     )
+
+
+def _group(head: str, offers: Sequence[tuple[str, str]]) -> str:
+    buttons = "".join(
+        f'<button type="button" data-download="{key}">{escape(label)}</button>'
+        for key, label in offers
+    )
+    return f'<span class="group"><span class="label">{escape(head)}</span>{buttons}</span>'
 
 
 # --- needles and proofs -----------------------------------------------------------------------------

@@ -117,7 +117,12 @@ function take(file) {
   } else {
     find("file").value = "";
   }
-  update();
+  return update();
+}
+
+// On a narrow screen the result stands below the choices: who asked for it by a button is taken there.
+function bring() {
+  if (!WIDE.matches && find("summary")) find("result").scrollIntoView({ block: "start" });
 }
 
 async function download(button) {
@@ -173,7 +178,7 @@ document.addEventListener("change", (event) => {
   const { target } = event;
   if (target === text || target.name === "view") return;
   if (target.id === "file") {
-    take(target.files[0] ?? null);
+    take(target.files[0] ?? null)?.then(bring);
     return;
   }
   agree();
@@ -190,7 +195,8 @@ document.addEventListener("click", async (event) => {
   } else if (button.id === "sample") {
     take(null);
     text.value = await (await fetch("/sample")).text();
-    update();
+    await update();
+    bring();
   } else if (button.id === "clear" || button.id === "unchoose") {
     text.value = "";
     take(null);
