@@ -134,7 +134,7 @@ def ordinal_pattern() -> str:
     return r"(?:\d{1,2}(?:st|nd|rd|th)(?![a-z]))"
 
 
-_STS = r"(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b)"
+_STS = r"(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b\.?)"
 _TIMES_OF = (
     rf"(?:\d{{1,2}}\s?x\s?\d{{1,3}}{_STS}?|\d{{1,2}}\s?times?\s\d{{1,3}}{_STS}"
     rf"|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b)"

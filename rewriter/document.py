@@ -88,27 +88,42 @@ def split_document(source: SourceText) -> Document:
     sentences: list[Sentence] = []
     piece, piece_at = "unknown", -1
     topics: tuple[str, ...] = ()
+    opener = ""
     body = (piece, piece_at)
     for number, block in enumerate(blocks):
         if block.kind in ("table", "code"):
             continue
         for span, heading in _sentences(source.text, block, width, markup):
             if heading:
-                found, piece_found = read_heading(view_of(source.text, span, markup).text)
+                words = view_of(source.text, span, markup).text
+                found, piece_found = read_heading(words)
                 if piece_found == "list" and piece not in _LISTS and _is_aside(source.text, span):
                     pass  # "Note: ..." within a piece, which goes on after it
                 elif piece_found is not None:
                     piece, piece_at, topics = piece_found, len(sentences), found
                     body = body if piece in ("other", "list") else (piece, piece_at)
-                elif found or block.kind == "heading":
+                elif found or block.kind == "heading" or _begins_other_side(opener, words):
                     topics = found
                     if piece in ("other", "list") and {"shoulder", "armhole"} & set(found):
                         # a pocket or border told on the way: the piece goes on
                         piece, piece_at = body
+                opener = words if found else opener
             sentences.append(
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
     return Document(source, blocks, tuple(sentences), width)
+
+
+# One shoulder of two: "Shape left shoulder"; a side of the neck: "Right side of neck", "Second side".
+_ONE_SHOULDER = re.compile(r"\b(?:left|right|first|1st) (?:front |back )?shoulder\b(?!s)")
+_ONE_SIDE = re.compile(
+    r"\W*(?:(?:left|right|second|2nd|other) (?:side|half)|(?:side|half) two)(?: of (?:the )?(?:front |back )?neck)?\W*"
+)
+
+
+def _begins_other_side(opener: str, words: str) -> bool:
+    """Say whether a heading begins the other side of a neck, behind the one that opened a shoulder."""
+    return bool(_ONE_SHOULDER.search(opener) and _ONE_SIDE.fullmatch(words))
 
 
 _LISTS = ("other", "list")
@@ -377,6 +392,11 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
     return len(this) + 1 + len(first_word) <= width - 2 and this.endswith((".", "!", "?"))
 
 
+def _inside_brackets(text: str, start: int, at: int, stop: int) -> bool:
+    """Say whether a bracket is open at a place of a stretch, and closed further on."""
+    return text.count("(", start, at) > text.count(")", start, at) and ")" in text[at:stop]
+
+
 # A heading whose line end was lost: "Shape ShouldersCast off 8 sts".
 _GLUED = re.compile(r"([A-Za-z &]{3,40}?[A-Za-z])(?=(?:Cast|Bind|Work|Next|Keeping|With|BO|K|P)\b)")
 
@@ -404,6 +424,8 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         abbreviated = _ABBREVIATED.search(text, max(at, found.start() - 12), found.start() + 1)
         if _NEVER_LAST.search(text, max(at, found.start() - 8), found.start() + 1):
             continue
+        if abbreviated and _inside_brackets(text, at, found.end(), chunk.end):
+            continue  # "3 x 8 sts. (2 x 8 and 1 x 9 sts. - 3 x 9 sts.)"
         if (
             abbreviated
             and not _ROW_LABEL.match(rest)

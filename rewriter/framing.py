@@ -53,6 +53,7 @@ _SLOT = {
     "step_list": "steps",
     "times": "times",
     "once": "times",
+    "shares": "shares",
     "edge": "edge",
     "each_side": "each_side",
     "at_beg": "beg",
@@ -68,6 +69,8 @@ _SLOT = {
     "measure": "measure",
     "stitch_pattern": "stitch_pattern",
 }
+_TELLS_STEPS = frozenset({"steps", "times", "count"})
+"""Slots that say how many sts are bound off how often: a list of steps says both."""
 _LEADING = frozenset({"edge", "beg", "rows", "each_side", "side", "end"})
 
 
@@ -99,6 +102,8 @@ class Builder:
             self._fill("rows", part)
         elif part.concept == "height" and self._awaits_count():
             self.current.notes.append(part)  # "close, at the same height as the back, 2x8 sts"
+        elif kind == "until_off" and self._counts_again(part):
+            self.current.notes.append(part)  # "every row, until 6 sts have been bound off twice"
         elif kind == "by_binding":
             self._by_binding(part)
         elif kind in VERBS:
@@ -121,6 +126,11 @@ class Builder:
         told = self.since_link
         first = next((i for i in range(len(told)) if all(s in _LEADING for s, _ in told[i:])), None)
         return [] if first is None else told[first:]
+
+    def _counts_again(self, part: Part) -> bool:
+        """Say whether a part gives the count of the frame a second time."""
+        count, again = self.current.amount, part.amount
+        return count is not None and again is not None and count.values == again.values
 
     def _awaits_count(self) -> bool:
         """Say whether sts are bound off, but it has not been said yet how many."""
@@ -284,9 +294,17 @@ class Builder:
             self._stretch(self.current, part)  # "on every row from the RS"
             return
         taken = self.current.parts.get(slot)
+        if not taken and slot in _TELLS_STEPS and not self.set_off:
+            # "(2x8) 2x9 (2x10) and 1x7 sts": the list told its steps; another item begins
+            rivals = _TELLS_STEPS - {slot} if slot == "steps" else {"steps"}
+            taken = next((self.current.parts[s] for s in rivals if s in self.current.parts), None)
         if slot == "rows" and taken and taken[0].kind == "every_row" and part.kind == "some_rows":
             # "at the beginning of every row, for 6 rows"
             self.current.parts[slot] = [part]
+            self._stretch(self.current, part)
+            return
+        if slot == "rows" and taken and part.kind == "every_row" and _is_one_row(taken):
+            self.current.parts[slot] = [part]  # "of the next row and of every row"
             self._stretch(self.current, part)
             return
         nearest = self.since_link[-1] if self.since_link else None
@@ -394,6 +412,11 @@ def _of_size(phrase: Sequence[Part]) -> tuple[Part | None, bool]:
         p.kind == "bare_count" for p in label
     )
     return (told, True) if dashed and sized else (None, False)
+
+
+def _is_one_row(taken: Sequence[Part]) -> bool:
+    """Say whether nothing but the next row has been told."""
+    return len(taken) == 1 and taken[0].kind == "next_rows" and taken[0].amount is None
 
 
 def _adds_cadence(taken: list[Part], part: Part) -> bool:

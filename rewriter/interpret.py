@@ -336,7 +336,8 @@ class _Reader(RowReader):
                 elif frame.inherited and self.alternate and "times" in frame.parts:
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
-                if stop < len(frames) and frames[stop].verb == "back_row":
+                back = stop < len(frames) and frames[stop].verb == "back_row"
+                if back and WORK_ALL not in row.acts:
                     row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
                 if holds_part(frames, at, stop) and self._sloped():
                     row = row.with_acts(Act(Kind.HOLD, row.claim), *row.acts[1:])

@@ -82,6 +82,9 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
             _count(found, tallies_in(view, passage.span.start - view.base))
         _doubt(found, view, passage.span.start)
         return found
+    if any(n.concept == "height" for f in passage.statements[0].frames[:1] for n in f.notes):
+        found.length = True  # "close, at the same height as the back, 2x8 sts": worked up to there
+        return found
     for statement in reversed(passage.before):
         if not any(f.verb or f.parts for f in statement.frames) or is_talk(statement):
             continue

@@ -20,7 +20,7 @@ TERMINALS = (
     "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER",
     "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
     "RS_WS", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "MORE", "SIZE", "STITCH", "ROW",
-    "TIMES", "LINK", "FILLER",
+    "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")
@@ -124,7 +124,7 @@ def cue() -> regex.Pattern[str]:
     more = (
         r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
         r"|sizes?|steps?|separately|each side|both sides"
-        r"|match|correspond|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
+        r"|once|twice|times|match|correspond|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     )
     return regex.compile("|".join([*words, more]))
 

@@ -101,6 +101,7 @@ def grammar_text() -> str:
         ("N_SIZED", sized_pattern(left=False)),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
         ("N_ROWS", rf"{amount}(?=\s*{rows})"),
+        ("N_SHARES", rf"(?<=(?<![a-z])in\s+){amount}(?=\s*{words['SHARES']})"),
         ("N_TIMES", rf"(?:{amount}|[(\[]\s*\d+\s*[)\]])(?=\s*(?:{words['TIMES']}|{times_x}))"),
         ("TIMES_X", times_x),
         (
@@ -210,7 +211,7 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
             yield _part(child, view)
 
 
-_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_FOLL", "N_SIZED", "N_SIZED_LEFT"})
+_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_SIZED", "N_SIZED_LEFT"})
 _RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 

@@ -48,7 +48,7 @@ _QUESTIONS = frozenset(
         "rows-not-counted", "rows-unclear", "repeat-unclear", "edge-and-rows", "edges-differ",
         "words-not-understood", "rows-out-of-order", "no-count", "lead-in-too-short", "kind-unknown",
         "told-elsewhere", "broken-off", "count-unclear", "verb-missing", "lead-in-unclear",
-        "decrease-on-turn", "not-followed", "neck-with-step", "row-behind",
+        "decrease-on-turn", "not-followed", "neck-with-step", "row-behind", "steps-unclear",
     }
 )  # fmt: skip
 

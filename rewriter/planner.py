@@ -9,7 +9,7 @@ from rewriter.doubt import Unread
 from rewriter.leadin import LeadIn
 from rewriter.options import Shoulders
 from rewriter.passages import Passage
-from rewriter.rows import Kind, Row, Side, side_of
+from rewriter.rows import PLAIN, Kind, Row, Side, side_of
 from rewriter.shaping import Shaping
 from rewriter.twin import (
     Steps,
@@ -101,6 +101,7 @@ def plan_passage(
     longer = False
     for i in sizes:
         rows = list(_to_last_step(shaping.rows[i], shaping.edges[i]))
+        behind = _rows_behind(shaping, i)
         edges = shaping.edges[i]
         if not shaping.two_edged:
             rows, lengthened, added = lengthen_return_row(rows, edges[0])
@@ -114,7 +115,7 @@ def plan_passage(
         if shaping.two_edged and shaping.neck[i] == 0:
             # nothing is left to work after the second sweep
             swept[-1] = swept[-1].with_acts(*swept[-1].acts[:1])
-        planned.append(tuple(_live(swept, edges, shaping, i, join, exact)))
+        planned.append((*_live(swept, edges, shaping, i, join, exact), *behind))
         steps.append(edges)
     refuse_decreases_on_turns(planned, shaping, passage)
     lines = align(planned)
@@ -162,6 +163,15 @@ def _to_last_step(rows: Sequence[Row], edges: Sequence[Steps]) -> Sequence[Row]:
     """Return the rows up to the last step; what ends the neck is no part of the shoulders."""
     last = max(s.rows[-1] for s in edges)
     return rows[: last + 2]
+
+
+def _rows_behind(shaping: Shaping, size: int) -> Sequence[Row]:
+    """Return the plain rows told behind the last step, over the sts that a front keeps for its band."""
+    if shaping.two_edged or not shaping.neck[size]:
+        return ()
+    last = max(s.rows[-1] for s in shaping.edges[size])
+    rows = shaping.rows[size][last + 2 :]
+    return rows if all(row.acts == PLAIN.acts for row in rows) else ()
 
 
 def _live(

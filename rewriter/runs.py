@@ -18,10 +18,12 @@ def opens(statement: Statement) -> bool:
 def _has_steps(statement: Statement) -> bool:
     frames = statement.frames
     for i, frame in enumerate(frames):
-        if frame.verb != "bind_off" or frame.takes_all:
+        if frame.verb != "bind_off":
             continue
         if is_stepped(frame):
             return True
+        if frame.takes_all:
+            continue
         back = [f.verb for f in frames[i + 1 : i + 3]] == ["back_row", "bind_off"]
         if back and frame.edge in ("armhole", "shoulder", "side"):
             return True  # "bind off at shoulder edge 5 sts, k back, bind off 5 sts"

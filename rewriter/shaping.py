@@ -211,6 +211,9 @@ def build_shaping(
             if last == len(s.rows) - 1:
                 s.rows[last] = s.rows[last].with_acts(bind_off(None))
     plain = PLAIN if absorbed is None else Row(PLAIN.acts, span=absorbed.span)
+    if not two_edged and absorbed is None:
+        # the rows that begin at a front's band begin alike: "K9, p to end"
+        plain = replace(plain, band=sized[0].rows[1].band if len(sized[0].rows) > 1 else "")
     minus_one = _row_before(row_before, two_edged, passage) or (plain,) * len(sizes)
     shaping = Shaping(
         rows=tuple((before_it, *s.rows) for before_it, s in zip(minus_one, sized, strict=True)),

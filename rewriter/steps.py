@@ -17,6 +17,8 @@ from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
 from rewriter.spans import Span
 
 _THIS = regex.compile(r"(?i)(?:do|rep(?:eat)?)\s+this\b")
+# A number of sts that is that of the whole shoulder: "the 24 sts", "24 sts of each shoulder".
+_WHOLE = regex.compile(r"(?i)\b(?:the|these|all)\s+\||\|[^|]*\bof\s+(?:the|each)\s+shoulder\b")
 MOST_ROWS = 400
 """Rows of one passage; more than any shoulder has, and a guard against misread numbers."""
 
@@ -121,6 +123,9 @@ class StepReader:
         if listed := frame.one("steps"):
             self._listed_steps(frame, listed)
             return
+        if shares := frame.one("shares"):
+            self._shared_steps(frame, shares)
+            return
         n = self._count(frame)
         if "end" in frame.parts:
             raise Unread(
@@ -192,6 +197,34 @@ class StepReader:
             }
             self._steps(replace(frame, parts={**kept, **said}))
             kept.pop("rows", None)
+
+    def _shared_steps(self, frame: Frame, shares: Part) -> None:
+        """Add the steps of "the 24 sts of the shoulder every 2 rows in 3 goes": so many in all."""
+        told = frame.one("count")
+        if told is None or told.amount is None or shares.amount is None:
+            raise Unread("no-count", "no number of sts is given here", frame.span)
+        total, times = self._value(told.amount), self._value(shares.amount)
+        whole = told.kind == "rem_count" or _WHOLE.search(
+            f"{self.source[frame.start : told.span.start]}|{self.source[told.span.end : frame.end]}"
+        )
+        if not whole:
+            raise Unread(
+                "count-unclear",
+                f"are {total} sts bound off each time, or in all?",
+                frame.span,
+            )
+        if times < 1 or total % times:
+            raise Unread(
+                "steps-unclear",
+                f"{total} sts are to be bound off in {times} steps: how many in each?",
+                frame.span,
+            )
+        kept = {k: v for k, v in frame.parts.items() if k != "shares"}
+        said = {
+            "count": [Part("count", told.span, amount=Amount((total // times,), told.span))],
+            "times": [Part("times", shares.span, amount=Amount((times,), shares.span))],
+        }
+        self._steps(replace(frame, parts={**kept, **said}))
 
     def _until(self, frame: Frame) -> Amount | None:
         """Return the sts to be left in "at beg of every row until 24 sts remain"."""
