@@ -117,7 +117,8 @@ def split_document(source: SourceText) -> Document:
 # One shoulder of two: "Shape left shoulder"; a side of the neck: "Right side of neck", "Second side".
 _ONE_SHOULDER = re.compile(r"\b(?:left|right|first|1st) (?:front |back )?shoulder\b(?!s)")
 _ONE_SIDE = re.compile(
-    r"\W*(?:(?:left|right|second|2nd|other) (?:side|half)|(?:side|half) two)(?: of (?:the )?(?:front |back )?neck)?\W*"
+    r"\W*(?:(?:left|right|second|2nd|other) (?:side|half)|(?:side|half) two)"
+    r"(?: of (?:the )?(?:front |back )?neck)?\W*"
 )
 
 

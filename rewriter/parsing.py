@@ -211,7 +211,11 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
             yield _part(child, view)
 
 
-_NUMBERS = frozenset({"N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_SIZED", "N_SIZED_LEFT"})
+_NUMBERS = frozenset(
+    {
+        "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_SIZED", "N_SIZED_LEFT",
+    }
+)  # fmt: skip
 _RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 

@@ -229,7 +229,11 @@ def two_rows(statements: Sequence[Statement]) -> bool:
                     rows += max((v or 0 for v in many.values), default=1) - 1 if many else 0
                 continue
             head = frame.parts.get("rows", [])
-            times = bool(frame.parts.keys() & {"times", "shares"}) or "steps" in frame.parts or len(head) > 1
+            times = (
+                bool(frame.parts.keys() & {"times", "shares"})
+                or "steps" in frame.parts
+                or len(head) > 1
+            )
             amount = head[0].amount if head else None
             largest = max((v or 0 for v in amount.values), default=1) if amount else 1
             if statement.label and statement.label.rows and not head:
