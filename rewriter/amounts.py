@@ -143,26 +143,33 @@ _RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&)\s*{_TIMES_OF})*"
 _RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;-]\s*{_RUN})*\s*[)\]]"
 
 
-_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+|{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+)"
+_STS_CHAIN = rf"\d{{1,2}}{_STS}(?:(?:\s*,\s*|\s*,?\s+and\s+)\d{{1,2}}{_STS})+"
+_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+)|{_STS_CHAIN}"
+_CHAIN = rf"(?:{_CHAIN})"
 _IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
+_COMMAS = r"\d{1,2}(?:\s*,\s*\d{1,2})+"
 # 9-9-8 (10-9-9) 11-10-10: the steps of each size, for outside the brackets they go on
 _CHAINS = (
     rf"(?:{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
-    # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts)
-    rf"|\d{{1,2}}{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+\s*"
-    rf"(?:[(\[]\s*\d{{1,2}}{_STS}(?:\s*,\s*\d{{1,2}}{_STS})+\s*[)\]]\s*)+)"
+    # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts); 8 sts, 8 sts and 8 sts (9, 9, 9 - 9, 9, 10)
+    rf"|{_STS_CHAIN}\s*(?:[(\[]\s*{_STS_CHAIN}\s*[)\]]\s*)+"
+    rf"|{_STS_CHAIN}\s*[(\[]\s*{_COMMAS}(?:\s*[-;:]\s*{_COMMAS})*\s*[)\]])"
 )
 
 
 def step_list_pattern() -> str:
     """Return the regular expression of steps told as a phrase a size: "2x6 and 1x7 (3x7) 2x8"."""
-    return rf"(?:{_CHAINS}|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+    # 2x9 sts, 1x10 sts - 3x10 sts: a size between dashes
+    dashed = rf"{_RUN}(?:\s*[-/]\s*{_RUN})+"
+    return (
+        rf"(?:{_CHAINS}|{dashed}|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
+    )
 
 
 def read_step_list(text: str) -> tuple[tuple[tuple[int, int], ...], ...]:
     """Return, for each size, the pairs (times, stitches) of a matched step list."""
     if "x" not in text and "time" not in text:
-        chains = regex.findall(_CHAIN, text)
+        chains = regex.findall(rf"{_CHAIN}|{_COMMAS}", text)
         return tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", chain)) for chain in chains)
     return tuple(tuple(map(_times_of, regex.findall(_TIMES_OF, run))) for run in _runs(text))
 

@@ -35,6 +35,8 @@ def spread_cadence(frames: Sequence[Frame]) -> None:
 def _spread(run: Sequence[Frame]) -> None:
     first, *later = run
     timed = {"times", "steps"}
+    if _once_ahead(first, later[0]):
+        first.parts["times"] = [Part("once", first.span, "1")]
     if all(set(f.parts) == {"count"} for f in later) and not timed & set(first.parts):
         if _one_for_each_row(run):
             rows = first.parts["rows"][0]
@@ -60,6 +62,17 @@ def _spread(run: Sequence[Frame]) -> None:
         return
     if shared and alone and all(timed & set(f.parts) for f in run):
         first.parts["rows"] = run[-1].parts.pop("rows")
+
+
+def _once_ahead(frame: Frame, following: Frame) -> bool:
+    """Say whether sts are bound off once before a cadence begins: "at both edges 8 sts, then in every
+    2nd row 2 x 8 sts".
+    """
+    told = frame.parts.keys()
+    edged = "each_side" in told or frame.edge in ("armhole", "shoulder", "side")
+    alone = "count" in told and not told & {"rows", "times", "steps", "beg", "extent"}
+    rows = following.one("rows")
+    return edged and alone and rows is not None and rows.kind == "every_other"
 
 
 def _share_rows(frame: Frame, following: Frame) -> None:

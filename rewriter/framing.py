@@ -83,6 +83,8 @@ class Builder:
         self.opening: list[Part] = []
         self.phrases = phrases
         """Whether sizes are told in phrases: "twice (3 times)"."""
+        self.word_link = False
+        """Whether the last link was a word ("then", "and"), not a comma."""
         self.set_off = False
         """Whether a dash, colon or stop stands right before the part."""
 
@@ -90,6 +92,7 @@ class Builder:
         kind = part.kind
         if kind in ("link", "colon", "stop", "dash"):
             self.since_link = self._leading_on() if kind == "colon" else []
+            self.word_link = kind == "link" and part.concept == "link"
             if kind == "colon" and not self.current.verb and "measure" in self.current.parts:
                 self._open()  # "After 6 inches come the shoulders: ..."
             self.set_off = kind != "link"
@@ -333,7 +336,10 @@ class Builder:
 
     def _open(self) -> None:
         """Begin a new frame; leading modifiers since the last link word go with it."""
-        moved = self.since_link if all(s in _LEADING for s, _ in self.since_link) else []
+        leading = _LEADING
+        if self.word_link and any(s == "rows" for s, _ in self.since_link):
+            leading = _LEADING | {"times"}  # "8 sts, then in every 2nd row 2 x 8 sts"
+        moved = self.since_link if all(s in leading for s, _ in self.since_link) else []
         for slot, part in moved:
             self.current.parts[slot].remove(part)
             if not self.current.parts[slot]:

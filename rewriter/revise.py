@@ -24,7 +24,7 @@ from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, wording
-from rewriter.placing import between_lines, with_gap
+from rewriter.placing import between_lines, between_signs, repeated_stretch, with_gap
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
@@ -75,6 +75,18 @@ def revise(
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
     edits = lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
+    repeated = repeated_stretch(draft.document.source.text, finding.passage.span)
+    if repeated is not None:
+        if any(edit.span.start < repeated.start for edit in edits):
+            raise Unread(
+                "repeated-rows",
+                "other words repeat these rows from sign to sign, but not the words before them, which "
+                "would have to change too",
+                finding.passage.span,
+            )
+        if not shaping.two_edged:
+            # the other side is worked by the same words, on the other side of the work
+            shaping = shaping.model_copy(update={"first_side": None})
     region, text, more = _paragraph(draft, finding, shaping, plan, options, with_note)
     edits += [Edit(region, text, "shaping", finding.id), *more]
     if with_note and plan.slopes and is_listed(draft, options):
@@ -143,7 +155,8 @@ def _paragraph(
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     if absorbed and adjoin(source, absorbed[0].span.end, region.start):
         region = Span(absorbed[0].span.start, region.end)
-    region, tail = with_gap(draft, region, last)
+    whole = between_signs(source, region, draft.document.source.format == "markdown")
+    region, tail = with_gap(draft, whole, last) if whole.end == region.end else (whole, False)
     separator, indent = between_lines(draft, passage)
     newline = draft.document.source.newline()
     column = draft.document.source.place(region.start)[1] - 1

@@ -51,7 +51,7 @@ _NAME = r"(?:x{0,4}s|m|x{0,4}l|\d{1,2}xl?|small|medium|large|extra[ -]large|peti
 _ITEM = (
     rf"(?:(?<![\w]){_NAME}(?!\w)(?:/{_NAME})?"
     rf"|(?<![a-z])(?:{_WORDS})(?![a-z])"
-    r"|\d+(?:[.]\d+)?(?:\s?[½¼¾])?(?:-\d+(?:[½¼¾])?)?)(?:\s?(?:cm|ins?|yrs?|years?|mths?|months?)\b)?"
+    r"|(?<![\d/])\d+/\d+(?![\d/])|\d+(?:[.]\d+)?(?:\s?[½¼¾])?(?:-\d+(?:[½¼¾])?)?)(?:\s?(?:cm|ins?|yrs?|years?|mths?|months?)\b)?"
 )
 _LIST = regex.compile(
     rf"(?P<first>{_ITEM})\s*,?\s*(?:[(\[]\s*(?P<more>{_ITEM})(?:(?:\s*[,:;/]\s*|\s*-\s*|\s+)(?P<more>{_ITEM}))*\s*[)\]]\s*)+"

@@ -312,10 +312,10 @@ class StepReader:
                 times = 1
             if times is None:
                 return "single", 1, False, None
-            at_both = "beg" in frame.parts and "each_side" in frame.parts
+            at_both = "each_side" in frame.parts
             if self.every and not self.alternate:
                 return "every", times, False, None  # "every row 7 sts 2 times, 8 sts 2 times"
-            if at_both:  # "at each side three times, at the beginning of the row"
+            if at_both:  # "at each side three times": on two rows each time
                 return "alternate", times, False, None
             if self.alternate or self.both or self.last_edge:
                 return "alternate", times, True, None
