@@ -20,7 +20,9 @@ _LISTS = (
     # A(B)C(D)E: a size is outside or inside the brackets
     rf"{_N}(?:\({_N}\){_N})+(?:\({_N}\))?",
     # 8 (8) 9 (9) 10 sts: with blanks, where a unit shows that the list goes on to the end
-    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}(?=\s(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b)",
+    rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}"
+    r"(?=\s(?:(?:neck|cent(?:re|er)|middle|shoulder|rem|remaining)\s)?"
+    r"(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b|\s*[.;]|\s*$)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (9, 10) sts: for the sizes named before
@@ -159,8 +161,8 @@ _CHAINS = (
 
 def step_list_pattern() -> str:
     """Return the regular expression of steps told as a phrase a size: "2x6 and 1x7 (3x7) 2x8"."""
-    # 2x9 sts, 1x10 sts - 3x10 sts: a size between dashes
-    dashed = rf"{_RUN}(?:\s*[-/]\s*{_RUN})+"
+    # 2x9 sts, 1x10 sts - 3x10 sts: a size between dashes; 2x7/2x8/2x8: one item of a chain
+    dashed = rf"(?:{_TIMES_OF}(?:\s?/\s?{_TIMES_OF})+|{_RUN}(?:\s*-\s*{_RUN})+)"
     return (
         rf"(?:{_CHAINS}|{dashed}|(?:{_RUN}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
     )
@@ -171,7 +173,8 @@ def read_step_list(text: str) -> tuple[tuple[tuple[int, int], ...], ...]:
     if "x" not in text and "time" not in text:
         chains = regex.findall(rf"{_CHAIN}|{_COMMAS}", text)
         return tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", chain)) for chain in chains)
-    return tuple(tuple(map(_times_of, regex.findall(_TIMES_OF, run))) for run in _runs(text))
+    runs = text.split("/") if "/" in text else _runs(text)
+    return tuple(tuple(map(_times_of, regex.findall(_TIMES_OF, run))) for run in runs)
 
 
 def _runs(text: str) -> list[str]:

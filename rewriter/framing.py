@@ -83,6 +83,8 @@ class Builder:
         self.opening: list[Part] = []
         self.phrases = phrases
         """Whether sizes are told in phrases: "twice (3 times)"."""
+        self.verb_at = 0
+        """Where the last verb stands."""
         self.word_link = False
         """Whether the last link was a word ("then", "and"), not a comma."""
         self.set_off = False
@@ -129,6 +131,11 @@ class Builder:
         told = self.since_link
         first = next((i for i in range(len(told)) if all(s in _LEADING for s, _ in told[i:])), None)
         return [] if first is None else told[first:]
+
+    def _without_edge(self) -> bool:
+        """Say whether sts are bound off, and no edge has been named for it."""
+        named = self.current.parts.keys() & {"edge", "each_side"}
+        return self.current.verb == "bind_off" and not named
 
     def _counts_again(self, part: Part) -> bool:
         """Say whether a part gives the count of the frame a second time."""
@@ -201,6 +208,9 @@ class Builder:
             and all(p.kind in ("ordinal", "size") for p in inner[1:])
         ):
             self.current.excepts += tuple(n for p in inner for n in p.numbers)
+        elif [p.kind for p in inner] == ["edge"] and self._without_edge():
+            self._fill("edge", inner[0])  # "bind off 10 sts (neck edge)"
+            self._stretch(self.current, part)
         elif all(p.kind in ("marker", "edge", "each_side", "all_sizes", "rem_all") for p in inner):
             self.current.notes.append(part)
             self._stretch(self.current, part)
@@ -274,6 +284,7 @@ class Builder:
         self.current.verb = part.kind
         self.current.concept = part.concept
         self.current.inherited = False
+        self.verb_at = part.span.start
         self._stretch(self.current, part)
         if part.side and part.kind != "ending":
             self._fill("side", part)
@@ -311,8 +322,13 @@ class Builder:
             self._stretch(self.current, part)
             return
         nearest = self.since_link[-1] if self.since_link else None
-        if slot == "count" and taken and taken[0].kind == "rem_all" and nearest == (slot, taken[0]):
-            taken = None  # "cast off all the remaining 34 sts"
+        told_again = nearest == (slot, taken[0]) if taken else False
+        behind = taken is not None and taken[0].span.start > self.verb_at
+        told_again = told_again or (
+            behind and self.current.verb == "bind_off" and not self.word_link
+        )
+        if slot == "count" and taken and taken[0].kind == "rem_all" and told_again:
+            taken = None  # "cast off all the remaining 34 sts", "cast off the rest, 34 sts"
             self.current.parts.pop(slot)
             part = replace(part, kind="rem_count")
         if slot == "count" and self.set_off and self.current.parts.keys() & {"extent", "steps"}:

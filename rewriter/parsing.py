@@ -139,7 +139,12 @@ def grammar_text() -> str:
             rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?)first(?=\s+{some}\s*{words['STITCH']})",
         ),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),
-        ("UNTIL_N", rf"{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()})"),
+        # "dec 1 st at neck edge on alt rows to 17 sts"
+        (
+            "UNTIL_N",
+            rf"(?:{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()})"
+            rf"|(?<=(?<![a-z])rows?\s+)to(?=\s+{amount}\s*{words['STITCH']}))",
+        ),
     ]
     for name in TERMINALS:
         if name in ("REMAIN", "LAST_STS"):

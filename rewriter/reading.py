@@ -98,6 +98,7 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
         draft.findings.append(finding)
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
+    _doubt_neck_meanwhile(draft)
     for finding in list(draft.findings):
         draft.findings += _references_to(draft, finding, counts)
     draft.findings += _references_to_nothing(draft, counts)
@@ -188,6 +189,40 @@ _ROWS_FOLLOW = regex.compile(
     # "Work as step 10 once more"
     r"|\W*(?:rep(?:eat)?|work|do)\b[^.]*\b(?:once|twice|again|times?)\b"
 )
+
+
+# "At the same time, when armhole measures 20 cm, bind off centre 30 sts for neck"
+_MEANWHILE = regex.compile(
+    r"\W*(?:and\s+)?(?:(?:while|when|as|after)\b[^.]{0,60}\bshoulder|(?:at|on|in) (?:the )?same (?:time|row)"
+    r"|simultaneously|meanwhile|in the meantime|together with)\b"
+    r"(?:[^.]|\.\d)*\b(?:neck|neckline|cent(?:re|er)|middle|front)\b"
+)
+
+
+def _doubt_neck_meanwhile(draft: Draft) -> None:
+    """Ask where the words right behind a shoulder shape the neck in the same rows, which are not told."""
+    for finding in draft.findings:
+        passage = finding.passage
+        if finding.shaping is None or finding.kind != "shoulder":
+            continue
+        behind = [
+            s
+            for s in draft.document.sentences
+            if s.span.start >= passage.span.end and s.piece_at == passage.piece_at and not s.heading
+        ]
+        told = next((s for s in behind if regex.search(r"[a-z]{2}", s.view.text)), None)
+        if told is None or not _MEANWHILE.match(told.view.text):
+            continue
+        # decreases at the inner edge of one side go on beside its short rows
+        if finding.shaping.two_edged or regex.search(
+            r"\b(?:bind|cast|binding|casting) off\b", told.view.text
+        ):
+            finding.shaping = None
+            finding.unread = Unread(
+                "rows-unclear",
+                "in which of these rows the neck is shaped is not told",
+                told.span,
+            )
 
 
 def _doubt_rows_that_follow(draft: Draft) -> None:

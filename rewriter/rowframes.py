@@ -41,7 +41,8 @@ _TALK = regex.compile(
 _ON_THESE = regex.compile(
     r"\W*(?:then\s+)?(?:cont|continue|continuing|work|working|go on|proceed)\s+on\s+"
     r"(?:these|this|(?:the\s+)?first)\s+(?:(?:side|set|set of)\s*)?[\d\s(),:;/\[\]-]*(?:sts|stitches)?"
-    r"(?:\s+(?:only|first|for (?:the )?first side))?\W*"
+    r"(?:\s+(?:only|first|for (?:the )?(?:first|1st|left|right|one) (?:side|half|shoulder)"
+    r"(?: of (?:the )?(?:front |back )?neck)?))*\W*"
 )
 
 

@@ -189,7 +189,7 @@ class StepReader:
                 f"steps are told for {len(listed.pairs)} sizes, but there are {self.sizes}",
                 listed.span,
             )
-        kept = {k: v for k, v in frame.parts.items() if k != "steps"}
+        kept = {k: v for k, v in frame.parts.items() if k not in ("steps", "shares")}
         for times, sts in listed.pairs[self.size]:
             said = {
                 "count": [Part("bare_count", listed.span, amount=Amount((sts,), listed.span))],
