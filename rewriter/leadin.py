@@ -252,7 +252,7 @@ def _is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:
     extent = frame.one("extent")
     if extent is not None and extent.kind != "to_end":
         return False
-    if frame.residue or frame.amount is not None:
+    if frame.residue or frame.amount is not None or "measure" in frame.parts:
         return False
     if statement.label is not None:
         label = statement.label
@@ -283,6 +283,8 @@ def _plain_count(frames: Sequence[Frame]) -> Part | None:
 
 def _tells_rows(frame: Frame) -> bool:
     """Say whether a frame works rows of its own, so that the last of them has words of its own."""
+    if {"measure", "side"} <= frame.parts.keys():
+        return False  # "work for 20 cm, RS facing for next row"
     bare = frame.verb == "decrease" and not frame.parts.keys() - {"extent"}
     if not bare and frame.verb in (
         "decrease",

@@ -15,7 +15,7 @@ SHOULDERS = "\nShape shoulders\nCast off 8 sts at beg of next 6 rows. Cast off r
         ("Work until armholes measure 20 cm, ending with a WS row.", "a RS row.", "RS"),
         (
             "Work for 20 cm, ending so that RS is facing for the next row.",
-            "so that WS is facing",
+            "so that WS is facing for the next row.",
             "RS",
         ),
         (
