@@ -257,7 +257,7 @@ _ABBREVIATED = re.compile(
     r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl|[rw]\.\s?s)\.$",
     re.I,
 )
-_AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?)\.$")
+_AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?|cms?|ins)\.$")
 # A stitch count that stands as a sentence of its own: "102 sts.", "43(47) sts rem."
 _TOTAL = re.compile(
     r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"

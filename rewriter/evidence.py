@@ -101,12 +101,12 @@ def _of_both(passage: Passage) -> bool:
     return {"neck", "shoulder"} <= set(passage.topics) and "shoulder" not in words
 
 
-def _goes_on(passage: Passage) -> bool:
-    """Say whether further steps are told in the same piece."""
+def _goes_on(passage: Passage, at_neck: bool = True) -> bool:
+    """Say whether further steps are told in the same piece, those `at_neck` among them or not."""
     return any(
         f.verb == "bind_off"
-        and f.edge != "neck"
         and (is_stepped(f) or (s.label and not f.takes_all))
+        and (at_neck or f.edge != "neck")
         for s in passage.follows
         for f in s.frames
     )
@@ -257,7 +257,7 @@ def _by_remainder(
     begins_there = _AT_OUTER_EDGE if passage.short_rows else _AT_INNER_EDGE
     if begins_there.search(_nearest(passage, 1)) and not edges & {"armhole", "shoulder", "side"}:
         return Evidence("neck", "it begins at the inner edge")
-    last = not _goes_on(passage)
+    last = not _goes_on(passage, at_neck=False)
     if not nothing_left and not for_neck and last and _FULL_DEPTH.search(_nearest(passage, 4)):
         return Evidence("shoulder", "it begins where the armhole has its full depth")
     if not nothing_left and not for_neck:

@@ -290,7 +290,7 @@ class Builder:
             return
         if part.kind == "bind_off" and not own and "measure" in self.current.parts:
             self._open()  # "After 20 cm armhole height cast off ...": a lead-in without a verb
-        if part.kind == "ending" and self.current.parts and not own:
+        if part.kind == "ending" and self.current.parts:
             self.since_link = []
             own = True  # what stands before an ending is told by itself
         if not own and self.current.inherited_count:

@@ -162,7 +162,7 @@ def _changed(number: regex.Match[str], by: int) -> str:
     return ordinal(value) if number.group("suffix") else str(value)
 
 
-_EDGE_WORD = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|outer|sleeve|neck|front|inner)\b")
+_EDGE_WORD = regex.compile(r"(?i)\b(arm-?hole|arm|shoulder|side|outer|sleeve|neck|front|inner)\b")
 
 
 def _other_edge(source: str, span: Span, passage: str) -> list[Edit]:

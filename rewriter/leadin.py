@@ -75,7 +75,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
             found.side_span = facing.span
         return found
     if passage.lead:
-        _read_frames(passage.lead, found, fabric)
+        _read_frames(passage.lead, found, fabric, passage.sentence.source)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)
         view = passage.sentence.view
         _count(found, tallies_in(view, len(view.before(passage.span.start))))
@@ -91,7 +91,8 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
             _count(found, [tally])
             continue
         if all(not f.verb and "rows" not in f.parts for f in statement.frames):
-            continue  # a stitch count
+            _read_facing_alone(statement, found)
+            continue  # a stitch count, or "RS is now facing."
         _read_before(statement, found, fabric)
         break
     return found
@@ -128,6 +129,7 @@ def _overlap(one: Span, two: Span) -> bool:
 _TELLS_END = regex.compile(
     r"(?<![a-z])(?:rs|ws)(?![a-z])|(?:right|wrong)[\s-]?side|(?<![a-z])(?:knit|purl|k|p)\s+row(?![a-z])"
     r"|(?<![a-z])(?:return(?:ing)?|backward|outward|outgoing|forward)[\s-]+rows?(?![a-z])"
+    r"|(?<![a-z])(?:even|odd)(?:[\s-]numbered)?\s+row"
     r"|last\s+row(?![a-z])[^.,;]*|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
 )
 _BEFORE_END = regex.compile(r"(?<![a-z])(?:until|till|measures?|meas)(?![a-z])")
@@ -142,6 +144,11 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
     for hit in _TELLS_END.finditer(text, until.end() if until else 0):
         place = view.span(hit.start(), hit.end())
         covered = any(_overlap(place, m.span) for m in told)
+        if hit.group().startswith("return") and found.side is None:
+            # the row back, which is a WS row in translated drafts
+            found.mentions.append(Mention("side", place))
+            found.side, found.side_span = "WS", place
+            continue
         counts = hit.group()[0].isdigit()  # a number of rows is doubtful beside a side, too
         if not covered and (counts or not ends):
             found.doubt = place
@@ -162,7 +169,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
         found.side_span = frames[0].span if found.side else None
         return
     if any(f.verb == "ending" for f in frames):
-        _read_frames(frames, found, fabric)
+        _read_frames(frames, found, fabric, statement.sentence.source)
         if _is_one_plain_row(statement, [f for f in frames if f.verb != "ending"]):
             # "Work 1 row, ending with a WS row": the row itself becomes the first short row
             found.mentions = [m for m in found.mentions if m.fact in ("count", "about")]
@@ -191,7 +198,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.side = _label_side(statement)
             found.side_span = statement.label.span if statement.label else None
             return
-    _read_frames(frames, found, fabric)
+    _read_frames(frames, found, fabric, statement.sentence.source)
 
 
 # "Work 1 row more than before": it counts from the other side's rows, which move alike.
@@ -209,7 +216,9 @@ def _with_relatives(found: LeadIn, view: View) -> None:
 
 def _named_side(frame: Frame, fabric: Fabric) -> Side | None:
     """Return the side of "K 1 row on wrong side", or of "P 1 row" in stocking stitch."""
-    told = frame.one("side")
+    told, rows = frame.one("side"), frame.one("rows")
+    if told is None and rows is not None and rows.side:
+        told = rows  # "Work 1 WS row"
     if told is not None:
         return "RS" if told.side == "RS" else "WS"
     if fabric == "stocking" and frame.concept in ("knit", "purl"):
@@ -243,7 +252,7 @@ def _is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:
     extent = frame.one("extent")
     if extent is not None and extent.kind != "to_end":
         return False
-    if frame.residue or frame.amount is not None:
+    if frame.residue or frame.amount is not None or "measure" in frame.parts:
         return False
     if statement.label is not None:
         label = statement.label
@@ -253,7 +262,7 @@ def _is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:
     rows = frame.one("rows")
     return (
         rows is not None
-        and rows.kind in ("some_rows", "next_rows")
+        and rows.kind in ("some_rows", "next_rows", "some_side_rows")
         and ((rows.amount is None and rows.kind == "next_rows") or _values(rows) == (1,))
     )
 
@@ -274,6 +283,8 @@ def _plain_count(frames: Sequence[Frame]) -> Part | None:
 
 def _tells_rows(frame: Frame) -> bool:
     """Say whether a frame works rows of its own, so that the last of them has words of its own."""
+    if {"measure", "side"} <= frame.parts.keys():
+        return False  # "work for 20 cm, RS facing for next row"
     bare = frame.verb == "decrease" and not frame.parts.keys() - {"extent"}
     if not bare and frame.verb in (
         "decrease",
@@ -318,7 +329,13 @@ def _counts_rows(frame: Frame) -> bool:
     return rows is not None and rows.kind == "some_rows"
 
 
-def _read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric) -> None:
+# An abbreviation that is not known may tell the side of the last row: "ending with RSR".
+_SHORTENED = regex.compile(r"[A-Z]{2,4}")
+_AHEAD = regex.compile(r"(?i)\W*(?:about|going|before|begin|start)\b")
+_BARE_EDGE = regex.compile(r"(?i)\bat\s+(?:the\s+)?(?:side|front|neck)\Z")
+
+
+def _read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: str) -> None:
     ending = False
     if not any(f.verb == "ending" for f in frames):
         _read_facing(frames, found)
@@ -340,8 +357,22 @@ def _read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric) -> None
             continue
         if frame.verb == "work" and frame.concept in ("knit", "purl") and not frame.parts:
             _read_stitch(frame.span, frame.concept, fabric, found)  # "the last row being purl"
+        told = len(found.mentions)
         for part in _in_order(frame):
             _read_ending(part, frame, found, fabric)
+        strange = next((p.span for p in frame.residue if _AHEAD.match(p.span.of(source))), None)
+        if (
+            frame.verb == "ending"
+            and strange
+            and any(strange < m.span for m in found.mentions[told:])
+        ):
+            found.doubt = strange  # "ending so that we tackle a purl row": this row, or the next?
+        if frame.verb == "ending" and len(found.mentions) == told:
+            for part in (*frame.residue, *frame.notes):
+                if _SHORTENED.fullmatch(part.span.of(source)):
+                    found.doubt = part.span
+                elif _BARE_EDGE.search(source, frame.start, part.span.end):
+                    found.mentions.append(Mention("edge", part.span))  # "ending at side"
 
 
 def _read_stitch(span: Span, concept: str, fabric: Fabric, found: LeadIn) -> None:
@@ -365,6 +396,18 @@ def _read_facing(frames: Sequence[Frame], found: LeadIn) -> None:
         if facing is None or facing.kind != "side_facing" or works is None:
             continue
         if facing.span.start > works:
+            found.mentions.append(Mention("side", facing.span))
+            found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
+            found.side_span = facing.span
+
+
+def _read_facing_alone(statement: Statement, found: LeadIn) -> None:
+    """Read the side that a sentence without a verb names: "RS is now facing."."""
+    for frame in statement.frames:
+        facing = frame.one("side")
+        if facing is None:
+            continue
+        if facing.kind == "side_facing" and found.side is None:
             found.mentions.append(Mention("side", facing.span))
             found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
             found.side_span = facing.span
@@ -404,7 +447,7 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, fabric: Fabric) -> Non
 # --- moving what it says ------------------------------------------------------------------------
 
 _SIDE = regex.compile(
-    r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)\b)|\b(?:right|wrong)(?=[\s-]*side)"
+    r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)(?=f?\b))|\b(?:right|wrong)(?=[\s-]*side)"
     r"|\b(?:return(?:ing)?|backward|outward|outgoing|forward)(?=[\s-]+row)"
     r"|\b(?:front|back|outside|inside)(?=\s+of\s+the\s+work)"
 )

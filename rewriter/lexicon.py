@@ -19,8 +19,8 @@ TERMINALS = (
     "AT_END", "EDGE", "EACH_SIDE", "ROW_BEGINS", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE",
     "BUT_ONE", "LATER", "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE",
     "SAME_NUMBER", "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
-    "RS_WS", "STARTING", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "TOTAL", "MORE", "SIZE", "STITCH",
-    "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
+    "SIDE_FACING", "RS_WS", "STARTING", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "TOTAL", "MORE", "SIZE",
+    "STITCH", "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")

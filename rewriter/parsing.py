@@ -100,7 +100,8 @@ def grammar_text() -> str:
         ("REPEAT_AS", rf"(?<![a-z])(?:work\s+|same\s+)?as\s+(?:for\s+)?(?={row_number_pattern()})"),
         (
             "ENDING_BARE",
-            rf"(?<![a-z])(?:(?:ending|end|finishing|finish)(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))"
+            rf"(?<![a-z])(?:(?:ending|end|finishing|finish|(?:the\s+)?last\s+row)"
+            rf"(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))"
             rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+row(?![a-z])))",
         ),
         ("MEASURE", measure_pattern()),
@@ -108,7 +109,7 @@ def grammar_text() -> str:
         ("N_SIZED_LEFT", sized_pattern(left=True)),
         ("N_SIZED", sized_pattern(left=False)),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
-        ("N_ROWS", rf"{amount}(?=\s*{rows})"),
+        ("N_ROWS", rf"{amount}(?=\s*(?:{words['MORE']}\s+)?{rows})"),
         ("N_SHARES", rf"(?<=(?<![a-z])in\s+){amount}(?=\s*{words['SHARES']})"),
         ("N_TIMES", rf"(?:{amount}|[(\[]\s*\d+\s*[)\]])(?=\s*(?:{words['TIMES']}|{times_x}))"),
         ("TIMES_X", times_x),
@@ -267,8 +268,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
     for token in tokens:
         if token.type in _NUMBERS:
             amount = read_amount(str(token), _place(view, token, token))
-        elif token.type == "RS_WS":
-            side = lexicon().concept("RS_WS", str(token))
+        elif token.type in ("RS_WS", "SIDE_FACING"):
+            side = lexicon().concept(token.type, str(token))
             of_work = " work" in str(token)
         elif token.type in ("ROW_NUMBER", "ORDINAL"):
             numbers = row_numbers(str(token))

@@ -13,6 +13,29 @@ SHOULDERS = "\nShape shoulders\nCast off 8 sts at beg of next 6 rows. Cast off r
     ("before", "after", "side"),
     [
         ("Work until armholes measure 20 cm, ending with a WS row.", "a RS row.", "RS"),
+        (
+            "Work for 20 cm, ending so that RS is facing for the next row.",
+            "so that WS is facing for the next row.",
+            "RS",
+        ),
+        (
+            "Work until armholes measure 20 cm, with the right side towards you.",
+            "the wrong side towards you.",
+            "RS",
+        ),
+        ("Work for 20 cm. Right side is now facing.", "Wrong side is now facing.", "RS"),
+        ("Work until armholes measure 20 cm, RSF for next row.", "WSF for next row.", "RS"),
+        ("Work for 20 cm, last row = WS.", "last row = RS.", "RS"),
+        (
+            "Work for 20 cm, ending on a WS row ready for a RS row.",
+            "a RS row ready for a WS row.",
+            "RS",
+        ),
+        (
+            "Work 59 more rows, ending with a WS row.",
+            "Work 58 more rows, ending with a RS row.",
+            "RS",
+        ),
         ("Cont until armholes measure 20 cm, ending after a RS row.", "a WS row.", "WS"),
         ("Work in st st until armholes measure 8 in, ending with a purl row.", "a knit row.", "RS"),
         ("Work in st st until armholes measure 8 in, ending on a k row.", "a p row.", "WS"),

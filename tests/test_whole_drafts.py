@@ -1,0 +1,91 @@
+"""Forms of whole drafts: signs that other words repeat from, necks told behind the shoulder, shared sts."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter import rewrite
+
+FRONT = """BACK
+Cast on 70 (76, 82) sts. Work in st st for 40 cm.
+LEFT FRONT
+Cast on 24 (27, 30) sts. {before}Work in st st until armhole measures 20 cm, ending at armhole edge.
+Shape shoulder: {opening}Cast off 8 (9, 10) sts at beg of next row and foll alt row.
+{inside}Work 1 row. Cast off.{after}
+RIGHT FRONT
+Cast on 24 (27, 30) sts. {repeat}
+"""
+
+
+def front(before: str = "", opening: str = "", inside: str = "", after: str = "") -> str:
+    return FRONT.format(
+        before=before, opening=opening, inside=inside, after=after, repeat="Rep from ** to **."
+    )
+
+
+def test_signs_that_other_words_repeat_from_stay() -> None:
+    report = rewrite(front(before="** ", after="**"))
+    assert report.passages[0].status == "rewritten"
+    assert report.output.count("**") == 4
+    rows = report.output.split("Shape shoulder:")[1]
+    assert "(RS)" not in rows and "(WS)" not in rows  # the other side works the same words
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        (front(opening="** ", after="**"), "not the words before them"),
+        (front(before="** ", inside="** "), "stands in the midst"),
+    ],
+)
+def test_rows_that_cannot_be_repeated_are_left(text: str, words: str) -> None:
+    report = rewrite(text)
+    assert report.output == text
+    assert words in (report.passages[0].reason or "")
+
+
+BACK = """Sizes S (M, L)
+BACK
+CO 90 (96, 102) sts. Work even until armholes measure 8", ending with a WS row.
+Shape shoulders: {steps}
+"""
+
+
+@pytest.mark.parametrize(
+    "behind",
+    [
+        'At the same time, when armhole measures 8.5", BO center 30 sts for neck.',
+        "At the same time, on the 3rd row, BO the centre 36 sts for the neck.",
+    ],
+)
+def test_a_neck_told_behind_the_shoulder_is_asked(behind: str) -> None:
+    text = BACK.format(steps=f"BO 8 (9, 10) sts at beg of next 6 rows. {behind}")
+    report = rewrite(text)
+    assert report.output == text
+    assert report.passages[0].status == "question"
+
+
+@pytest.mark.parametrize(
+    ("steps", "size", "read"),
+    [
+        (
+            "BO at each side every 2 rows the 24 (27, 30) sts of each shoulder in 3 times.",
+            1,
+            [9] * 3,
+        ),
+        ("BO at each side every 2 rows: 3x8 sts - 2x8 sts, 1x9 sts - 3x10 sts.", 1, [8, 8, 9]),
+        ("BO at each side every 2 rows (2x8) 2x9 (2x10) and 1x7 sts.", 2, [10, 10, 7]),
+        ("BO at both edges 8 (9, 10) sts, then in every 2nd row 2 x 7 sts.", 0, [8, 7, 7]),
+    ],
+)
+def test_steps_told_for_the_whole_shoulder(steps: str, size: int, read: list[int]) -> None:
+    report = rewrite(BACK.format(steps=f"{steps} BO rem sts for neck."))
+    assert report.passages[0].status == "rewritten"
+    assert [step[size] for step in report.passages[0].edges[0].steps] == read
+
+
+def test_shares_that_are_not_whole_are_asked() -> None:
+    steps = "BO at each side every 2 rows the 25 (27, 30) sts of each shoulder in 3 times."
+    report = rewrite(BACK.format(steps=steps))
+    assert report.passages[0].status == "question"
+    assert "25 sts are to be bound off in 3 steps" in (report.passages[0].reason or "")
