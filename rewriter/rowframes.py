@@ -212,7 +212,7 @@ def rows_told_ahead(statement: Statement) -> Frame | None:
 def is_stepped(frame: Frame) -> bool:
     """Say whether a bind-off is told for the beginning of rows."""
     if "shares" in frame.parts:
-        return True
+        return "count" in frame.parts  # not "the shoulders are bound off in 3 steps"
     if frame.takes_all:
         return False
     return bool(frame.parts.keys() & {"rows", "times", "beg", "steps"})

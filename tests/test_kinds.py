@@ -81,7 +81,7 @@ def test_a_neck_is_shaped_on_the_rows_that_begin_at_it() -> None:
     assert [(e.edge, e.first_bind_off_side) for e in found.edges] == [("left", "WS")]
     assert "Counting from neck edge" in report.output
     assert "until armhole measures 12 cm, ending with a WS row." in report.output
-    assert "Cast off 15 sts (marker), p to end. 19 sts." in report.output
+    assert "Cast off 15 sts (marker), purl to end. 19 sts." in report.output
 
 
 def test_the_top_of_a_sleeve() -> None:
@@ -105,7 +105,7 @@ def test_a_mirrored_front_is_told_once_for_each_side_on_which_rows_turn() -> Non
     told = report.output[report.output.index("RIGHT FRONT") :]
     assert "before the armhole shaping and the shoulder with a WS row" in told
     assert "before the neck shaping with a RS row" in told
-    assert told.count("On this side") == 2
+    assert told.count("On this front") == 2
 
 
 def test_a_front_whose_armholes_are_those_of_the_back_moves_with_it() -> None:
@@ -132,7 +132,7 @@ def test_an_armhole_told_by_one_at_two_edges_is_left() -> None:
 def test_live_shoulders_leave_armholes_bound_off() -> None:
     report = rewrite(BACK + LEFT_FRONT, Options(kinds=EVERY_KIND, shoulders="three-needle"))
     assert {p.status for p in report.passages} == {"rewritten"}
-    assert "Cast off 12 sts (marker), k to end" in report.output
+    assert "Cast off 12 sts (marker), knit to end" in report.output
     assert all(e.rows_gained == (0,) for e in passage(report, "armhole").edges)
 
 

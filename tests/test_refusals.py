@@ -224,7 +224,7 @@ def test_wrong_usage_has_status_2(arguments: list[str], capsys: pytest.CaptureFi
     ],
 )
 def test_steps_in_words_that_give_none_are_asked_about(words: str) -> None:
-    text = f"BACK\nWork straight until armholes measure 18 cm. 66 sts.\n{words}\n"
+    text = f"BACK\nWork straight until armholes measure 18 cm.\n{words}\n"
     report = rewrite(text)
     assert report.output == text
     assert "question" in {p.status for p in report.passages}
