@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from itertools import pairwise
 from typing import Literal, TypeGuard
 
@@ -281,11 +281,22 @@ _RUN_IN = re.compile(
 _FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
 _BRACKETED = re.compile(r"^[\[<](?=[A-Z][a-z])")  # "[Left shoulder] Work symmetrically."
 _SIDE_ONLY = re.compile(r"(?i)\W*(?:right|wrong)[ -]side(?: row)?\W*")
+_LEFT_SIDE = re.compile(r"(?i)\bleft[ -]side\b")
+
+
+def _labels_row(words: str, text: str) -> bool:
+    """Say whether "Right side:" labels a row: where a text has a left side too, it heads the other one."""
+    return bool(_SIDE_ONLY.fullmatch(words)) and not _has_left_side(text)
+
+
+@lru_cache(maxsize=8)
+def _has_left_side(text: str) -> bool:
+    return _LEFT_SIDE.search(text) is not None
 
 
 def _opens_heading(run_in: re.Match[str] | None, stop: int) -> TypeGuard[re.Match[str]]:
     """Say whether a match of a run-in heading is one, with text behind it."""
-    if run_in is None or run_in.end() >= stop or _SIDE_ONLY.fullmatch(run_in.group()):
+    if run_in is None or run_in.end() >= stop or _labels_row(run_in.group(), run_in.string):
         return False
     return is_heading_words(run_in.group("words"))
 

@@ -111,6 +111,7 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
         if passage.piece != "other" or finding.evidence.kind != "other":
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)
+    _doubt_steps_in_dividing_rows(draft)
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
     _doubt_neck_meanwhile(draft)
@@ -267,6 +268,26 @@ def _doubt_rows_that_follow(draft: Draft) -> None:
                 "broken-off",
                 "more rows follow here that are not understood and may belong to this shaping",
                 after.span,
+            )
+
+
+def _doubt_steps_in_dividing_rows(draft: Draft) -> None:
+    """Doubt a shoulder before which a step stands in a dividing row that no passage has taken in."""
+    spans = [f.passage.span for f in draft.findings]
+    for finding in draft.findings:
+        for statement in finding.passage.before[-3:]:
+            bound = any(f.verb == "bind_off" and not f.takes_all for f in statement.frames)
+            taken = any(
+                s.start < statement.span.end and statement.span.start < s.end for s in spans
+            )
+            if not bound or taken or not is_dividing(statement) or finding.kind != "shoulder":
+                continue
+            finding.shaping = None
+            finding.unread = Unread(
+                "broken-off",
+                "sts are bound off in the row that divides the work, and the words between that row and "
+                "these steps are not understood",
+                statement.span,
             )
 
 

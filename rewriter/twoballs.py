@@ -47,7 +47,10 @@ def stop_of_two_balls(statements: Sequence[Statement | None], at: int) -> int | 
     while stop < len(statements):
         statement = statements[stop]
         told = statement is not None and (
-            statement.label or is_aside(statement) or _only_holds(statement)
+            statement.label
+            or is_aside(statement)
+            or _only_holds(statement)
+            or _only_cuts(statement)
         )
         if statement is None or not told:
             break
@@ -97,6 +100,8 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
     done = [False, False]
     number = 0
     for statement in parts.first:
+        if _only_cuts(statement):
+            continue
         starts = 1 - number % 2
         if _only_holds(statement) and not done[starts]:
             halves[starts].extend(
@@ -147,6 +152,12 @@ def _only_holds(statement: Statement) -> bool:
     """Say whether the sts of one side are put on a holder, between two rows."""
     told = [f for f in statement.frames if f.verb]
     return statement.label is None and len(told) == 1 and _ends_side(told[0])
+
+
+def _only_cuts(statement: Statement) -> bool:
+    """Say whether the yarn is broken, between two rows."""
+    verbs = {f.verb for f in statement.frames if f.verb}
+    return statement.label is None and verbs == {"fasten_off"}
 
 
 def _refuse_ranges(statement: Statement) -> None:

@@ -31,8 +31,8 @@ _SHORT = re.compile(
     re.IGNORECASE,
 )
 _MEANS = {
-    "ds": r"DS\W{1,4}double st",
-    "w&t": r"w&t\W{1,4}wrap and turn",
+    "ds": r"DS\W{1,8}double st",
+    "w&t": r"w&t\W{1,8}wrap and turn",
     "yo": r"yo = yarn over",
     "sl": r"sl 1 = after turning",
     "ws": r"WS\W{1,4}wrong side",

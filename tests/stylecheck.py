@@ -179,7 +179,8 @@ def _count_forms(text: str) -> list[str]:
     """What parts a row from the sts left after it, and stands around their number."""
     flat = re.sub(r"[ \t]*\r?\n(?=\d|sts|\))", " ", text)
     return [
-        f"{' '.join(m.group(1).split())}n{' unit' if m.group(2) else ''}{m.group(3) or ''}"
+        f"{' '.join(m.group(1).split())}n{' unit' if m.group(2) else ''}"
+        + re.sub(r"\s+", " ", m.group(3) or "")
         for m in _COUNT.finditer(flat)
     ]
 

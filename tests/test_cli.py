@@ -100,7 +100,7 @@ def test_an_answer_is_taken(tmp_path: Path) -> None:
     path = tmp_path / "open.txt"
     path.write_text(DRAFT.replace(", ending with a WS row", ""))
     done = run("rewrite", str(path), "--assume", "first-side=WS")
-    assert b"Next row (RS): K to last 8 sts" in done.stdout
+    assert b"Next row (right side): Knit to last 8 sts" in done.stdout
 
 
 def test_armholes_left_as_they_should_be_do_not_count(tmp_path: Path) -> None:

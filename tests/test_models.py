@@ -66,7 +66,7 @@ def test_uk_neck_on_a_holder_kept_live() -> None:
     text = PULLOVER.replace("Cast off rem", "Leave rem").replace("35) sts.", "35) sts on a holder.")
     report = rewrite(text, Options(shoulders="held"))
     assert report.output.splitlines()[-1] == (
-        "Slip 25(27:28) sts for each shoulder and 31(33:35) sts for the neck onto holders."
+        "Slip 25(27:28) sts for each shoulder and 31(33:35) sts for the neck onto holders. Cut yarn."
     )
     assert [e.rows_gained for e in report.passages[0].edges] == [(1, 1, 1), (0, 0, 0)]
     assert report.passages[0].verification.neck_rows_gained == (-1, -1, -1)
@@ -193,12 +193,12 @@ Work 1 row. Cast off rem 8(8) sts.
     lines = body(text, Options(markers=False))
     assert lines[3:] == [
         "Ending at neck edge, shape shoulder:",
-        "Next row (WS): Work to last 7(8) sts, turn.",
-        "Next row (RS): DS, work to end, dec 1 st at neck edge.",
-        "Next row (WS): Work to last 14(16) sts, turn.",
-        "Next row (RS): DS, work to end, dec 1 st at neck edge.",
-        "Next row (WS): Work to end, working each DS as one st.",
-        "Next row (RS): Cast off all 22(24) sts.",
+        "Next row (wrong side): Work to last 7(8) sts, turn.",
+        "Next row (right side): DS, work to end, dec 1 st at neck edge.",
+        "Next row (wrong side): Work to last 14(16) sts, turn.",
+        "Next row (right side): DS, work to end, dec 1 st at neck edge.",
+        "Next row (wrong side): Work to end, working each DS as one st.",
+        "Next row (right side): Cast off all 22(24) sts.",
     ]
 
 

@@ -151,23 +151,23 @@ def test_a_question_is_answered_in_place_and_asked_again(page: Page) -> None:
     paste(page, NO_SIDE)
     asked = page.get_by_role("group", name=re.compile("On which side is the first bind-off row"))
     changes = page.locator(".changes")
-    expect(changes).not_to_contain_text("(RS)")
+    expect(changes).not_to_contain_text("(right side)")
     asked.get_by_label("right-side row").check()
-    expect(changes).to_contain_text("Next row (WS): Work to last 8 sts")
+    expect(changes).to_contain_text("Next row (wrong side): Work to last 8 sts")
     expect(
         page.get_by_text("Your answer: the first bind-off row (or cast-on row) is a right-side row")
     ).to_be_visible()
     page.get_by_label("Wrap and turn").check()
-    expect(changes).to_contain_text("Next row (WS): Work to last 8 sts (marker), w&t")
+    expect(changes).to_contain_text("Next row (wrong side): Work to last 8 sts (marker), w&t")
     page.get_by_role("button", name="Ask me again").click()
     expect(asked).to_be_visible()
-    expect(changes).not_to_contain_text("(WS)")
+    expect(changes).not_to_contain_text("(wrong side)")
     # an answer is for the words it was given for
     asked.get_by_label("wrong-side row").check()
-    expect(changes).to_contain_text("Next row (RS): Work to last 8 sts")
+    expect(changes).to_contain_text("Next row (right side): Work to last 8 sts")
     paste(page, NO_SIDE.replace("8", "9"))
     expect(changes).to_contain_text("last 9 sts")
-    expect(changes).not_to_contain_text("(RS)")
+    expect(changes).not_to_contain_text("(right side)")
 
 
 def test_words_and_counts_are_asked_for(page: Page) -> None:
@@ -383,7 +383,7 @@ def test_by_keyboard_alone(page: Page, tmp_path: Path) -> None:
     tab_to("The first bind-off row")
     page.keyboard.press("Space")
     expect(page.locator("#summary")).to_be_focused()
-    expect(page.locator(".changes")).to_contain_text("(WS)")
+    expect(page.locator(".changes")).to_contain_text("(wrong side)")
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -29,8 +29,13 @@ def rows(text: str) -> list[str]:
     return [line.split("): ", 1)[-1].rstrip(".") for line in lines]
 
 
-PLAIN_ROWS = ["p to last 8 sts, turn", "DS, k to end", "p to last 16 sts, turn", "DS, k to end"]
-CLOSE = "p to end, working each DS as one st"
+PLAIN_ROWS = [
+    "purl to last 8 sts, turn",
+    "DS, knit to end",
+    "purl to last 16 sts, turn",
+    "DS, knit to end",
+]
+CLOSE = "purl to end, working each DS as one st"
 
 
 @pytest.mark.parametrize(
@@ -174,7 +179,7 @@ def test_the_last_of_counted_decreases_moves_into_the_first_short_row() -> None:
     )
     report = rewrite(text, Options(markers=False))
     assert "Dec 1 st at neck edge on next 4 rows. 25 sts." in report.output
-    assert rows(text)[0] == "Dec 1 st at neck edge, p to last 8 sts, turn"
+    assert rows(text)[0] == "Dec 1 st at neck edge, purl to last 8 sts, turn"
 
 
 AS_FOR_BACK = """BACK

@@ -7,6 +7,7 @@ centimetres, quarter inches). The factor is pint's; the rounding allowed is ours
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterator
 from functools import cache
@@ -52,7 +53,12 @@ def pairs(text: str) -> Iterator[tuple[str, list[float], list[float]]]:
     """Return (words, centimetres, inches) of every length given in both units."""
     for pattern in PAIRS:
         for found in pattern.finditer(text):
+            if _NEEDLE.match(text, found.end()):
+                continue  # circular needles are sold by round lengths, 16 in as 40 cm (common practice)
             yield found.group(), lengths(found["cm"]), lengths(found["inch"])
+
+
+_NEEDLE = re.compile(r"\s*\)?\s*(?:long\s+)?(?:US\s+\d+\s+)?(?:circular|needle|cable)")
 
 
 def disagreeing(text: str) -> list[str]:
