@@ -33,7 +33,7 @@ OPTIONS = (
 
 def _options(path: Path) -> tuple[Options, ...]:
     """Return the options for a draft: all of them, or for the many alike two and one in turn."""
-    if path.parent.name not in ("forms", "generated"):
+    if path.parent.name not in ("forms", "generated", "houses"):
         return OPTIONS
     return (*OPTIONS[:2], OPTIONS[2 + PATHS.index(path) % 3])
 

@@ -72,10 +72,10 @@ def test_it_is_the_contextual_lexer() -> None:
     """On the sentences of drafts of many houses, whole and cut in two."""
     whole = Lark(grammar_text(), parser="lalr", lexer="contextual", regex=True)
     texts: set[str] = set()
-    for path in sorted(Path(CORPUS, "cuttings").glob("4?[05].txt")):
+    for path in sorted(Path(CORPUS, "cuttings").glob("4?0.txt")):
         document = split_document(read_source(path.read_bytes(), path.name))
         for sentence in document.sentences:
             texts |= {sentence.view.text, sentence.view.text[len(sentence.view.text) // 2 :]}
-    assert len(texts) > 100
+    assert len(texts) > 50
     for text in sorted(texts):
         assert _shape(parser(), text) == _shape(whole, text), text
