@@ -39,6 +39,32 @@ class Sizes:
     def __len__(self) -> int:
         return len(self.labels)
 
+    def index_of(self, asked: str | None) -> int:
+        """Return the index of a size by its name; raises UnknownSize with the names there are.
+
+        A draft of one size needs none.
+        """
+        if asked is None:
+            if len(self) == 1:
+                return 0
+            raise UnknownSize(f"which size? add --size with one of {', '.join(self.labels)}")
+        wanted = _spelled(asked)
+        for index, label in enumerate(self.labels):
+            if _spelled(label) == wanted:
+                return index
+        known = f"the sizes are {', '.join(self.labels)}"
+        if len(self) == 1:
+            known = "the draft has one size: leave it out"
+        raise UnknownSize(f"--size {asked}: no such size; {known}")
+
+
+class UnknownSize(ValueError):
+    """No size has the name that was asked for; the message says which there are."""
+
+
+def _spelled(label: str) -> str:
+    return "".join(label.casefold().replace("\u2013", "-").split())
+
 
 # What a sentence must be about for its list to name the sizes, the surest first.
 _ABOUT = (

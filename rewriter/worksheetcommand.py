@@ -11,7 +11,6 @@ from rewriter.options import Options
 
 if TYPE_CHECKING:
     from rewriter.report import Report
-    from rewriter.sizes import Sizes
     from rewriter.spans import SourceText
 
 
@@ -48,6 +47,7 @@ def make(args: argparse.Namespace, source: SourceText, options: Options) -> Shee
     """Return the worksheet that is asked for; raises NoSheet where it cannot be made."""
     from rewriter.pipeline import rework
     from rewriter.practice import practice_sheet
+    from rewriter.sizes import UnknownSize
     from rewriter.worksheet import worksheet
     from rewriter.worksheetcharts import charts_of
     from rewriter.worksheetmodel import NoSheet
@@ -61,7 +61,10 @@ def make(args: argparse.Namespace, source: SourceText, options: Options) -> Shee
     if args.practice and args.piece:
         raise NoSheet("--practice is one swatch for all pieces: leave out --piece")
     work = rework(source, options)
-    size = _size(work.draft.sizes, args.size)
+    try:
+        size = work.draft.sizes.index_of(args.size)
+    except UnknownSize as error:
+        raise NoSheet(str(error)) from None
     if args.practice:
         sheet = practice_sheet(work, size, options)
     else:
@@ -69,26 +72,3 @@ def make(args: argparse.Namespace, source: SourceText, options: Options) -> Shee
     page = worksheet_page(sheet, args.paper, charts_of(sheet, work))
     data = worksheet_pdf(page) if ending == ".pdf" else page.encode("utf-8")
     return Sheet(data, work.report, sheet.missing)
-
-
-def _size(sizes: Sizes, asked: str | None) -> int:
-    from rewriter.worksheetmodel import NoSheet
-
-    if asked is None:
-        if len(sizes) == 1:
-            return 0
-        raise NoSheet(f"which size? add --size with one of {', '.join(sizes.labels)}")
-    wanted = _plain(asked)
-    for index, label in enumerate(sizes.labels):
-        if _plain(label) == wanted:
-            return index
-    known = (
-        f"the sizes are {', '.join(sizes.labels)}"
-        if len(sizes) > 1
-        else "the draft has one size: leave it out"
-    )
-    raise NoSheet(f"--size {asked}: no such size; {known}")
-
-
-def _plain(label: str) -> str:
-    return "".join(label.casefold().replace("\u2013", "-").split())

@@ -49,14 +49,18 @@ def chart(args: argparse.Namespace, source: SourceText, options: Options) -> Pic
     """Return the chart that is asked for; raises NotDrawn where it cannot be made."""
     from rewriter.castonmodel import CastOnShaping
     from rewriter.charts.draw import draw
-    from rewriter.charts.file import NotDrawn, charts_of, chosen, file_of, pieces, size_asked
+    from rewriter.charts.file import NotDrawn, charts_of, chosen, file_of, pieces
     from rewriter.pipeline import rework
+    from rewriter.sizes import UnknownSize
 
     kind = _format(args.output)
     work = rework(source, options)
     if all(isinstance(r.shaping, CastOnShaping) for r in work.revisions):
         raise NotDrawn(f"there is nothing to draw: {_why_none(work.report, options)}")
-    size = size_asked(work.draft.sizes, args.size)
+    try:
+        size = work.draft.sizes.index_of(args.size)
+    except UnknownSize as error:
+        raise NotDrawn(str(error)) from None
     charts = charts_of(work, size)
     drawn = chosen(charts, args.piece, _why_none(work.report, options))
     picture = draw(drawn, work.draft.sizes.labels[size], work.report.terms, order=args.order)

@@ -12,7 +12,6 @@ from rewriter.gauge import Gauges, in_figures, read_gauges
 from rewriter.needlerows import shoulders
 from rewriter.pipeline import Rework
 from rewriter.reading import Finding
-from rewriter.sizes import Sizes
 
 Format = Literal["svg", "png", "pdf"]
 FORMATS: tuple[Format, ...] = ("svg", "png", "pdf")
@@ -20,26 +19,6 @@ FORMATS: tuple[Format, ...] = ("svg", "png", "pdf")
 
 class NotDrawn(Exception):
     """A chart cannot be made; the message says why, and what to do."""
-
-
-def size_asked(sizes: Sizes, asked: str | None) -> int:
-    """Return the index of a size by its name; raises NotDrawn with the names there are."""
-    if asked is None:
-        if len(sizes) == 1:
-            return 0
-        raise NotDrawn(f"which size? add --size with one of {', '.join(sizes.labels)}")
-    wanted = _plain(asked)
-    for index, label in enumerate(sizes.labels):
-        if _plain(label) == wanted:
-            return index
-    known = (
-        "the draft has one size" if len(sizes) == 1 else f"the sizes are {', '.join(sizes.labels)}"
-    )
-    raise NotDrawn(f"--size {asked}: no such size; {known}")
-
-
-def _plain(label: str) -> str:
-    return "".join(label.casefold().replace("–", "-").split())
 
 
 # Rows from a third as tall as sts are wide to somewhat taller than that (common practice).
