@@ -13,7 +13,7 @@ from __future__ import annotations
 import json
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -153,9 +153,19 @@ def read_right(expected: Expected, passage: PassageReport) -> bool:
     return steps == expected.steps and edge.first_bind_off_side in (None, expected.side)
 
 
-def _count(case: Case) -> Counter[str]:
+Judged = tuple[Case, list[tuple[Expected | None, PassageReport | None, str]]]
+"""A draft with the verdicts on it."""
+
+
+def judged() -> Iterator[Judged]:
+    """Yield every draft of the corpus with the verdicts on it."""
+    for case in cases():
+        yield case, list(judge(case))
+
+
+def _count(verdicts: Iterable[tuple[Expected | None, PassageReport | None, str]]) -> Counter[str]:
     row: Counter[str] = Counter()
-    for expected, passage, verdict in judge(case):
+    for expected, passage, verdict in verdicts:
         if verdict == "wrong":
             row["wrong"] += 1
         if expected is None or not (expected.convert or expected.ask):
@@ -170,12 +180,12 @@ def _count(case: Case) -> Counter[str]:
     return row
 
 
-def table() -> str:
-    """Return the counts as a table of plain text."""
+def table(drafts: Iterable[Judged]) -> str:
+    """Return the counts over the drafts as a table of plain text."""
     houses: dict[str, Counter[str]] = {}
     forms: dict[str, Counter[str]] = {}
-    for case in cases():
-        row = _count(case)
+    for case, verdicts in drafts:
+        row = _count(verdicts)
         houses.setdefault(case.house, Counter()).update(row)
         for form in case.forms:
             forms.setdefault(f"form {form}", Counter()).update(row)
@@ -189,4 +199,4 @@ def table() -> str:
 
 
 if __name__ == "__main__":
-    print(table(), end="")
+    print(table(judged()), end="")

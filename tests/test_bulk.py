@@ -264,7 +264,26 @@ def test_killed_three_times_it_ends_as_if_it_had_run_through(tmp_path: Path) -> 
     assert not list(killed.rglob(".half-written-*"))
 
 
-def test_ctrl_c_keeps_what_is_done(tmp_path: Path) -> None:
+def test_its_processes_end_with_it(tmp_path: Path) -> None:
+    _many(tmp_path / "drafts")
+    out = tmp_path / "out"
+    words = [*BULK, str(tmp_path / "drafts"), "--jobs", "2", "--out", str(out)]
+    process = subprocess.Popen(
+        words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True
+    )
+    while process.poll() is None and not list(out.glob("*.txt")):
+        time.sleep(0.01)
+    os.kill(process.pid, signal.SIGKILL)
+    process.wait()
+    deadline = time.monotonic() + 30
+    with pytest.raises(ProcessLookupError):
+        while time.monotonic() < deadline:
+            os.killpg(process.pid, 0)
+            time.sleep(0.05)
+
+
+@pytest.mark.parametrize("asked", [signal.SIGINT, signal.SIGTERM])
+def test_when_asked_to_stop_it_keeps_what_is_done(tmp_path: Path, asked: signal.Signals) -> None:
     _many(tmp_path / "drafts")
     for path in list((tmp_path / "drafts").iterdir()):
         for n in range(8):  # so many that it is still at work when it is stopped
@@ -278,7 +297,7 @@ def test_ctrl_c_keeps_what_is_done(tmp_path: Path) -> None:
     )
     while process.poll() is None and len(list(out.glob("*.txt"))) < 2:
         time.sleep(0.005)
-    process.send_signal(signal.SIGINT)
+    process.send_signal(asked)
     _, told = process.communicate(timeout=60)
     assert process.returncode == 1
     assert "goes on from there" in told

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import signal
 import sys
 from collections import Counter
 from datetime import UTC, datetime
@@ -113,6 +114,8 @@ def _run(
         dry=args.dry_run,
     )
     pool = Pool(args.jobs, args.scheduler)
+    # a machine that goes down asks so; it is stopped as by Ctrl-C
+    before = signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
         with _Progress() as progress:
             tally = run(folder, out, args.glob, settings, manifest, pool, asking.of, progress.tell)
@@ -124,6 +127,7 @@ def _run(
         return OPEN
     finally:
         pool.close()
+        signal.signal(signal.SIGTERM, before)
     if not tally.found:
         raise BulkError(
             f"{folder}: there is no draft in it" + (" that matches" if args.glob else "")

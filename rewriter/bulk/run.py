@@ -20,7 +20,8 @@ from typing import Any
 from rewriter.bulk.files import jobs_of
 from rewriter.bulk.manifest import Manifest
 from rewriter.bulk.model import BulkError, Job, Record, Settings
-from rewriter.bulk.worker import NO_ROOM, CannotWrite, lost_in_hand, start_worker, work_chunk
+from rewriter.bulk.worker import NO_ROOM, CannotWrite, lost_in_hand, work_chunk
+from rewriter.processes import begin_worker
 
 CHUNK = 16
 """Drafts handed to a process at a time."""
@@ -73,7 +74,7 @@ class Pool:
     @staticmethod
     def _processes(jobs: int) -> Executor:
         return ProcessPoolExecutor(
-            jobs, mp_context=get_context("forkserver"), initializer=start_worker
+            jobs, mp_context=get_context("forkserver"), initializer=begin_worker
         )
 
     def _cluster(self) -> Executor:

@@ -38,11 +38,6 @@ def work_chunk(jobs: Sequence[Job], settings: Settings) -> list[Record]:
     return [work_one(job, settings) for job in jobs]
 
 
-def start_worker() -> None:
-    """Leave Ctrl-C to the parent, which lets the drafts in hand be finished."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-
-
 def work_one(job: Job, settings: Settings) -> Record:
     """Revise one draft within its limits and write the result; raises CannotWrite."""
     begun = time.monotonic()

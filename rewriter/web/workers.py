@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import multiprocessing
-import os
 import signal
 import threading
 from collections.abc import Callable, Iterator
@@ -14,6 +13,7 @@ from contextlib import contextmanager
 from importlib.resources import files
 from typing import ParamSpec, Protocol, TypeVar
 
+from rewriter.processes import begin_worker
 from rewriter.web.problems import Refused
 
 P = ParamSpec("P")
@@ -76,7 +76,7 @@ class Workers:
         if self._pool is None:
             # spawn: the server has threads, which a forked process would inherit half
             context = multiprocessing.get_context("spawn")
-            self._pool = ProcessPoolExecutor(_PROCESSES, context, _begin)
+            self._pool = ProcessPoolExecutor(_PROCESSES, context, begin_worker)
         return self._pool
 
     def _stop(self, pool: ProcessPoolExecutor) -> None:
@@ -99,19 +99,6 @@ def _not_interrupted() -> Iterator[None]:
         yield
     finally:
         signal.signal(signal.SIGINT, handler)
-
-
-def _begin() -> None:
-    """Make a process leave Ctrl-C to the server, and end when the server is gone."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    threading.Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _end_with_parent() -> None:
-    parent = multiprocessing.parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(0)
 
 
 def _warm() -> None:
