@@ -133,7 +133,10 @@ def row_number_pattern() -> str:
         r"(?!\d|\s*(?:[(\[]\s?\d|(?:sts?|stitches|loops)(?![a-z])))"
     )
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
-    ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
+    ordinal = (
+        rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*"
+        rf"\s+(?:rows?|ndls?|{lexicon().needles})(?![a-z])"
+    )
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
     return rf"(?:{named}|{ordinal}|{of_these})"
 
@@ -164,7 +167,9 @@ _CHAINS = (
     rf"(?:{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
     # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts); 8 sts, 8 sts and 8 sts (9, 9, 9 - 9, 9, 10)
     rf"|{_STS_CHAIN}\s*(?:[(\[]\s*{_STS_CHAIN}\s*[)\]]\s*)+"
-    rf"|{_STS_CHAIN}\s*[(\[]\s*{_COMMAS}(?:\s*[-;:]\s*{_COMMAS})*\s*[)\]])"
+    rf"|{_STS_CHAIN}\s*[(\[]\s*{_COMMAS}(?:\s*[-;:]\s*{_COMMAS})*\s*[)\]]"
+    # 9, 9, 10 sts (10, 10, 10 sts - 10, 11, 11 sts): the unit behind each size's steps
+    rf"|{_COMMAS}{_STS}\s*[(\[]\s*{_COMMAS}{_STS}?(?:\s*[-;:]\s*{_COMMAS}{_STS}?)*\s*[)\]])"
 )
 
 

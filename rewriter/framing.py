@@ -289,7 +289,7 @@ class Builder:
             self._stretch(self.current, part)
             return
         if part.kind == "bind_off" and not own and "measure" in self.current.parts:
-            self._open()  # "After 20 cm armhole height cast off ...": a lead-in without a verb
+            self._open_behind_height()
         if part.kind == "ending" and self.current.parts:
             self.since_link = []
             own = True  # what stands before an ending is told by itself
@@ -381,6 +381,20 @@ class Builder:
                 self.current.parts["count"] = [count]
                 self.current.inherited_count = True
         self._fill(slot, part)
+
+    def _open_behind_height(self) -> None:
+        """Begin the frame of "After 20 cm armhole height cast off ...": a lead-in without a verb.
+
+        "At 20 cm, beginning with a right side row, cast off ...": the row is that of the bind-offs.
+        """
+        told = self.current.parts.get("side", [])
+        starting = [p for p in told if p.concept == "starting"]
+        if starting:
+            del self.current.parts["side"]
+        self.current.end = self._end_without([("side", p) for p in starting])
+        self._open()
+        for part in starting:
+            self._fill("side", part)
 
     def _is_apart(self, rest: Part) -> bool:
         """Say whether a count is set off behind the rest that is bound off: "... all that remain, 34 sts"."""

@@ -353,6 +353,8 @@ class _Reader(RowReader):
                     and (rows_told.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows"))
                 ):
                     self._gap()  # "the last 6 sts at beg of foll alt row"
+                elif frame.verb == "bind_off" and rows_told and rows_told.kind == "row_number":
+                    self._go_to_row(rows_told)  # "and in the 5th row the last 8 sts"
                 elif frame.inherited and self.alternate and "times" in frame.parts:
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])

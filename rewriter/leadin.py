@@ -81,8 +81,10 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         _count(found, tallies_in(view, len(view.before(passage.span.start))))
         _doubt(found, view, passage.span.start)
         return found
-    if any(n.concept == "height" for f in passage.statements[0].frames[:1] for n in f.notes):
-        found.length = True  # "close, at the same height as the back, 2x8 sts": worked up to there
+    told = {n.concept for f in passage.statements[0].frames[:1] for n in f.notes}
+    if told & {"height", "high"}:
+        # "close, at the same height as the back, 2x8 sts", "cast off, when the armhole is 20 cm, 8 sts"
+        found.length = True
         return found
     for statement in reversed(passage.before):
         if not any(f.verb or f.parts for f in statement.frames) or is_talk(statement):
@@ -233,8 +235,8 @@ def _repeats_until(statement: Statement, frames: Sequence[Frame]) -> bool:
 
 
 _ROWS_UNTIL = regex.compile(
-    r"\b(?:until|till) (?:there are )?(?P<rows>\d[\d\s,:;()\[\]-]*?)\s*rows\b"
-    r"(?:(?<=there are [^a-z]*rows)"
+    r"\b(?:until|till) (?:there are )?(?P<rows>\d[\d\s,:;()\[\]-]*?)\s*(?:rows|needles|ndls?)\b"
+    r"(?:(?<=there are [^a-z]*(?:rows|needles|ndls?))"
     r"|[^.;]{0,40}\b(?:have|are) (?:now )?(?:been )?(?:worked|done|knitted|completed)\b)"
 )
 

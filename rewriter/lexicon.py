@@ -13,14 +13,15 @@ from rewriter._resources import grammar_file
 # Order decides between terminals that match at the same place: the first in this list wins, so a
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
-    "CLOSING", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER", "FASTEN_OFF", "JOIN",
-    "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE", "INCREASE", "AID", "TO_BAND", "TO_MARKER",
-    "TO_LAST", "TO_END", "BEFORE_END", "BEFORE_TURN", "EVERY_OTHER", "AND_FOLL", "FROM_EDGE", "AT_BEG",
-    "AT_END", "EDGE", "EACH_SIDE", "ROW_BEGINS", "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE",
-    "BUT_ONE", "LATER", "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE",
-    "SAME_NUMBER", "REM", "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
-    "SIDE_FACING", "RS_WS", "STARTING", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "TOTAL", "MORE",
-    "SIZE", "STITCH", "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
+    "CLOSING", "WHEN_HIGH", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN", "HOLDER",
+    "FASTEN_OFF", "JOIN", "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE", "INCREASE",
+    "AID", "TO_BAND", "TO_MARKER", "TO_LAST", "TO_END", "BEFORE_END", "BEFORE_TURN", "EVERY_OTHER",
+    "AND_FOLL", "FROM_EDGE", "STARTING", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ROW_BEGINS",
+    "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE", "BUT_ONE", "LATER", "SIZES_ONLY",
+    "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER", "REM", "REMAIN",
+    "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL", "SIDE_FACING", "RS_WS",
+    "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "TOTAL", "MORE", "SIZE", "STITCH", "ROW", "TIMES",
+    "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")
@@ -68,6 +69,8 @@ class Lexicon:
     us: tuple[str, ...]
     abbreviated: tuple[str, ...]
     """Abbreviations of the turning methods, which a list of abbreviations must have."""
+    needles: str
+    """Regular expression of what older and translated drafts call a row."""
 
     def concept(self, terminal: str, text: str) -> str:
         """Return the concept of a matched wording; raises KeyError for one not in the lexicon."""
@@ -77,8 +80,8 @@ class Lexicon:
 _OF_ROW = r"(?=[\s-]+rows?(?![a-z]))"
 """What must stand behind a way that a row goes: "return to the held sts" names no row."""
 _COUNTED = (
-    r"(?<=\b(?:next|foll|following|every|each|other|alt|alternate|2nd|second|these|last)"
-    r"\s+(?:[a-z0-9]+\s+)?|\b(?:beg|beginning|start)\s+of\s+(?:the\s+|each\s+)?)"
+    r"(?<=\b(?:next|foll|following|every|each|other|alt|alternate|2nd|second|these|last|side)"
+    r"\s+(?:[a-z0-9]+\s+)?|\b(?:beg|beginning|start)\s+of\s+(?:the\s+|each\s+)?(?:[0-9]{1,2}\s+)?)"
 )
 """What must stand before a needle that is counted as a row."""
 _COUNTED_AFTER = r"(?=\s+(?:following|foll|after|later)\b)"
@@ -110,7 +113,7 @@ def lexicon() -> Lexicon:
     terms = data["terms"]
     joined = frozenset(data["joined"]["words"])
     uk, us, turning = (tuple(terms[name]) for name in ("uk", "us", "turning"))
-    return Lexicon(patterns, concepts, numbers, joined, uk, us, turning)
+    return Lexicon(patterns, concepts, numbers, joined, uk, us, turning, named)
 
 
 @cache

@@ -75,6 +75,7 @@ def grammar_text() -> str:
     )
     times_x = r"(?:x(?=\s?[\d(])|h(?=\d))"  # "2x6", read by a scanner as "2h6"
     ahead = {
+        "WHEN_HIGH": rf"\s+{measure_pattern()}",
         "NEXT": rf"\s+{some_rows}",
         "FOLL": rf"\s+{some_rows}",
         "AND_FOLL": rf"\s+{some_rows}",
@@ -154,7 +155,9 @@ def grammar_text() -> str:
         # "Slip rem sts on to a spare needle and leave."
         (
             "LEAVE_IT",
-            r"(?<![a-z])and\s+leave(?:\s+(?:them|aside|for the present|for now))*(?=\s*[.;]|\s*$)",
+            r"(?<![a-z])and\s+leave(?:\s+(?:them|these|aside|until\s+(?:needed|required|wanted)"
+            r"|for\s+(?:the\s+)?(?:present|time\s+being|now|later|back\s+neck|neck(?:band|line|\s+border"
+            r"|\s+edging|\s+band)?|collar|hood)))*(?=\s*[.;]|\s*$)",
         ),
         ("ALT_ALONE", rf"(?<=(?<![a-z])the\s+)(?:alternate|alt)(?=\s+{words['ROW']})"),
         ("NEXT_BARE", rf"{words['NEXT']}(?=\s+(?:{words['AND_FOLL']}|{and_alt}|{and_some}))"),

@@ -313,6 +313,8 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
             continue
         if any(f.verb in apart for _, st in between if st for f in st.frames) or second.lead:
             continue
+        if any(f.concept == "height" for _, st in between if st for f in st.frames):
+            continue  # "Knit up to the same height as the back."
         for finding in (one, two):
             finding.shaping = None
             if finding.unread is not None and not finding.unread.ask:

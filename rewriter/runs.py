@@ -112,6 +112,8 @@ def _is_ending(statement: Statement) -> bool:
     """Say whether a sentence ends sts: binds off all of them, holds them, or fastens off."""
     if any(f.verb == "join" or (f.verb == "bind_off" and is_stepped(f)) for f in statement.frames):
         return False
+    if any(f.verb == "work" and "measure" in f.parts for f in statement.frames):
+        return False  # "Continue over the remaining 8 sts for 7 cm and leave them on a pin": a band
     return any(_ends_sts(statement, i) for i in range(len(statement.frames)))
 
 

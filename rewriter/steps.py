@@ -11,6 +11,7 @@ from rewriter.amounts import Amount, ListLengthError
 from rewriter.asks import Decision
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
+from rewriter.numberedrows import begins_count, index_of, rows_apart
 from rewriter.parsing import Part
 from rewriter.rowframes import names_both_edges, side_named
 from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
@@ -166,11 +167,11 @@ class StepReader:
         for i in range(times):
             if cadence == "alternate" and (i > 0 or gap_first) and not both:
                 self._gap()
-            for _ in range(2 if both and cadence == "alternate" else 1):
+            for second in (False, True) if both and cadence == "alternate" else (False,):
                 self._append(
                     Row(
                         (bind_off(n), WORK_ALL),
-                        side=side if i == 0 else None,
+                        side=side if i == 0 and not second else None,
                         edge=edge,
                         statement=self.number,
                         span=frame.span,
@@ -395,14 +396,10 @@ class StepReader:
                 self._append(PLAIN)
             self.alternate = count == 2
             return "single", times or 1, False, None
-        odd = tuple(range(1, 2 * len(head.numbers), 2))
-        if head.kind == "row_number" and not self.rows and head.numbers == odd and len(odd) > 1:
-            return "alternate", len(odd), False, None  # "at beg of 1st, 3rd and 5th rows"
-        if head.kind == "row_number" and self.base is not None and len(head.numbers) == 1:
-            while len(self.rows) < self.base + head.numbers[0] - 1:
-                self._append(PLAIN)
+        if head.kind == "row_number" and (every := rows_apart(head)):
+            self._go_to_row(head)
             self.alternate = True
-            return "single", 1, False, None
+            return "alternate" if every == 2 else "every", len(head.numbers), False, None
         if head.kind == "every_row" and times is not None:
             return "every", times, False, None
         raise Unread(
@@ -410,6 +407,16 @@ class StepReader:
             "how many rows have a bind-off is not said (give the stitch count before, or the rows)",
             frame.span,
         )
+
+    def _go_to_row(self, told: Part) -> None:
+        """Add the plain rows before a row that is told by its number; raises Unread."""
+        if not self.rows and self.base is None and begins_count(told):
+            self.numbered[told.numbers[0]] = 0
+        index = index_of(told, self.base, self.numbered)
+        if index is None or index < len(self.rows):
+            raise Unread("rows-unclear", "from where these rows are counted is not said", told.span)
+        while len(self.rows) < index:
+            self._append(PLAIN)
 
     def _times(self, frame: Frame) -> Amount | None:
         part = frame.one("times")

@@ -1,0 +1,38 @@
+"""Rows told by number in running words: "cast off 7 sts at beg of rows 1 and 3, the last 8 in row 5"."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import pairwise
+
+from rewriter.parsing import Part
+
+_COUNTED_FROM_BELOW = 10
+"""A row of this number or more is counted from the start of the armhole, or of the piece."""
+
+
+def rows_apart(told: Part) -> int:
+    """Return how far numbered rows lie apart: 2 in "1st, 3rd and 5th rows"; 0 where they differ."""
+    if told.kind != "row_number" or told.concept == "range":
+        return 0
+    apart = {b - a for a, b in pairwise(told.numbers)} or {2}
+    return apart.pop() if apart in ({1}, {2}) else 0
+
+
+def begins_count(told: Part) -> bool:
+    """Say whether it is clear from where rows are counted when none of them has been told yet.
+
+    From the first row of the shaping, or from far below ("rows 55 and 57"); in "on the 2nd row cast
+    off" it is not clear.
+    """
+    return told.numbers[0] == 1 or told.numbers[0] >= _COUNTED_FROM_BELOW
+
+
+def index_of(told: Part, base: int | None, numbered: Mapping[int, int]) -> int | None:
+    """Return the index of a numbered row: `base` is that of row 1, `numbered` those of rows told before."""
+    if base is not None:
+        return base + told.numbers[0] - 1
+    if not numbered:
+        return None
+    known, at = next(iter(numbered.items()))
+    return at + told.numbers[0] - known
