@@ -396,7 +396,8 @@ class StepReader:
                 self._append(PLAIN)
             self.alternate = count == 2
             return "single", times or 1, False, None
-        if head.kind == "row_number" and (every := rows_apart(head)):
+        # not "..., and the 6 sts remaining on the 21st row": that row would take the count before it
+        if not frame.inherited_count and (every := rows_apart(head)):
             self._go_to_row(head)
             self.alternate = True
             return "alternate" if every == 2 else "every", len(head.numbers), False, None
