@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
 from typing import Literal
 
 import regex
@@ -42,6 +41,7 @@ from rewriter.rowframes import (
 from rewriter.rowreader import RowReader
 from rewriter.rows import PLAIN, WORK_ALL, Act, Kind, Row
 from rewriter.spans import Span, quote
+from rewriter.steps import every_other
 from rewriter.together import at_the_same_time
 
 
@@ -124,6 +124,9 @@ class _Reader(RowReader):
         if is_note(statement):
             return
         self._restrict(statement)
+        if statement.by_size:
+            self._one_by_one(number, statement)
+            return
         if divides_with_step(statement):
             raise Unread(
                 "neck-with-step",
@@ -177,19 +180,36 @@ class _Reader(RowReader):
         for part in statement.running:
             self._print_count(part.amount)
 
+    def _one_by_one(self, number: int, statement: Statement) -> None:
+        """Read a sentence that tells its sizes one by one: "size S: ...; size M: ...", for this size."""
+        for sizes, frames in statement.by_size:
+            if self.size + 1 in sizes:
+                self.read(number, replace(statement, frames=frames, sizes=sizes, by_size=()))
+        self.only = self.only_block = None
+
     def _restrict(self, statement: Statement) -> None:
         if statement.sizes is not None:
             self.only = tuple(n - 1 for n in statement.sizes) or None
             alone = not statement.frames
             self.only_block = None if alone else statement.sentence.block
-        elif self.only_block is not None and statement.sentence.block != self.only_block:
+        elif self.only_block is not None and (
+            statement.sentence.block != self.only_block or self._lists_all(statement)
+        ):
             self.only = self.only_block = None
+
+    def _lists_all(self, statement: Statement) -> bool:
+        """Say whether a sentence has a list for all sizes, behind sentences for some of them only."""
+        told = [p.amount for f in statement.frames for ps in f.parts.values() for p in ps]
+        told += [p.amount for p in statement.running]
+        return len(self.only or ()) < self.sizes and any(
+            len(amount.values) == self.sizes for amount in told if amount is not None
+        )
 
     # --- labelled rows ----------------------------------------------------------------------
 
     def _labelled(self, label: Label, frames: list[Frame]) -> None:
         count = self._value(label.rows) if label.rows else max(1, len(label.numbers))
-        if _every_other(label.numbers):
+        if len(label.numbers) > 1 and every_other(label.numbers):
             for n in label.numbers:  # "Rows 2, 4 and 6: Knit" before row 3
                 self.ahead[n] = self._row(frames, labelled=True)
             return
@@ -353,6 +373,8 @@ class _Reader(RowReader):
                     and (rows_told.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows"))
                 ):
                     self._gap()  # "the last 6 sts at beg of foll alt row"
+                elif frame.verb == "bind_off" and rows_told and rows_told.kind == "row_number":
+                    self._reach(rows_told)  # "..., and the remaining 6 sts on the 7th row"
                 elif frame.inherited and self.alternate and "times" in frame.parts:
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
@@ -476,8 +498,3 @@ def _tells_height(frame: Frame) -> bool:
 def _in_row(frame: Frame) -> Frame:
     """Return a frame without the words that say in which row it stands."""
     return replace(frame, parts={k: v for k, v in frame.parts.items() if k not in ("rows", "beg")})
-
-
-def _every_other(numbers: Sequence[int]) -> bool:
-    """Say whether row numbers name every other row: 2, 4, 6."""
-    return len(numbers) > 1 and all(b - a == 2 for a, b in pairwise(numbers))

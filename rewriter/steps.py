@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Literal
 
 import regex
@@ -21,6 +23,11 @@ _THIS = regex.compile(r"(?i)(?:do|rep(?:eat)?)\s+this\b")
 _WHOLE = regex.compile(r"(?i)\b(?:the|these|all)\s+\||\|[^|]*\bof\s+(?:the|each)\s+shoulder\b")
 MOST_ROWS = 400
 """Rows of one passage; more than any shoulder has, and a guard against misread numbers."""
+
+
+def every_other(numbers: Sequence[int], by: int = 2) -> bool:
+    """Say whether row numbers name every other row, or one alone: 2, 4, 6; or every row, `by` 1."""
+    return bool(numbers) and all(b - a == by for a, b in pairwise(numbers))
 
 
 class StepReader:
@@ -115,6 +122,9 @@ class StepReader:
     def _plain_rows(self, frame: Frame) -> None:
         rows = frame.one("rows")
         if frame.verb == "back_row":
+            count = 1
+        elif rows is not None and rows.kind == "row_number" and len(rows.numbers) == 1:
+            self._reach(rows)
             count = 1
         elif rows is not None and rows.kind in ("some_rows", "next_rows", "some_side_rows"):
             count = self._value(rows.amount) if rows.amount else 1
@@ -317,6 +327,31 @@ class StepReader:
         if self.last_step == len(self.rows) - 1:
             self._append(PLAIN)
 
+    def _reach(self, told: Part) -> None:
+        """Fill up with plain rows to the row with the number `told`; raises Unread where it is not known."""
+        number = told.numbers[0]
+        if self.base is not None:
+            due = self.base + number - 1
+        elif self.numbered:
+            known, index = max(self.numbered.items())
+            due = index + number - known
+        elif number == 1 and not self.rows:
+            due = 0
+        else:
+            raise Unread(
+                "rows-not-counted",
+                "from which row these rows are counted is not said",
+                told.span,
+                ask="stitches",
+            )
+        if due < len(self.rows):
+            raise Unread(
+                "rows-out-of-order", f"row {number} has been told already before this", told.span
+            )
+        while len(self.rows) < due:
+            self._append(PLAIN)
+        self.numbered[number] = due
+
     def _cadence(self, frame: Frame) -> tuple[str, int, bool, Side | None]:
         """Return how the steps follow one another, how many, and if a row lies before them."""
         rows = frame.parts.get("rows", [])
@@ -395,14 +430,12 @@ class StepReader:
                 self._append(PLAIN)
             self.alternate = count == 2
             return "single", times or 1, False, None
-        odd = tuple(range(1, 2 * len(head.numbers), 2))
-        if head.kind == "row_number" and not self.rows and head.numbers == odd and len(odd) > 1:
-            return "alternate", len(odd), False, None  # "at beg of 1st, 3rd and 5th rows"
-        if head.kind == "row_number" and self.base is not None and len(head.numbers) == 1:
-            while len(self.rows) < self.base + head.numbers[0] - 1:
-                self._append(PLAIN)
-            self.alternate = True
-            return "single", 1, False, None
+        if head.kind == "row_number" and every_other(head.numbers):
+            self._reach(head)  # "at beg of 1st, 3rd and 5th rows", "at beg of 7th row"
+            return "alternate", len(head.numbers), False, None
+        if head.kind == "row_number" and head.concept != "range" and every_other(head.numbers, 1):
+            self._reach(head)  # "at beg of 1st and 2nd rows"
+            return "every", len(head.numbers), False, None
         if head.kind == "every_row" and times is not None:
             return "every", times, False, None
         raise Unread(

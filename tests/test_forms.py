@@ -53,10 +53,14 @@ TWO_EDGES = [
     "Continue in pattern, binding off 8 sts at beg of next 6 rows. Bind off rem sts.",
     "Cast off 8 sts at beg of next 6 rows.\nWork 8 rows in rib on rem 28 sts. Cast off in rib.",
     "Bind off 8 sts at beg of next 2 rows, then bind off 8 sts at beg of following 4 rows. Fasten off rem 28 sts.",
+    "Cast off 8 sts at beg of 1st, 2nd, 3rd and 4th rows, and 8 sts at beg of 5th and 6th rows. Cast off rem 28 sts.",
 ]
 
 # 24 sts: 8 sts three times at the armhole edge.
 ONE_EDGE = [
+    "Cast off 8 sts at beg of 1st and 3rd rows. Work the 4th row plain, then cast off the 8 sts which remain.",
+    "Cast off 8 sts at beg of 1st row, 8 sts at beg of 3rd row and rem 8 sts at beg of 5th row.",
+    "On these sts (24), cast off 8 at beg of the 1st and 3rd rows, and the rem 8 at beg of the 5th row.",
     "At armhole edge BO 8 sts every other row 3 times.",
     "BO 8 sts at armhole edge every other row 3 times.",
     "BO from armhole edge 8 sts every other row 3 times.",
