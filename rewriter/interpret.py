@@ -106,6 +106,10 @@ def _used(rows: Sequence[Row]) -> int:
 _LIST_GOES_ON = regex.compile(r"(?:\s*;\s*\d{1,3})+(?=\s*(?:st|sts|stitches)\b)")
 
 
+_AFTER_A_ROW = frozenset({"foll_alt_rows", "foll_side_rows", "next_alt_rows", "every_other"})
+"""Words for a row before which a plain one lies: "the last 6 sts at beg of foll alt row"."""
+
+
 class _Reader(RowReader):
     """Reads the sentences of a passage in order."""
 
@@ -370,7 +374,7 @@ class _Reader(RowReader):
                 if (
                     frame.verb == "bind_off"
                     and rows_told is not None
-                    and (rows_told.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows"))
+                    and rows_told.kind in _AFTER_A_ROW
                 ):
                     self._gap()  # "the last 6 sts at beg of foll alt row"
                 elif frame.verb == "bind_off" and rows_told and rows_told.kind == "row_number":
