@@ -135,7 +135,9 @@ def row_number_pattern() -> str:
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
     ordinal = rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*\s+rows?(?![a-z])"
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
-    return rf"(?:{named}|{ordinal}|{of_these})"
+    # "3rd row. As 1st."
+    alone = rf"(?<=(?<![a-z])as\s+){one}(?:\s*(?:-|to|and|&|,)\s*{one})*(?=\s*(?:[.;,]|$))"
+    return rf"(?:{named}|{ordinal}|{of_these}|{alone})"
 
 
 def ordinal_pattern() -> str:
