@@ -117,6 +117,7 @@ class _Reader(RowReader):
         """Read the sentences of a passage."""
         for number, statement in enumerate(statements):
             self.read(number, statement)
+        self.rows = _worked_on(self.rows)
 
     # --- sentences --------------------------------------------------------------------------
 
@@ -481,6 +482,18 @@ class _Reader(RowReader):
         if amount is None or not self.rows:
             return
         self.rows[-1] = replace(self.rows[-1], printed=self._value(amount))
+
+
+def _worked_on(rows: Sequence[Row]) -> list[Row]:
+    """Return rows in which "cast off 8 sts at armhole edge" goes on to the end, if more is bound off later."""
+    bound = [i for i, row in enumerate(rows) if row.has(Kind.BIND_OFF)]
+    return [
+        row.with_acts(*row.acts, WORK_ALL)
+        if i in bound[:-1] and len(row.acts) == 1 and row.acts[0].n is not None
+        and row.edge in ("armhole", "shoulder", "side", "same")
+        else row
+        for i, row in enumerate(rows)
+    ]  # fmt: skip
 
 
 def _decreases_in_row(frames: Sequence[Frame]) -> bool:

@@ -60,6 +60,12 @@ TWO_EDGES = [
 
 # 24 sts: 8 sts three times at the armhole edge.
 ONE_EDGE = [
+    "Bind off 8 sts at armhole edge, finish row. Work 1 row. Bind off 8 sts at same edge, finish row. Work 1 row. "
+    "Bind off remaining 8 sts.",
+    "At armhole edge bind off 8 sts and finish row. Work back. Bind off 8 sts and finish row. Work back. "
+    "Bind off the 8 sts which are left.",
+    "Next row: Cast off 8 sts at armhole edge, k to end. Work 1 row. Cast off 8 sts at armhole edge. Work 1 row. "
+    "Cast off rem 8 sts.",
     "1st Row. Bind off 8 sts, k to end.\n2nd Row. P.\n3rd Row. As 1st.\n4th Row. P.\nBind off rem 8 sts.",
     "At armhole edge cast off 8 sts every 2nd row twice, and on the 2nd row thereafter the remaining 8 sts.",
     "Cast off 8 sts at beg of 1st and 3rd rows. Work the 4th row plain, then cast off the 8 sts which remain.",
