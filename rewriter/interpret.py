@@ -485,7 +485,7 @@ class _Reader(RowReader):
 
 
 def _worked_on(rows: Sequence[Row]) -> list[Row]:
-    """Return rows in which "cast off 8 sts at armhole edge" goes on to the end, if more is bound off later."""
+    """Return rows where "cast off 8 sts at armhole edge" goes on to the end, if more is bound off later."""
     bound = [i for i, row in enumerate(rows) if row.has(Kind.BIND_OFF)]
     return [
         row.with_acts(*row.acts, WORK_ALL)
