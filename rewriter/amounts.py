@@ -138,7 +138,9 @@ def row_number_pattern() -> str:
         rf"\s+(?:rows?|ndls?|{lexicon().needles})(?![a-z])"
     )
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
-    return rf"(?:{named}|{ordinal}|{of_these})"
+    # "3rd row. As 1st."
+    alone = rf"(?<=(?<![a-z])as\s+){one}(?:\s*(?:-|to|and|&|,)\s*{one})*(?=\s*(?:[.;,]|$))"
+    return rf"(?:{named}|{ordinal}|{of_these}|{alone})"
 
 
 def ordinal_pattern() -> str:

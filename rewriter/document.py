@@ -247,7 +247,8 @@ _ROWS_NAMED = (
 # A row label opens a line; a line that merely goes on with "next row and ..." does not.
 _ROW_LABEL = re.compile(rf"\**{_ROWS_NAMED}\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s(?![(\[-])")
 _LABEL_ONLY = re.compile(
-    r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+|\d+(?i:st|nd|rd|th)\s+(?i:row))"
+    r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+"
+    r"|\d+(?i:st|nd|rd|th)(?:(?:\s+and\s+|\s+to\s+|,\s*)\d+(?i:st|nd|rd|th))*\s+(?i:rows?))"
     r"\s*(?:[(\[]\w+[)\]])?\s*\."
 )
 # A row label at the end of a line: its row stands on the next one.

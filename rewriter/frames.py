@@ -88,6 +88,8 @@ class Statement:
     """Stitch counts that the sentence prints."""
     sizes: tuple[int, ...] | None = None
     """Ordinals of the sizes it is for ("3rd and 4th sizes only"); () for all sizes again."""
+    by_size: tuple[tuple[tuple[int, ...], list[Frame]], ...] = ()
+    """Where its sizes are told one by one: ordinals of the sizes, and their own frames."""
     opening: list[Part] = field(default_factory=list)
     """Stitch counts that stand before anything is done: "(69 sts) Bind off ..."."""
     residue: list[Part] = field(default_factory=list)

@@ -363,6 +363,12 @@ class Builder:
             taken = None  # "cast off all the remaining 34 sts", "cast off all the sts that remain, 34 sts"
             self.current.parts.pop(slot)
             part = replace(part, kind="rem_count")
+        if rest and taken and taken[0].span.end <= self.verb_at and nearest != (slot, taken[0]):
+            taken = None  # "on these sts (24) cast off 8 at beg of next row": which sts are in work
+            self.current.parts.pop(slot)
+            self.opening, self.running = [*self.opening, *self.running], []
+            kept = [p.span.start for ps in self.current.parts.values() for p in ps]
+            self.current.start = min([self.verb_at, *kept])
         if slot == "count" and self.set_off and self.current.parts.keys() & {"extent", "steps"}:
             taken = [part]  # "k to end - 52", "3 x 6 sts = 52 sts": a total
         if slot == "count" and self.current.inherited_count:

@@ -10,7 +10,7 @@ from functools import cache
 import regex
 
 from rewriter._resources import grammar_file
-from rewriter.lexicon import pattern_of
+from rewriter.lexicon import lexicon, pattern_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,4 +61,6 @@ def read_heading(text: str) -> tuple[tuple[str, ...], str | None]:
 def is_heading_words(text: str) -> bool:
     """Say whether a few words are all such as headings are made of."""
     words = re.findall(r"[a-z']+", text.lower())
+    if regex.fullmatch(lexicon().patterns["BACK_ROW"], " ".join(words)):
+        return False  # "Work back." tells a row
     return 0 < len(words) <= 8 and all(w in _headings().words for w in words)

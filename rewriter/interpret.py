@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
 from typing import Literal
 
 import regex
@@ -19,6 +18,7 @@ from rewriter.asks import choice_of
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Label, Statement
 from rewriter.neckdec import decreased_sts, place_decreases
+from rewriter.numberedrows import apart
 from rewriter.parsing import Part
 from rewriter.rowframes import (
     divides_with_step,
@@ -106,6 +106,10 @@ def _used(rows: Sequence[Row]) -> int:
 _LIST_GOES_ON = regex.compile(r"(?:\s*;\s*\d{1,3})+(?=\s*(?:st|sts|stitches)\b)")
 
 
+_AFTER_A_ROW = frozenset({"foll_alt_rows", "foll_side_rows", "next_alt_rows", "every_other"})
+"""Words for a row before which a plain one lies: "the last 6 sts at beg of foll alt row"."""
+
+
 class _Reader(RowReader):
     """Reads the sentences of a passage in order."""
 
@@ -113,6 +117,7 @@ class _Reader(RowReader):
         """Read the sentences of a passage."""
         for number, statement in enumerate(statements):
             self.read(number, statement)
+        self.rows = _worked_on(self.rows)
 
     # --- sentences --------------------------------------------------------------------------
 
@@ -124,6 +129,9 @@ class _Reader(RowReader):
         if is_note(statement):
             return
         self._restrict(statement)
+        if statement.by_size:
+            self._one_by_one(number, statement)
+            return
         if divides_with_step(statement):
             raise Unread(
                 "neck-with-step",
@@ -177,19 +185,36 @@ class _Reader(RowReader):
         for part in statement.running:
             self._print_count(part.amount)
 
+    def _one_by_one(self, number: int, statement: Statement) -> None:
+        """Read a sentence that tells its sizes one by one: "size S: ...; size M: ...", for this size."""
+        for sizes, frames in statement.by_size:
+            if self.size + 1 in sizes:
+                self.read(number, replace(statement, frames=frames, sizes=sizes, by_size=()))
+        self.only = self.only_block = None
+
     def _restrict(self, statement: Statement) -> None:
         if statement.sizes is not None:
             self.only = tuple(n - 1 for n in statement.sizes) or None
             alone = not statement.frames
             self.only_block = None if alone else statement.sentence.block
-        elif self.only_block is not None and statement.sentence.block != self.only_block:
+        elif self.only_block is not None and (
+            statement.sentence.block != self.only_block or self._lists_all(statement)
+        ):
             self.only = self.only_block = None
+
+    def _lists_all(self, statement: Statement) -> bool:
+        """Say whether a sentence has a list for all sizes, behind sentences for some of them only."""
+        told = [p.amount for f in statement.frames for ps in f.parts.values() for p in ps]
+        told += [p.amount for p in statement.running]
+        return len(self.only or ()) < self.sizes and any(
+            len(amount.values) == self.sizes for amount in told if amount is not None
+        )
 
     # --- labelled rows ----------------------------------------------------------------------
 
     def _labelled(self, label: Label, frames: list[Frame]) -> None:
         count = self._value(label.rows) if label.rows else max(1, len(label.numbers))
-        if _every_other(label.numbers):
+        if len(label.numbers) > 1 and apart(label.numbers) == 2:
             for n in label.numbers:  # "Rows 2, 4 and 6: Knit" before row 3
                 self.ahead[n] = self._row(frames, labelled=True)
             return
@@ -350,11 +375,11 @@ class _Reader(RowReader):
                 if (
                     frame.verb == "bind_off"
                     and rows_told is not None
-                    and (rows_told.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows"))
+                    and rows_told.kind in _AFTER_A_ROW
                 ):
                     self._gap()  # "the last 6 sts at beg of foll alt row"
                 elif frame.verb == "bind_off" and rows_told and rows_told.kind == "row_number":
-                    self._go_to_row(rows_told)  # "and in the 5th row the last 8 sts"
+                    self._reach(rows_told)  # "..., and the remaining 6 sts on the 7th row"
                 elif frame.inherited and self.alternate and "times" in frame.parts:
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
@@ -459,6 +484,18 @@ class _Reader(RowReader):
         self.rows[-1] = replace(self.rows[-1], printed=self._value(amount))
 
 
+def _worked_on(rows: Sequence[Row]) -> list[Row]:
+    """Return rows where "cast off 8 sts at armhole edge" goes on to the end, if more is bound off later."""
+    bound = [i for i, row in enumerate(rows) if row.has(Kind.BIND_OFF)]
+    return [
+        row.with_acts(*row.acts, WORK_ALL)
+        if i in bound[:-1] and len(row.acts) == 1 and row.acts[0].n is not None
+        and row.edge in ("armhole", "shoulder", "side", "same")
+        else row
+        for i, row in enumerate(rows)
+    ]  # fmt: skip
+
+
 def _decreases_in_row(frames: Sequence[Frame]) -> bool:
     """Say whether one row is told: "cast off 7 sts at beg of next row, patt to last 2, work 2 tog"."""
     if [f.verb for f in frames[:3]] != ["bind_off", "work", "decrease"]:
@@ -478,8 +515,3 @@ def _tells_height(frame: Frame) -> bool:
 def _in_row(frame: Frame) -> Frame:
     """Return a frame without the words that say in which row it stands."""
     return replace(frame, parts={k: v for k, v in frame.parts.items() if k not in ("rows", "beg")})
-
-
-def _every_other(numbers: Sequence[int]) -> bool:
-    """Say whether row numbers name every other row: 2, 4, 6."""
-    return len(numbers) > 1 and all(b - a == 2 for a, b in pairwise(numbers))

@@ -133,7 +133,9 @@ def cue() -> regex.Pattern[str]:
 
     It is searched in the view of a sentence before anything is parsed.
     """
-    words = [lexicon().patterns[t] for t in ("BIND_OFF", "TURN", "AID", "CLOSING", "ENDING")]
+    words = [
+        lexicon().patterns[t] for t in ("BIND_OFF", "BACK_ROW", "TURN", "AID", "CLOSING", "ENDING")
+    ]
     more = (
         r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
         r"|sizes?|steps?|separately|each side|both sides"

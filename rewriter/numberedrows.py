@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from rewriter.parsing import Part
@@ -12,11 +12,16 @@ _COUNTED_FROM_BELOW = 10
 
 
 def rows_apart(told: Part) -> int:
-    """Return how far numbered rows lie apart: 2 in "1st, 3rd and 5th rows"; 0 where they differ."""
+    """Return how far rows told by number lie apart: 2 in "1st, 3rd and 5th rows"; 0 where they differ."""
     if told.kind != "row_number" or told.concept == "range":
         return 0
-    apart = {b - a for a, b in pairwise(told.numbers)} or {2}
-    return apart.pop() if apart in ({1}, {2}) else 0
+    return apart(told.numbers)
+
+
+def apart(numbers: Sequence[int]) -> int:
+    """Return by how much numbers rise: 1, 2 (also for one alone), or 0 for any other way."""
+    by = {b - a for a, b in pairwise(numbers)} or {2}
+    return by.pop() if by in ({1}, {2}) else 0
 
 
 def begins_count(told: Part) -> bool:
@@ -34,5 +39,5 @@ def index_of(told: Part, base: int | None, numbered: Mapping[int, int]) -> int |
         return base + told.numbers[0] - 1
     if not numbered:
         return None
-    known, at = next(iter(numbered.items()))
+    known, at = max(numbered.items())
     return at + told.numbers[0] - known

@@ -88,6 +88,7 @@ def grammar_text() -> str:
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"
         "EDGE": r"(?!\s+(?:height|depth|side)(?![a-z]))",
+        "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"

@@ -215,6 +215,7 @@ def without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
                 statement.frames[i:],
                 [p for p in statement.running if p not in early],
                 statement.sizes,
+                tuple((sizes, frames[i:]) for sizes, frames in statement.by_size),
                 [*statement.opening, *early],
             )
             return body, lead

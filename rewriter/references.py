@@ -38,6 +38,12 @@ _LEANS = {
         ("cap", "(?:top|cap)"),
     )
 }
+# "Work to same length as back to shoulder. Bind off as on the back.": the sentence before names the shoulder.
+_BARE = regex.compile(
+    r"(?i)\W*(?:bind|cast)\s+off\s+(?:the\s+|these\s+|all\s+)*(?:sts\s+|stitches\s+)?"
+    r"(?:as|same as|like)\s+(?:given\s+)?(?:for|on|at|in)?\s*(?:the\s+)?(?P<piece>back|front)\W*"
+)
+_SHOULDER = regex.compile(r"(?i)\bshoulders?\b")
 _NOT_SHAPING = regex.compile(
     r"(?i)\b(?:until|measures?|length|rows?|seams?|sew|join|graft|high|long|deep)\b"
 )
@@ -72,6 +78,13 @@ def _piece_named(text: str, kind: str) -> str | None:
     return found.group("piece").lower()
 
 
+def _referred_behind(before: Sentence, sentence: Sentence) -> str | None:
+    """Return the piece that a bare "Bind off as on the back" refers to, behind words for the shoulder."""
+    found = _BARE.fullmatch(sentence.text)
+    told = before.piece_at == sentence.piece_at and _SHOULDER.search(before.text)
+    return found.group("piece").lower() if found and told else None
+
+
 def references(
     document: Document,
     statements: Sequence[Statement | None],
@@ -85,7 +98,10 @@ def references(
     """
     out = []
     for at, sentence in enumerate(document.sentences):
-        if sentence.piece_at == piece_at or referred_to(sentence, kind) != piece:
+        named = referred_to(sentence, kind)
+        if named is None and kind == "shoulder" and at:
+            named = _referred_behind(document.sentences[at - 1], sentence)
+        if sentence.piece_at == piece_at or named != piece:
             continue
         before = [
             s

@@ -199,7 +199,7 @@ def _paragraph(
         region, column = Span(link.start, region.end), len(indent)
         shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
         opens = wording()["lead"]["opens"].format(what=shaped)
-        named = _NAMED.search(source, passage.lead[-1].start, link.start) is not None
+        named = not passage.lead or _NAMED.search(source, passage.lead[-1].start, link.start)
         opening = f"{'' if named else f', {opens}'}:{separator}{indent}"
     rows = wrap(lines, width, indent, newline, column)
     if steps:
@@ -234,8 +234,12 @@ _NAMED = regex.compile(
 
 
 def _link_before(passage: Passage, source: str, start: int) -> Span | None:
-    """Return the comma or link word between a lead-in in the same sentence and the first bind-off."""
-    found = _LINK_BEFORE.search(source, passage.lead[-1].end, start) if passage.lead else None
+    """Return the comma or link word between what leads up to the first bind-off in its sentence and it."""
+    counts = passage.statements[0].opening
+    told = [f.end for f in passage.lead[-1:]] or [
+        c.span.end for c in counts[-1:] if source[:start].rstrip().endswith(",")
+    ]
+    found = _LINK_BEFORE.search(source, told[0], start) if told else None
     if found is None or source[found.start() - 1] == ":":
         return None
     return Span(*found.span())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter.document import Sentence
-from rewriter.frames import Label, Statement
+from rewriter.frames import Frame, Label, Statement
 from rewriter.framing import ROWS, VERBS, Builder
 from rewriter.parsing import Part, parse
 from rewriter.sizewords import sizes_named
@@ -25,9 +25,10 @@ def read_statement(
     if parts is None:
         return None
     label, rest = _label(parts)
-    sizes, rest = _sizes(rest, sentence.source, labels)
+    by_size = _one_by_one(rest, sentence.source, labels)
+    sizes, rest = (None, rest) if by_size else _sizes(rest, sentence.source, labels)
     builder = Builder(phrases)
-    for part in rest:
+    for part in by_size[0][1] if by_size else rest:
         builder.add(part)
     frames = builder.finish()
     running, opening = builder.running, builder.opening
@@ -35,7 +36,15 @@ def read_statement(
         running, opening = [*opening, *running], []  # nothing but counts
     solid = [p.kind for p in parts if p.kind not in ("stop", "link")]
     stars = (solid[:1] == ["star"], len(solid) > 1 and solid[-1] == "star")
-    return Statement(sentence, label, frames, running, sizes, opening, stars=stars)
+    of_sizes = tuple((named, _frames(told, phrases)) for named, told in by_size)
+    return Statement(sentence, label, frames, running, sizes, of_sizes, opening, stars=stars)
+
+
+def _frames(parts: Sequence[Part], phrases: bool) -> list[Frame]:
+    builder = Builder(phrases)
+    for part in parts:
+        builder.add(part)
+    return builder.finish()
 
 
 _MOST_ROWS = 60
@@ -116,14 +125,51 @@ def _sizes(
 def _size_label(
     parts: Sequence[Part], source: str, labels: Sequence[str]
 ) -> tuple[tuple[int, ...], Sequence[Part]] | None:
-    """Take "Size M:" or "Sizes 1-3:" off the front, where it names sizes of the draft."""
-    if not parts or parts[0].kind != "size":
+    """Take "Size M:", "2nd size:" or "Shape shoulders, sizes 1-3:" off the front, where it names sizes."""
+    start = next((i for i, p in enumerate(parts) if p.kind not in ("filler", "link")), 0)
+    colon = next((i for i, p in enumerate(parts[: start + 8]) if p.kind == "colon"), 0)
+    head = parts[start:colon]
+    size = next((i for i, p in enumerate(head) if p.kind == "size"), -1)
+    if size < 0 or any(p.kind in VERBS for p in head):
         return None
-    colon = next((i for i, p in enumerate(parts[:6]) if p.kind == "colon"), 0)
-    if not colon or any(p.kind in VERBS for p in parts[1:colon]):
+    ordinals = [n for p in head[:size] for n in p.numbers if p.kind == "ordinal"]
+    if size and not ordinals:
         return None
-    named = sizes_named(Span(parts[0].span.start, parts[colon].span.start).of(source), labels)
+    text = Span(head[0].span.start, parts[colon].span.start).of(source)
+    named = [n for n in ordinals if n <= len(labels)] or sizes_named(text, labels)
     return (tuple(named), _after_colon(parts[colon + 1 :])) if named else None
+
+
+def _one_by_one(
+    parts: Sequence[Part], source: str, labels: Sequence[str]
+) -> list[tuple[tuple[int, ...], Sequence[Part]]]:
+    """Part a sentence that tells its sizes one by one: "every 2 rows: size S: twice 7 sts; size M: ...".
+
+    What stands before the first size is told for each. None of the sizes may be missing, or named twice.
+    """
+    starts = [
+        (i, sizes, rest)
+        for i, p in enumerate(parts)
+        if p.kind in ("size", "ordinal", "sizes_only")
+        and (
+            i == 0 or parts[i - 1].kind in ("colon", "stop", "dash") or _is_semicolon(parts[i - 1])
+        )
+        for sizes, rest in (_sizes(parts[i:], source, labels),)
+        if sizes
+    ]
+    told_for = sorted(n for _, sizes, _ in starts for n in sizes)
+    if len(starts) < 2 or told_for != list(range(1, len(labels) + 1)):
+        return []
+    head = parts[: starts[0][0]]
+    stops = [i for i, _, _ in starts[1:]] + [len(parts)]
+    return [
+        (sizes, [*head, *rest[: len(rest) - (len(parts) - stop)]])
+        for (_, sizes, rest), stop in zip(starts, stops, strict=True)
+    ]
+
+
+def _is_semicolon(part: Part) -> bool:
+    return part.kind == "link" and part.concept == "semicolon"
 
 
 def _dashed(parts: Sequence[Part]) -> bool:

@@ -117,6 +117,9 @@ class StepReader:
         rows = frame.one("rows")
         if frame.verb == "back_row":
             count = 1
+        elif rows is not None and rows.kind == "row_number" and len(rows.numbers) == 1:
+            self._reach(rows)
+            count = 1
         elif rows is not None and rows.kind in ("some_rows", "next_rows", "some_side_rows"):
             count = self._value(rows.amount) if rows.amount else 1
         else:
@@ -318,6 +321,28 @@ class StepReader:
         if self.last_step == len(self.rows) - 1:
             self._append(PLAIN)
 
+    def _reach(self, told: Part) -> None:
+        """Add the plain rows before a row that is told by its number; raises Unread where it is not known."""
+        if not self.rows and self.base is None and begins_count(told):
+            self.numbered[told.numbers[0]] = 0
+        due = index_of(told, self.base, self.numbered)
+        if due is None:
+            raise Unread(
+                "rows-not-counted",
+                "from which row these rows are counted is not said",
+                told.span,
+                ask="stitches",
+            )
+        if due < len(self.rows):
+            raise Unread(
+                "rows-out-of-order",
+                f"row {told.numbers[0]} has been told already before this",
+                told.span,
+            )
+        while len(self.rows) < due:
+            self._append(PLAIN)
+        self.numbered[told.numbers[0]] = due
+
     def _cadence(self, frame: Frame) -> tuple[str, int, bool, Side | None]:
         """Return how the steps follow one another, how many, and if a row lies before them."""
         rows = frame.parts.get("rows", [])
@@ -398,7 +423,7 @@ class StepReader:
             return "single", times or 1, False, None
         # not "..., and the 6 sts remaining on the 21st row": that row would take the count before it
         if not frame.inherited_count and (every := rows_apart(head)):
-            self._go_to_row(head)
+            self._reach(head)  # "at beg of 1st, 3rd and 5th rows", "at beg of 7th row"
             self.alternate = True
             return "alternate" if every == 2 else "every", len(head.numbers), False, None
         if head.kind == "every_row" and times is not None:
@@ -408,16 +433,6 @@ class StepReader:
             "how many rows have a bind-off is not said (give the stitch count before, or the rows)",
             frame.span,
         )
-
-    def _go_to_row(self, told: Part) -> None:
-        """Add the plain rows before a row that is told by its number; raises Unread."""
-        if not self.rows and self.base is None and begins_count(told):
-            self.numbered[told.numbers[0]] = 0
-        index = index_of(told, self.base, self.numbered)
-        if index is None or index < len(self.rows):
-            raise Unread("rows-unclear", "from where these rows are counted is not said", told.span)
-        while len(self.rows) < index:
-            self._append(PLAIN)
 
     def _times(self, frame: Frame) -> Amount | None:
         part = frame.one("times")

@@ -58,8 +58,11 @@ class TogetherReader(StepReader):
         count = self._value(rows.amount) if rows is not None and rows.amount else None
         base = self.base or 0
         kind = rows.kind if rows is not None else ""
+        indexes: Sequence[int]
         if kind in ("next_rows", "first_rows") and times is None:
             indexes = range(base, base + (count or 1))
+        elif kind == "row_number" and rows is not None and times is None:
+            indexes = [base + n - 1 for n in rows.numbers]  # "on 2nd and 4th rows"
         elif kind == "every_row" and times is not None:
             indexes = range(base, base + times)
         elif kind in ("every_other", "every_side_row") and times is not None:

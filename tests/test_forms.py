@@ -17,6 +17,8 @@ Shape shoulder
 
 # 76 sts: 8 sts three times at each edge, 28 left.
 TWO_EDGES = [
+    "1st Row. Bind off 8 sts, k to end.\n2nd Row. Bind off 8 sts, p to end.\n3rd and 4th Rows. As 1st and 2nd.\n"
+    "Bind off 8 sts at beg of next 2 rows. Bind off rem 28 sts.",
     "Cast off 8 sts at beg of next 6 rows. Cast off rem 28 sts.",
     "Cast off 8 sts beg next 6 rows. Cast off rem 28 sts.",
     "Cast off 8 sts at beg of each of next 6 rows. Cast off.",
@@ -53,10 +55,22 @@ TWO_EDGES = [
     "Continue in pattern, binding off 8 sts at beg of next 6 rows. Bind off rem sts.",
     "Cast off 8 sts at beg of next 6 rows.\nWork 8 rows in rib on rem 28 sts. Cast off in rib.",
     "Bind off 8 sts at beg of next 2 rows, then bind off 8 sts at beg of following 4 rows. Fasten off rem 28 sts.",
+    "Cast off 8 sts at beg of 1st, 2nd, 3rd and 4th rows, and 8 sts at beg of 5th and 6th rows. Cast off rem 28 sts.",
 ]
 
 # 24 sts: 8 sts three times at the armhole edge.
 ONE_EDGE = [
+    "Bind off 8 sts at armhole edge, finish row. Work 1 row. Bind off 8 sts at same edge, finish row. Work 1 row. "
+    "Bind off remaining 8 sts.",
+    "At armhole edge bind off 8 sts and finish row. Work back. Bind off 8 sts and finish row. Work back. "
+    "Bind off the 8 sts which are left.",
+    "Next row: Cast off 8 sts at armhole edge, k to end. Work 1 row. Cast off 8 sts at armhole edge. Work 1 row. "
+    "Cast off rem 8 sts.",
+    "1st Row. Bind off 8 sts, k to end.\n2nd Row. P.\n3rd Row. As 1st.\n4th Row. P.\nBind off rem 8 sts.",
+    "At armhole edge cast off 8 sts every 2nd row twice, and on the 2nd row thereafter the remaining 8 sts.",
+    "Cast off 8 sts at beg of 1st and 3rd rows. Work the 4th row plain, then cast off the 8 sts which remain.",
+    "Cast off 8 sts at beg of 1st row, 8 sts at beg of 3rd row and rem 8 sts at beg of 5th row.",
+    "On these sts (24), cast off 8 at beg of the 1st and 3rd rows, and the rem 8 at beg of the 5th row.",
     "At armhole edge BO 8 sts every other row 3 times.",
     "BO 8 sts at armhole edge every other row 3 times.",
     "BO from armhole edge 8 sts every other row 3 times.",
