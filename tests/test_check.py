@@ -508,7 +508,7 @@ def test_bind_offs_behind_a_division_at_the_neck_are_the_neck_s() -> None:
     assert [p.kind for p in rewrite(text).passages] == ["neck"]
 
 
-# Drafts whose rewritings were once called different: markers told in the lead-in's sentence, rows counted from
+# Drafts once called different: markers told in the sentence of the lead-in, rows counted from
 # another piece, an edge named by the row, yarn cut between two sides, held shoulders and their seam.
 @pytest.mark.parametrize("part", ["215-", "219-", "224-", "226-", "258-", "fennel"])
 def test_no_false_alarm_over_the_tool_s_own_rewriting(part: str) -> None:
