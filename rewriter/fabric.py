@@ -198,6 +198,8 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
                 if needle.cut:
                     raise FabricError("the yarn was fastened off before this row", index)
                 n = _reach(act.kind, act.n, ahead - decreasing, index)
+                if act.kind is Kind.LEAVE and row.told_twice and n:
+                    raise FabricError(f"it leaves {ahead} sts unworked, not {act.n}", index)
                 if needle.pass_turns(n) and not row.closes:
                     unclosed.append(index)
                 if act.kind is Kind.BIND_OFF:

@@ -365,7 +365,8 @@ class _Reader(RowReader):
                 not frame.verb
                 or (frame.verb == "hold" and "holder" not in with_holders(frames[at:])[0].parts)
             ):
-                self._print_count(frame.amount)
+                if not self._tells_held(frame):
+                    self._print_count(frame.amount)
                 at += 1
             elif (not frame.verb and not frame.parts) or (_tells_height(frame) and not self.rows):
                 at += 1
@@ -477,6 +478,11 @@ class _Reader(RowReader):
                 "(write it as 8(9))",
                 span,
             )
+
+    def _tells_held(self, frame: Frame) -> bool:
+        """Say whether a count shares out held sts: "... on holders: 16 for each shoulder, 30 for neck"."""
+        shares = any(n.concept in ("shoulder", "neck") for n in frame.notes)
+        return shares and bool(self.rows) and self.rows[-1].acts == (Act(Kind.HOLD),)
 
     def _print_count(self, amount: Amount | None) -> None:
         if amount is None or not self.rows:

@@ -12,6 +12,7 @@ from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.halves import DividedShaping
+from rewriter.joinwords import LIVE, names_join
 from rewriter.options import Shoulders
 from rewriter.outcome import Outcome
 from rewriter.phrases import finished, listed, wording
@@ -33,6 +34,9 @@ _SEAM = regex.compile(
 _MANNER = regex.compile(r"(?i)(?:taking|aligning|matching|easing|keeping)\b")
 _PARTLY = regex.compile(r"(?i)(?:leaving|from|for|to)\b")
 _DOING = regex.compile(rf"(?i)(?:{_VERBS}|set|press|block|pick|work|fold|turn|run|attach)\b")
+_SEW_SHOULDERS = regex.compile(
+    r"(?i)\b(?P<sew>sew(?:n|ing)?)\b(?=(?:\s+(?:up|the|both|right|left|one|first|second|other|back|front|and|to)\b,?)*\s+shoulders?\b)"
+)
 # Any sentence that sews shoulders, in whatever words.
 _SEWS = regex.compile(
     rf"(?i)\b{_VERBS}\b(?:\s+(?:up|the|both|right|left|one|second|other|back|and|side|sleeve|underarm)\b,?)*"
@@ -96,14 +100,29 @@ def seam_sentences(document: Document) -> list[Sentence]:
 
 
 def note_held(draft: Draft, notes: Notes) -> None:
-    """Warn of sentences that sew shoulders which are held now."""
+    """Warn of sentences that sew or join shoulders which are held now."""
     for sentence in draft.document.sentences:
         if not sentence.heading and _SEWS.search(sentence.text):
             notes.warn(
                 "sewn-though-held",
-                "the shoulders are held now, with no joining told: this sentence still sews them",
+                "the shoulders are held now, with no joining told: say here how they are joined",
                 sentence.span,
             )
+
+
+def _held_edits(draft: Draft, name: str) -> list[Edit]:
+    """Reword "Sew shoulder seams" to "Join shoulder seams" where held sts wait for their join."""
+    out = []
+    for sentence in draft.document.sentences:
+        if sentence.heading or sentence.piece == "list" or not names_join(sentence.view.text):
+            continue
+        if LIVE.search(sentence.view.text) or not (found := _SEW_SHOULDERS.search(sentence.text)):
+            continue
+        verb, start = found.group("sew"), sentence.span.start + found.start("sew")
+        word = {"sew": "join", "sewn": "joined", "sewing": "joining"}[verb.lower()]
+        word = word.upper() if verb.isupper() else word.capitalize() if verb[0].isupper() else word
+        out.append(Edit(Span(start, start + len(verb)), word, "joining", name))
+    return out
 
 
 def note_gained_rows(revisions: Sequence[Revision], notes: Notes) -> None:
@@ -127,7 +146,10 @@ def _list(values: Sequence[int]) -> str:
 
 
 def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> list[Edit]:
-    """Reword "Join shoulder seams." where the shoulders are joined live."""
+    """Reword "Join shoulder seams." where the shoulders are joined live, or are to be."""
+    live = [r for r in revisions if r.finding.kind == "shoulder" and r.plan.join == "held"]
+    if join == "held" and live:
+        return _held_edits(draft, live[0].finding.id)
     if join not in ("three-needle", "graft") or not revisions:
         return []
     first = revisions[0]

@@ -281,7 +281,7 @@ class Judge(TurnJudge):
         if not live:
             return  # the second of two holders that one sentence tells
         for frame in self.statements[row.statement].frames:
-            if frame.verb != "hold" or frame.amount is None:
+            if frame.verb not in ("hold", "") or frame.amount is None:
                 continue
             try:
                 sts = frame.amount.per_size(len(self.labels))[size]

@@ -13,7 +13,7 @@ from difflib import SequenceMatcher
 
 import regex
 
-from rewriter.dividing import is_matching
+from rewriter.dividing import is_matching, rejoins
 from rewriter.document import Sentence
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
@@ -216,6 +216,7 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
         for s in original.statements
         if s is not None and s.span.start >= pair.original.passage.span.end
     }
+    divided = isinstance(pair.original.shaping, DividedShaping)
     starts = [p.revised.span.start for p in own if p.revised is not None]
     told = [*_opening_rows(pair, passage), *passage.statements]
     out = told[:1]
@@ -238,10 +239,12 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
         ahead = any(last < start <= statement.span.start for start in starts)
         if ahead or plain(statement) in known or statement.span.start in starts:
             break
-        if _tells_no_row(statement) or names_join(sentence.view.text):
+        # both sides of a divided shoulder belong to one passage, also where the yarn is cut between them
+        goes_on = divided and rejoins(statement)
+        if (_tells_no_row(statement) and not goes_on) or names_join(sentence.view.text):
             break
         out.append(statement)
-    return out if isinstance(pair.original.shaping, DividedShaping) else _up_to_end(out)
+    return out if divided else _up_to_end(out)
 
 
 def _up_to_end(statements: list[Statement]) -> list[Statement]:

@@ -192,12 +192,25 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
         reason = "a sentence sews them in words for which no live join can stand", seam
     if reason is None:
         return asked
+    _warn_sewn(work, *reason)
+    return "sewn"
+
+
+_ASKED = {
+    "three-needle": "a three-needle join was",
+    "graft": "a grafted join was",
+    "held": "live shoulders on holders were",
+}
+
+
+def _warn_sewn(work: _Work, why: str, place: Span) -> None:
+    """Say what join was asked for, what was made in its place, and why."""
     work.notes.warn(
         "bound-off-instead",
-        f"the shoulders are bound off in one sweep and sewn, for {reason[0]}",
-        reason[1],
+        f"{_ASKED[work.options.shoulders]} asked for (--shoulders {work.options.shoulders}), but the "
+        f"shoulders are bound off in one sweep and sewn, for {why}",
+        place,
     )
-    return "sewn"
 
 
 def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> None:
@@ -219,11 +232,7 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
     if join != "sewn" and lost:
         # one shoulder could not be kept live after all: its partners are not left waiting
         left = lost[0]
-        work.notes.warn(
-            "bound-off-instead",
-            f"the shoulders are bound off in one sweep and sewn, for {left.id} is not converted",
-            left.passage.span,
-        )
+        _warn_sewn(work, f"{left.id} is not converted", left.passage.span)
         again = [f for f in candidates if f.id not in work.outcomes]
         work.revisions.clear()
         _revise_all(work, again, "sewn")
@@ -294,6 +303,11 @@ def _prove_all(work: _Work) -> tuple[list[Edit], str]:
         kept = [r.finding for r in work.revisions if r.finding.id not in work.outcomes]
         join: Shoulders = "sewn" if live else work.options.shoulders
         work.revisions.clear()
+        if live and any(f.kind == "shoulder" for f in kept):
+            lost = failed[0][0].finding
+            _warn_sewn(
+                work, f"{lost.id} could not be proven with live shoulders", lost.passage.span
+            )
         _revise_all(work, kept, join)
     return [], source.text
 

@@ -103,6 +103,8 @@ class RowReader(TurnReader):
             row = replace(row, claim=self._count(frame) if frame.amount else None)
         elif verb == "fasten_off":
             acts.append(Act(Kind.CUT))
+        elif not verb and "count" in frame.parts and acts[-1:] == [Act(Kind.HOLD)]:
+            pass  # "place all sts on holders: 16 for each shoulder, 30 for the neck"
         elif not verb and "count" in frame.parts and acts:
             row = replace(row, printed=self._count(frame))
         else:

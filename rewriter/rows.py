@@ -81,6 +81,8 @@ class Row:
     """The draft's words for a front band at the beginning of the row ("K9"), worked in its own stitch."""
     further: int | None = None
     """Stitches by which its turn lies before the last one at that edge, where the words count so."""
+    told_twice: bool = False
+    """Its turn is told by the sts worked and by those left, so the two must meet."""
     printed: int | None = None
     """The stitch count that the text prints after the row."""
     statement: int = -1

@@ -11,11 +11,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 
+import regex
+
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.interpret import read_rows
 from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.pairing import Pair, plain
+from rewriter.passages import Passage
 from rewriter.rowframes import is_note
 from rewriter.rows import OTHER_SIDE, Kind, Row, Side, side_of
 from rewriter.shaping import Shaping
@@ -42,8 +45,7 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     """Return the row of the original on which the revised passage begins; `rows` are its rows a size."""
     sizes = len(rows)
     assert pair.revised is not None
-    heard = [s for s in pair.revised.before if not is_note(s) and not _introduces(s)]
-    lead = read_lead_in(replace(pair.revised, before=heard), pair.original.fabric)
+    lead = read_lead_in(_led(pair.revised), pair.original.fabric)
     told = pair.original.lead_in
     # the first row of a passage may stand before its first bind-off, in its own words
     base = -1 if pair.original.before is not None and pair.original.before.inside else 0
@@ -64,6 +66,7 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     else:
         start = [-1] * sizes
         assumed = "the words before it do not tell the row"
+    start = [_at_edge(n, shaping, own) for n, own in zip(start, rows, strict=True)]
     first = shaping.first_side
     contradiction = False
     if labelled is not None:
@@ -77,6 +80,33 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     return Start(
         tuple(start), lead_side, lead.side_span or lead.span, labelled, contradiction, assumed
     )
+
+
+def _at_edge(start: int, shaping: Shaping, rows: Sequence[Row]) -> int:
+    """Return the row on which short rows begin whose first turn names the armhole edge it stands at."""
+    first = next((i for i, row in enumerate(rows) if row.has(Kind.TURN)), None)
+    if shaping.first_side is not None or shaping.two_edged or first is None:
+        return start
+    if rows[first].edge in ("", "neck") or (start + first) % 2:
+        return start
+    return _next_to(start)
+
+
+def _led(passage: Passage) -> Passage:
+    """Return a passage whose lead-in is heard as it is told, without notes and what opens the rows.
+
+    The lead-in may stand before markers, in their sentence: "At 56 cm, ending with a RS row: Hang ...".
+    """
+    before: list[Statement] = []
+    lead = passage.lead
+    for statement in passage.before:
+        verbs = [f.verb for f in statement.frames]
+        own = statement.frames[: verbs.index("mark")] if "mark" in verbs else []
+        if any(f.verb in ("ending", "measures") or "measure" in f.parts for f in own):
+            lead = own
+        elif not is_note(statement) and not _introduces(statement):
+            before.append(statement)
+    return replace(passage, before=before, lead=lead)
 
 
 def _next_to(row: int) -> int:
@@ -158,6 +188,8 @@ _WORKED = (Kind.WORK, Kind.LEAVE, Kind.BIND_OFF)
 
 def _moved(before: Statement, after: Statement, pair: Pair) -> int | None:
     """Return by how many rows a lead-in by length ends later in the revised text."""
+    if _LESS.search(before.sentence.view.text) and _LESS.search(after.sentence.view.text):
+        return 0  # counted from a shaping that begins earlier itself; `check_linked` compares the numbers
     one, two = _read(before, pair), _read(after, pair)
     counts = [[m.values for m in lead.mentions if m.fact == "rows"] for lead in (one, two)]
     if counts[0] and counts[1] and len(counts[0][0]) == len(counts[1][0]) == 1:
@@ -167,6 +199,9 @@ def _moved(before: Statement, after: Statement, pair: Pair) -> int | None:
     if one.side is None and two.side is None and plain(before) == plain(after):
         return 0
     return None
+
+
+_LESS = regex.compile(r"\brows?\s+(?:less|fewer|shorter)\b")
 
 
 def _read(statement: Statement, pair: Pair) -> LeadIn:

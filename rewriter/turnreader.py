@@ -102,6 +102,10 @@ class TurnReader(TogetherReader):
     def leave_unworked(self, frame: Frame, row: Row, acts: list[Act]) -> Row | None:
         """Read "K to end, leaving 8 sts unworked" and "turn, leaving 8 sts unworked"."""
         told = self.unworked(frame)
+        # "P 6, turn, leaving 5 sts": the sts worked and those left are told side by side
+        counted = [a.kind for a in acts] == [Kind.WORK, Kind.TURN] and acts[0].n is not None
+        if told is None and counted and frame.amount is not None and not self.dividing:
+            told = None if "holder" in frame.parts else (self._value(frame.amount), False)
         if told is None:
             said = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
             return row if said and "holder" not in frame.parts else None
@@ -112,7 +116,7 @@ class TurnReader(TogetherReader):
         acts.append(leave(self.last_turn(frame.span) + n if on_top else n))
         if turned:
             acts.append(TURN)
-        return replace(row, further=n if on_top else None)
+        return replace(row, further=n if on_top else None, told_twice=counted)
 
     def further_of(self, frames: Sequence[Frame]) -> int | None:
         """Return how many more sts each repeat leaves: "leaving 8 more sts unworked each time"."""

@@ -111,6 +111,8 @@ def work_both(shaping: Shaping, size: int, rows: Sequence[Row], start: int) -> W
         new = knit(stitches, todo[: max(0, error.row)], begins)
     _turns(out, new, todo, len(lead), low, shaping.first_side)
     out.live = new.live[len(lead) :]
+    if out.stuck is None and sum(r.count for r in new.runs) < sum(r.count for r in old.runs):
+        out.stuck = ("sts of the original are not on the needle", len(rows) - 1)
     if out.stuck is None:
         _columns(out, old, new, len(lead), rows)
     return out
