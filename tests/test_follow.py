@@ -146,9 +146,17 @@ Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 9 sts.{
 @pytest.mark.parametrize(
     ("more", "join", "after"),
     [
-        ("", "three-needle", "Leave 25 sts on a holder. Cut yarn with a long end.\n"),
+        (
+            "",
+            "three-needle",
+            "Leave 25 sts on a holder. Cut yarn, leaving an end about 4 times the width of the shoulder for joining.\n",
+        ),
         ("", "held", "Leave 25 sts on a holder. Cut yarn.\n"),
-        (" Fasten off.", "graft", "Leave 25 sts on a holder. Cut yarn with a long end.\n"),
+        (
+            " Fasten off.",
+            "graft",
+            "Leave 25 sts on a holder. Cut yarn, leaving an end about 4 times the width of the shoulder for joining.\n",
+        ),
         (" Break yarn.", "graft", "Leave 25 sts on a holder.\nBreak yarn.\n"),
     ],
 )
