@@ -126,4 +126,6 @@ def explains(text: str, start: int, end: int) -> bool:
             or "=" in text[end : end + 4]
         )
     before = text[:start].rstrip()
+    if before.strip("*_( ").lower() == "note on":
+        return True
     return before.endswith("(") and text[end : end + 1] == ")"

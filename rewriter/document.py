@@ -128,7 +128,7 @@ def _begins_other_side(opener: str, words: str) -> bool:
 
 
 _LISTS = ("other", "list")
-_NOTE = re.compile(r"[\s*_(]*note\b[\s*_:.]*", re.I)
+_NOTE = re.compile(r"[\s*_(]*note\b(?: on [^:]{1,40})?[\s*_:.]*", re.I)
 
 
 def _is_aside(text: str, span: Span) -> bool:

@@ -8,7 +8,7 @@ from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.notions import KEYS, entry_text
 from rewriter.options import Options
-from rewriter.phrases import finished, wording
+from rewriter.phrases import Ground, finished, meaning
 from rewriter.reading import Draft, Finding
 from rewriter.spans import Span
 from rewriter.style import measure_style
@@ -20,9 +20,17 @@ def is_listed(draft: Draft, options: Options) -> bool:
     return key is not None and options.spelling == "draft" and draft.abbreviations is not None
 
 
-def in_pattern(draft: Draft) -> bool:
-    """Say whether a turn may stand in a stitch pattern, where it is no knit or purl st by its row."""
-    return any(f.fabric in ("patterned", "mixed") for f in draft.findings if f.shaping)
+_CABLES = regex.compile(
+    r"(?i)\bcable\s+needle|\bc\s?\d+\s?[fblr]\b|\bcn\b|\bcables?\b(?!\s+(?:method|cast))"
+)
+
+
+def ground_of(draft: Draft) -> Ground:
+    """Return what the pieces with shoulders that are read are knitted in."""
+    fabrics = {f.fabric for f in draft.findings if f.shaping and f.kind}
+    patterned = bool(fabrics & {"patterned", "mixed"})
+    cabled = patterned and _CABLES.search(draft.document.source.text) is not None
+    return Ground(fabrics == {"garter"}, patterned, cabled)
 
 
 def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list[Edit]:
@@ -31,12 +39,7 @@ def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list
     if found is None or finding.shaping is None or found.defines(key):
         return []
     style = measure_style(draft.document, finding.passage, finding.shaping, draft.terms, False)
-    means = wording()[options.turn]["means"].format(
-        st=style.st, rs=style.rs, ws=style.ws, k=style.knit, p=style.purl
-    )
-    if in_pattern(draft):
-        rider = wording()["rows"]["patterned"].format(st=style.st)
-        means = f"{means.removesuffix(')')}{rider})"
+    means = meaning(options.turn, style, ground_of(draft))
     at, words = entry_text(found, key, finished(means, style), source.text)
     if style.case == "upper":
         words = words.upper()

@@ -20,7 +20,7 @@ from rewriter.planner import why_not_exact, why_not_live
 from rewriter.reading import Draft, Finding, piece_named
 from rewriter.revise import Revision
 from rewriter.spans import Span
-from rewriter.style import measure_style
+from rewriter.style import Style, measure_style
 
 _VERBS = r"(?:join|sew(?:\s+up)?|seam|weave|back[-\s]?stitch|oversew|stitch(?:\s+up)?|close|make)"
 # "Join shoulder seams.", for both shoulders or one of them, and what is sewn in the same sentence.
@@ -168,12 +168,43 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
                 - len(found.group().lstrip())
             )
             span = Span(start, sentence.span.start + found.end())
-            text = _joining(first, key, totals, draft, found.group("one"))
+            text = _joining(first, key, totals, draft, found.group("one"), explained=bool(out))
             text += _sewn_beside(found)
             if sentence.text[found.end() : found.end() + 1] == ";":
                 text = text.removesuffix(".")
             out.append(Edit(span, text, "joining", first.finding.id))
-    return out
+    return [*out, *_pressing_edits(draft, first, out)]
+
+
+# "Block pieces to size.", "Press all pieces under a damp cloth.": the pieces as they come off the needles.
+_PRESSES = regex.compile(
+    r"(?i)\W*(?:(?:lightly|gently|carefully)\s+)?(?:block|press|pin\s+out|steam|damp|wet)\b"
+    r"(?!\s+(?:the\s+)?(?:seams?|garment|sweater|cardigan|jumper|neckband)\b)(?!\s+when\b)"
+)
+
+
+def _pressing_edits(draft: Draft, revision: Revision, joins: Sequence[Edit]) -> list[Edit]:
+    """Say that live sts are kept where pieces are pressed before their shoulders are joined."""
+    if not joins:
+        return []
+    joined = joins[0].span.start
+    sentence = next(
+        (
+            s
+            for s in draft.document.sentences
+            if revision.region.end < s.span.start < joined
+            and not s.heading
+            and s.piece in ("other", "unknown")
+            and _PRESSES.match(s.text)
+        ),
+        None,
+    )
+    if sentence is None:
+        return []
+    style = _style_at(revision, draft)
+    text = finished(wording()["pressing"]["live"].format(sts=style.unit), style)
+    end = sentence.span.start + len(sentence.text.rstrip())
+    return [Edit(Span(end, end), f" {text}", "joining", revision.finding.id)]
 
 
 # What a draft says of the steps when it sews them up, and of their number: "..., matching the steps".
@@ -274,19 +305,45 @@ def sewn_edits(draft: Draft, live: Sequence[Finding], notes: Notes) -> list[Edit
     return out
 
 
-def _joining(
-    revision: Revision, key: str, totals: Sequence[int], draft: Draft, one: str | None
-) -> str:
-    style = measure_style(
+def _style_at(revision: Revision, draft: Draft) -> Style:
+    """Return the style of a draft at a passage."""
+    return measure_style(
         draft.document, revision.finding.passage, revision.shaping, draft.terms, False
     )
-    text: str = wording()["joins"][f"{key}-one" if one else key]
+
+
+# The draft's own list or notes: "three-needle bind-off: ..." with more than its name behind it
+_OWN_JOIN = regex.compile(
+    r"(?i)(?:(?:three|3)[\s-]*needle\s+(?:bind|cast)[\s-]*off|kitchener(?:\s+st(?:itch)?)?|grafting)[*_]*\s*"
+    r"(?:[:=(\u2013\u2014]|-\s)"
+)
+
+
+def _joining(
+    revision: Revision,
+    key: str,
+    totals: Sequence[int],
+    draft: Draft,
+    one: str | None,
+    *,
+    explained: bool,
+) -> str:
+    """Return the sentence that joins live shoulders, with how it is done unless that is told already."""
+    style = _style_at(revision, draft)
+    joins = wording()["joins"]
+    how = ""
+    if not explained and not _OWN_JOIN.search(draft.document.source.text):
+        how = joins["how"][key.removesuffix("-armhole")].format(
+            k=style.knit, st=style.st, sts=style.unit
+        )
+    text: str = joins[f"{key}-one" if one else key]
     text = text.format(
         side=(one or "").lower(),
         rs="right sides" if style.rs == "right side" else style.rs,
         ws="wrong sides" if style.ws == "wrong side" else style.ws,
         bo_noun="cast-off" if draft.terms == "UK" else "bind-off",
         n=f"{listed(totals, style.list_form)} {style.unit}",
+        how=how,
     )
     return finished(text, style)
 

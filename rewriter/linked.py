@@ -123,10 +123,26 @@ def _matching_line(
         if sentence.piece_at == one.finding.passage.piece_at
         else sentence.piece.split()[-1],
         counted=wording()["rows"]["matching_counted"] if _counts_rows(sentence, one) else "",
-        last=words[OTHER_SIDE[first]],
+        last=_last_row(draft, one, words, first),
         turning=words[first],
     )
     return finished(text, style)
+
+
+def _last_row(draft: Draft, revision: Revision, words: dict[str, str], turning: Side) -> str:
+    """Return how the straight rows end: "a WS row", or by the row that follows, as the draft has it."""
+    source, lead_in = draft.document.source.text, revision.finding.lead_in
+    found = next(
+        (hit for m in lead_in.mentions if (hit := _FACING.search(m.span.of(source)))), None
+    )
+    if found is None:
+        return f"a {words[OTHER_SIDE[turning]]} row"
+    return f"{words[turning]}{found.group(1)}"
+
+
+_FACING = regex.compile(
+    r"(?i)(?:\b[rw]s|\bside)(\s+facing(?:\s+you)?(?:\s+for\s+(?:the\s+)?next\s+row)?)"
+)
 
 
 def _counts_rows(sentence: Sentence, revision: Revision) -> bool:

@@ -1,18 +1,20 @@
-"""What the new text needs that the draft's list of materials does not name: markers, holders, a needle.
+"""What the new text needs beyond the draft's list of materials: markers, holders, a needle.
 
-An item is added at the end of the list in the list's own form: a line, or after the last semicolon or
-full stop. Where the list names such things already it stays, and a list in no known form stays too.
+An item is added at the end of the list in the list's own form: a line, or behind the last semicolon, comma or
+full stop. A number of holders that is too small is raised where it stands. Where the list names such things
+already it stays, and a list in no known form stays too.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import regex
 
-from rewriter.amounts import number_words, read_words
+from rewriter.amounts import in_words, number_words, read_words
 from rewriter.edits import Edit
+from rewriter.halves import DividedShaping
+from rewriter.materialslist import MaterialsList, find_materials
 from rewriter.phrases import wording
 from rewriter.reading import Draft
 from rewriter.revise import Revision
@@ -20,52 +22,47 @@ from rewriter.spans import Span
 from rewriter.style import colour_word
 
 
-@dataclass(frozen=True)
-class _List:
-    end: int
-    """Where an item goes in."""
-    before: str
-    """What stands before an added item."""
-    after: str
-    words: str
-    """The list in lower case."""
-    lower: bool
-    """The draft's own title of it has no capital."""
-
-
-_TITLE = regex.compile(
-    r"(?im)^[ \t#*_]*(?:materials|you(?: will)? need|you will want|needles and notions|notions|equipment"
-    r"|extras|requirements)"
-    r"\b[ \t]*(?:[:*_.\u2013\u2014-]+[ \t*_]*|$)"
-)
-# Where no list of materials has a title of its own, what is needed may stand with the needles.
-_NEEDLES = regex.compile(r"(?im)^[ \t#*_]*needles\b[ \t]*(?:[:*_.\u2013\u2014-]+[ \t*_]*|$)")
-_END = regex.compile(
-    r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)|(?>\r\n|\r|\n)(?=[ \t]*(?:#|[A-Z ]{4,}[.:\u2014]"
-    r"|\**(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
-)
-_ITEM_LINE = regex.compile(r"[ \t]*(?P<bullet>(?:[-*\u2022][ \t]+)?)(?=\d|[A-Z]|an?\s|one\s|two\s)")
-
-
 def notion_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     """Add what the rewritten shoulders need to the draft's materials."""
     told = [r for r in revisions if r.plan.slopes]
-    found = _find(draft)
+    found = find_materials(draft.document)
     if not told or found is None:
         return []
-    items = [*_markers(draft, told, found), *_holders(told, found)]
-    if not items:
-        return []
-    source = draft.document.source
-    if found.before == "; " or found.lower:
-        items = [item[0].lower() + item[1:] for item in items]
-    text = "".join(f"{found.before}{item}{found.after}" for item in items)
-    if not any(c.islower() for c in source.text):
-        text = text.upper()
-    return [Edit(Span(found.end, found.end), text, "notions", told[0].finding.id)]
+    name = told[0].finding.id
+    items = _markers(draft, told, found)
+    edits = []
+    if {r.plan.join for r in revisions} - {"sewn"}:
+        held = _held(draft, revisions)
+        raised = _raised(found, held)
+        if raised is not None:
+            edits.append(Edit(*raised, "notions", name))
+        elif _HOLDING.search(found.words) is None:
+            items.append(_item("holders", found, n=held))
+    if any(r.plan.join == "three-needle" for r in revisions) and "spare needle" not in found.words:
+        items.append(
+            _item("needle_larger" if _LARGER.search(draft_words(draft)) else "needle", found)
+        )
+    if items:
+        text = "".join(f"{found.before}{found.case(item)}{found.after}" for item in items)
+        if not any(c.islower() for c in draft.document.source.text):
+            text = text.upper()
+        edits.append(Edit(Span(found.end, found.end), text, "notions", name))
+    return edits
 
 
-def _markers(draft: Draft, revisions: Sequence[Revision], found: _List) -> list[str]:
+def draft_words(draft: Draft) -> str:
+    """Return the whole draft in lower case."""
+    return draft.document.source.text.lower()
+
+
+def _item(key: str, found: MaterialsList, **counts: int) -> str:
+    """Return an item, its counts in words where the list has them so."""
+    table = wording()["notions"]
+    said = {name: in_words(n) if found.in_words else str(n) for name, n in counts.items()}
+    return str(table[key]).format(**said)
+
+
+def _markers(draft: Draft, revisions: Sequence[Revision], found: MaterialsList) -> list[str]:
     told = _MARKERS.search(found.words)
     if told is None and "marker" in found.words:
         return []
@@ -79,37 +76,29 @@ def _markers(draft: Draft, revisions: Sequence[Revision], found: _List) -> list[
         second = max(second, len(edges) if "in a second" in words else 0)
     if not first:
         return []
-    table = wording()["notions"]
-    colour = colour_word(draft.document.source.text, draft.terms)
-    key = "markers_two" if second else "markers"
-    if first == 1 and not second:
-        key = "marker"
-    item = table[key].format(n=first, m=second, colour=colour)
+    key = "markers_two" if second else "markers" if first > 1 else "marker"
+    item = _item(key, found, n=first, m=second)
+    item = item.replace("{colour}", colour_word(draft.document.source.text, draft.terms))
     if told is None:
         return [item]
     if read_count(told.group()) >= first + second:
         return []
-    return [item + table["for_shoulders"]]  # the draft's own may hang elsewhere by then
-
-
-def _holders(revisions: Sequence[Revision], found: _List) -> list[str]:
-    table = wording()["notions"]
-    joins = {r.plan.join for r in revisions} - {"sewn"}
-    out = []
-    named = regex.search(r"holder|waste yarn|scrap yarn|spare needle", found.words)
-    counted = _HOLDERS.search(found.words)
-    if joins and named is None:
-        out.append(table["holders"])
-    elif joins and counted is not None and read_count(counted.group()) < _held(revisions):
-        out.append(table["holders"] + table["for_shoulders"])
-    if "three-needle" in joins and not regex.search(r"spare needle", found.words):
-        out.append(table["needle"])
-    return out
+    more: str = wording()["notions"]["for_shoulders"]
+    return [item + more]  # the draft's own may hang elsewhere by then
 
 
 _NUMBER = rf"(?:\d+|{number_words()}|an?)"
 _MARKERS = regex.compile(rf"\b{_NUMBER}\s+(?:[a-z-]+\s+){{0,2}}markers?\b")
-_HOLDERS = regex.compile(rf"\b{_NUMBER}\s+(?:[a-z.-]+\s+){{0,2}}holders?\b")
+# "2 stitch holders", "Two st. holders", "a stitch-holder", "stitch holder"; "stitch holders (2)"
+_HOLDERS = regex.compile(
+    rf"\b(?:(?P<n>{_NUMBER})\s+)?(?P<kind>(?:[a-z-]*(?:stitch|st\.?|large|small)[\s-]+){{0,2}})"
+    r"(?P<noun>holder(?P<s>s?))\b(?:\s*\((?P<behind>\d+)\))?(?P<or>\s+(?:or|and)\s+(?:waste|scrap)\b)?"
+)
+_HOLDING = regex.compile(r"holder|(?:waste|scrap)\s+yarn|spare\s+needle|for\s+holding")
+_LARGER = regex.compile(
+    r"\b(?:larger?|bigger)\s+(?:size\s+)?needles?\b|needles?[^.;\n]{0,40}\b(?:and|&)\b"
+    r"|\b(?:mm|\d)\s+(?:and|&)\s[^.;\n]{0,20}\bneedles\b"
+)
 
 
 def read_count(words: str) -> int:
@@ -120,41 +109,54 @@ def read_count(words: str) -> int:
     return 1 if number in ("a", "an") else read_words(number)
 
 
-def _held(revisions: Sequence[Revision]) -> int:
-    """Return how many stitch holders a piece needs at most, with that of its neck."""
-    return max((3 if r.shaping.two_edged else 2) for r in revisions)
-
-
-def _find(draft: Draft) -> _List | None:
-    """Return the list of materials, where its form is one that an item can be added to."""
-    whole = draft.document.source.text
-    title = _TITLE.search(whole) or _NEEDLES.search(whole)
-    if title is None:
+def _raised(found: MaterialsList, held: int) -> tuple[Span, str] | None:
+    """Return the name of the holders in the list and what it becomes, where there are too few."""
+    told = _HOLDERS.search(found.words)
+    if (
+        told is None
+        or told["or"]
+        or regex.search(r"(?:waste|scrap)\s+yarn\s+or\s+$", found.words[: told.start()])
+    ):
         return None
-    pieces = (
-        s.span.start
-        for s in draft.document.sentences
-        if s.span.start >= title.end() and s.piece not in ("list", "other", "unknown")
-    )
-    text = whole[: next(pieces, len(whole))]  # a piece is no part of the list
-    skip = regex.compile(r"\s*").match(text, title.end())
-    begin = skip.end() if skip else title.end()
-    stop = _END.search(text, begin)
-    end = stop.start() if stop else len(text.rstrip())
-    body = text[begin:end].rstrip()
-    end = begin + len(body)
-    words, lower = body.lower(), title.group().islower()
-    lines = regex.split(r"\r\n|\r|\n", body)
-    newline = "\r\n" if "\r\n" in text else "\n"
-    own_line = "\n" in text[title.start() : begin]
-    bullets = [m.group("bullet") for line in lines if (m := _ITEM_LINE.match(line))]
-    if own_line and len(lines) > 1 and len(bullets) == len(lines) and not body.endswith(";"):
-        ends = "." if all(line.rstrip().endswith(".") for line in lines) else ""
-        front = regex.match(r"[ \t]*", lines[-1])
-        indent = front.group() if front and len(lines) > 1 else ""
-        return _List(end, f"{newline}{indent}{bullets[-1]}", ends, words, lower)
-    if body.count(";") > 1 or (";" in body and ". " not in body[body.rindex(";") :]):
-        return _List(begin + len(body.rstrip(" .")), "; ", "", words, lower)
-    if body.endswith("."):
-        return _List(end, " ", ".", words, lower)
-    return None
+    number = told["behind"] or told["n"]
+    if (number is None and told["s"]) or (number and read_count(number) >= held):
+        return None
+    source = found.text[told.start() : told.end()]
+    if told["behind"]:
+        text = f"{source[: source.rindex('(')]}({held})"
+        return Span(found.start + told.start(), found.start + told.end()), text
+    words = found.in_words if number is None else not number.isdigit()
+    count = in_words(held) if words else str(held)
+    rest = source[told.start("kind") - told.start() :]
+    if number is None or source[0].isupper():
+        rest = rest if number else rest[0].lower() + rest[1:]
+        count = count.capitalize() if source[0].isupper() else count
+    plural = "" if told["s"] else "s"
+    return Span(found.start + told.start(), found.start + told.end()), f"{count} {rest}{plural}"
+
+
+# Sts of a neck that wait for the neckband: "slip centre 20 sts onto a holder"
+_NECK_HELD = regex.compile(
+    r"(?:\b(?:cent(?:re|er)|middle|next)\b[^.;]*\bholder|\bholder\b[^.;]*\bneck)"
+)
+
+
+def _held(draft: Draft, revisions: Sequence[Revision]) -> int:
+    """Return how many holders a garment needs at most: its live shoulders, and the necks left waiting."""
+    shoulders = [r for r in revisions if r.finding.kind == "shoulder"]
+    pieces = {r.finding.passage.piece_at for r in shoulders}
+    necks = {r.finding.passage.piece_at for r in shoulders if _neck_waits(r)}
+    for sentence in draft.document.sentences:
+        inside = any(
+            r.region.start <= sentence.span.start < r.region.end
+            and not isinstance(r.shaping, DividedShaping)
+            for r in shoulders
+        )
+        if sentence.piece_at in pieces and not inside and _NECK_HELD.search(sentence.view.text):
+            necks.add(sentence.piece_at)
+    return (4 if len(pieces) > 1 else 2) + len(necks)
+
+
+def _neck_waits(revision: Revision) -> bool:
+    """Say whether the words of a shoulder leave the sts of its neck on a holder."""
+    return revision.shaping.two_edged and revision.shaping.ending == "held"

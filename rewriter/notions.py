@@ -52,7 +52,8 @@ class Abbreviations:
 
 
 _TITLE = regex.compile(
-    r"(?im)^[ \t#*_]*(?:abbrev(?:iation)?s?|short\s+forms?)\b[ \t.:*_\u2013\u2014-]*(?:used[ \t:]*)?"
+    r"(?im)^[ \t#*_]*(?:abbrev(?:iation)?s?|short\s+forms?|(?:stitches|terms|words)\s+used|shorthand"
+    r"|contractions)\b[ \t.:*_\u2013\u2014-]*(?:used[ \t:]*)?"
 )
 _KEY = r"[A-Za-z][A-Za-z0-9()&+/. ]{0,14}?"
 _SIGN = r"(?:[ \t]*=[ \t]*|,[ \t]+|:[ \t]+|[ \t]+[\u2013\u2014-][ \t]+|[ \t]*\u2014[ \t]*)"
@@ -119,7 +120,7 @@ def _run_on(text: str, begin: int) -> Abbreviations | None:
     end = blank.start() if blank else len(text.rstrip())
     if (sentence := _SENTENCE.search(text, begin, end)) is not None:
         end = sentence.start()
-    for mark in (";", ","):
+    for mark in (";", "\u00b7", ",", "."):
         pieces = list(_pieces(text, begin, end, mark))
         found = [_RUN.match(text, a, b) for a, b in pieces]
         parted = [m for m in found if m is not None]
@@ -134,7 +135,8 @@ def _run_on(text: str, begin: int) -> Abbreviations | None:
             for m, stop in _with_ends(pieces, found)
         )
         sign = regex.sub(r"\s+", " ", parted[0].group("sign"))
-        return Abbreviations(Span(entries[0].span.start, end), entries, sign, f"{mark} ")
+        parting = " \u00b7 " if mark == "\u00b7" else f"{mark} "
+        return Abbreviations(Span(entries[0].span.start, end), entries, sign, parting)
     return _side_by_side(text, begin, end)
 
 

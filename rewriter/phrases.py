@@ -27,6 +27,18 @@ def wording() -> dict[str, Any]:
 
 
 @dataclass(frozen=True)
+class Ground:
+    """What the rewritten pieces of a draft are knitted in, as far as a turn must heed it."""
+
+    garter: bool = False
+    """Every row of them is knit."""
+    patterned: bool = False
+    """A turn may stand in a stitch pattern, where a st is no knit or purl st by its row."""
+    cabled: bool = False
+    """The pattern crosses sts."""
+
+
+@dataclass(frozen=True)
 class Job:
     """Everything that one passage is written from."""
 
@@ -54,8 +66,7 @@ class Job:
     before: tuple[str, str, str] | None = None
     """Words of the first row where they stand in the draft already: up to the work word that goes to
     the end, that word, and what follows it."""
-    in_pattern: bool = False
-    """Some shoulder of the draft is in a stitch pattern."""
+    ground: Ground = Ground()
     yarn_told: bool = False
     """The words behind the passage say themselves that the yarn is broken."""
     opening: str = ""
@@ -94,14 +105,9 @@ class Phrases:
         return text
 
     def note(self) -> str:
-        style = self.style
-        note = self._method("note").format(
-            st=style.st, rs=style.rs, ws=style.ws, k=style.knit, p=style.purl
-        )
-        if self.job.in_pattern:
-            more = wording()["rows"]["patterned"].format(st=self.style.st)
-            note = f"{note.removesuffix('.')}{more}."
-        return note
+        told = _told(self.job.options.turn, self.style, self.job.ground)
+        named = self._method("named").format(st=self.style.st)
+        return str(wording()["notes"]["note"].format(named=named, **told))
 
     def explains(self) -> bool:
         """Say whether a note explains the turning method at this passage."""
@@ -224,8 +230,32 @@ class Phrases:
         return f"{table[key].format(edge=self.job.edge, places=listed)}{boundary}."
 
 
+def meaning(turn: str, style: Style, ground: Ground) -> str:
+    """Return what a turning method means, for a list of abbreviations."""
+    means = wording()[turn]["means"].format(st=style.st)
+    return str(wording()["notes"]["means"].format(means=means, **_told(turn, style, ground)))
+
+
+def _told(turn: str, style: Style, ground: Ground) -> dict[str, str]:
+    """Return how a turn is made and what becomes of it, in words for what is knitted."""
+    method, rows = wording()[turn], wording()["rows"]
+    right, wrong = style.sides_told
+    said = {"rs": right, "ws": wrong, "k": style.knit, "p": style.purl}
+    said |= {"st": style.st, "sts": style.unit}
+    garter = "_garter" if ground.garter else ""
+    told = {part: method.get(f"{part}{garter}", method[part]) for part in ("make", "later")}
+    told["riders"] = rows["patterned"] if ground.patterned else ""
+    told["riders"] += rows["cabled"] if ground.cabled else ""
+    return {part: words.format(**said) for part, words in told.items()}
+
+
+_SIDE_ROW = regex.compile(r"(?i)\b(right|wrong) side(?= rows?\b)")
+
+
 def finished(text: str, style: Style) -> str:
-    """Return a line with the capitals and the points of abbreviations that a draft has."""
+    """Return a line with the capitals, hyphens and points of abbreviations that a draft has."""
+    if style.hyphen:
+        text = _SIDE_ROW.sub(r"\1-side", text)
     if style.on_to:
         text = text.replace(" onto ", " on to ")
     if style.points:

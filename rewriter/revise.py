@@ -15,7 +15,7 @@ from rewriter.dividedtext import write_divided
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
-from rewriter.explain import abbreviation_edits, in_pattern, is_listed
+from rewriter.explain import abbreviation_edits, ground_of, is_listed
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.leadedits import adjoin, kept_words, lead_edits
@@ -141,7 +141,7 @@ def _paragraph(
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
         before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
-        in_pattern=in_pattern(draft),
+        ground=ground_of(draft),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=_opening(passage.opening_words.of(source)),
     )
@@ -174,7 +174,7 @@ def _paragraph(
     goes_on = source[region.start - 1 : region.start] in (" ", "\t")
     fits = width is None or column + len(lines[0].split(maxsplit=1)[0]) <= width
     steps = steps_replaced(source, region)
-    heads_note = lines[0].startswith("Note:") and source[: region.start].rstrip().endswith(
+    heads_note = lines[0].startswith("Note on ") and source[: region.start].rstrip().endswith(
         (":", "\u2013", "\u2014")
     )
     heads_note = heads_note and (bool(passage.lead) or not steps)  # a step's number heads the note

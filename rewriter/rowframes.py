@@ -53,8 +53,11 @@ def is_talk(statement: Statement) -> bool:
     return bool(_TALK.search(statement.sentence.view.text))
 
 
-# "DS = double st: ..."; but "at 59 cm = 142 rows, last row = wrong side, cast off ..." tells what to do
-_MEANS = regex.compile(r"(?:note:\s*)?[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)")
+# "Note on DS (double st): ...", "DS = double st: ..."; but "at 59 cm = 142 rows, last row = wrong side,
+# cast off ..." tells what to do
+_MEANS = regex.compile(
+    r"note on\s[^.:=]{1,40}:|(?:note:\s*)?[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)"
+)
 _MEANING = regex.compile(r"\W{0,8}(?:(?:for|means|stands for)\s+)?(?P<words>[a-z][^.;:]*)")
 _LISTED = regex.compile(r"[*_]*\s*(?:[:=|(]|[\u2013\u2014-]\s)")
 

@@ -37,13 +37,15 @@ from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.steptext import StepWriter
 from rewriter.style import measure_style
 
+_EXPLAINS = regex.compile(r"\W*(?:note on\s[^.:=]{1,40}:|(?:note:?\s*)?[^.:=]{1,40}=)")
+
 
 def is_turning_note(statement: Statement) -> bool:
     """Say whether a sentence places markers for the turns, or explains the turning method."""
     if not is_note(statement):
         return False
     verbs = {f.verb for f in statement.frames}
-    explains = bool(regex.match(r"\W*(?:note:?\s*)?[^.:=]{1,40}=", statement.sentence.view.text))
+    explains = bool(_EXPLAINS.match(statement.sentence.view.text))
     return "mark" in verbs or (explains and bool(verbs & {"turn", "aid", "closing"}))
 
 
@@ -258,11 +260,11 @@ def _with_notes(draft: Draft, start: int) -> int:
 
 
 def _with_yarn(source: str, end: int) -> int:
-    """Take in what live sts say of their yarn ("Cut yarn with a long end."): no seam needs it there."""
+    """Take in what live sts say of their yarn ("Cut yarn, leaving an end ..."): no seam needs it there."""
     rows = wording()["rows"]
     told = "|".join(regex.escape(rows["cut"].format(tail=t)) for t in ("", rows["tail"]))
     found = regex.compile(rf"(?i)\s*(?:{told})".replace("\\ ", r"\s+")).match(source, end)
     return found.end() if found else end
 
 
-_NOTE = regex.compile(r"(?i)\W*note\W*")
+_NOTE = regex.compile(r"(?i)\W*note(?: on [^:]{1,40})?\W*")

@@ -50,6 +50,10 @@ class Style:
     to_end: str
     rs: str
     ws: str
+    sides_told: tuple[str, str]
+    """The sides within a sentence: abbreviated where the draft has both abbreviations."""
+    hyphen: bool
+    """The draft writes "a right-side row"."""
     labels: Labels
     list_form: tuple[str, ...]
     """What stands before, between and after the counts of a list with one for each size."""
@@ -164,6 +168,8 @@ def measure_style(
         ),
         rs=_SIDES[sides][0],
         ws=_SIDES[sides][1],
+        sides_told=_SIDES["long" if full or not _names_both(source, sides) else sides],
+        hyphen=full or bool(regex.search(r"(?i)\b(?:right|wrong)-side rows?\b", source)),
         labels=measure_labels(texts, knit == "K"),
         list_form=list_form(texts, len(shaping.rows)),
         manner=_manner(passage, shaping, source),
@@ -180,6 +186,11 @@ def measure_style(
 
 _ONE = {"sts": "st", "st": "st", "stitches": "stitch", "loops": "loop"}
 _SIDES = {"short": ("RS", "WS"), "small": ("rs", "ws"), "long": ("right side", "wrong side")}
+
+
+def _names_both(source: str, sides: str) -> bool:
+    """Say whether a draft uses the words for both sides."""
+    return all(regex.search(rf"\b{word}\b", source) for word in _SIDES[sides])
 
 
 # Several, told with the word for one: "6 st.", "6 (7, 8) st".

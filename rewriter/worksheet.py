@@ -355,9 +355,8 @@ def _piece_title(shoulder: Shoulder, kind: str, number: int) -> str:
 def _is_method(note: str, options: Options) -> bool:
     """Say whether a note explains the turning method, which the sheet does by itself."""
     table = wording()[options.turn]
-    for which in ("note", "note_full"):
-        key = str(table[which]).split(" = ")[0].removeprefix("Note: ")
-        told = regex.escape(key, literal_spaces=True).replace(r"\{st\}", r"st(?:itch)?\.?")
-        if regex.match(rf"(?i)(?:note:\s*)?{told}\s*=", note):
+    for which in {"named", "named_full"} & table.keys():
+        told = regex.escape(table[which], literal_spaces=True).replace(r"\{st\}", r"st(?:itch)?\.?")
+        if regex.match(rf"(?i)(?:note on\s+)?{told}:", note):
             return True
     return False

@@ -33,8 +33,8 @@ _SHORT = re.compile(
 _MEANS = {
     "ds": r"DS\W{1,8}double st",
     "w&t": r"w&t\W{1,8}wrap and turn",
-    "yo": r"yo = yarn over",
-    "sl": r"sl 1 = after turning",
+    "yo": r"yo \(yarn over\)",
+    "sl": r"sl 1: after turning",
     "ws": r"WS\W{1,4}wrong side",
     "rs": r"RS\W{1,4}right side",
     "p": r"p\.?\W{1,4}purl",

@@ -23,7 +23,7 @@ Complete to match first side, reversing shapings.
 
 def test_the_second_side_is_written_out_and_waits_open_on_its_holder() -> None:
     report = rewrite(BACK, Options(markers=False))
-    lines = [line for line in report.output.splitlines() if not line.startswith("Note:")]
+    lines = [line for line in report.output.splitlines() if not line.startswith("Note on ")]
     assert lines[1:] == [
         "Work in st st until armholes measure 20 cm, ending with a RS row. 81 sts.",
         "Shape shoulders and back neck",

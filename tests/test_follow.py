@@ -14,6 +14,8 @@ from rewriter.source import read_source
 from tests.drafts import CORPUS
 from tests.followcheck import stale, undefined
 
+TAIL = ", leaving an end about 4 times the width of the shoulder for joining"
+
 FOLDERS = ("drafts", "forms", "houses", "generated", "topdown", "stated")
 PATHS = sorted(
     path
@@ -146,9 +148,17 @@ Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 9 sts.{
 @pytest.mark.parametrize(
     ("more", "join", "after"),
     [
-        ("", "three-needle", "Leave 25 sts on a holder. Cut yarn with a long end.\n"),
+        (
+            "",
+            "three-needle",
+            f"Leave 25 sts on a holder. Cut yarn{TAIL}.\n",
+        ),
         ("", "held", "Leave 25 sts on a holder. Cut yarn.\n"),
-        (" Fasten off.", "graft", "Leave 25 sts on a holder. Cut yarn with a long end.\n"),
+        (
+            " Fasten off.",
+            "graft",
+            f"Leave 25 sts on a holder. Cut yarn{TAIL}.\n",
+        ),
         (" Break yarn.", "graft", "Leave 25 sts on a holder.\nBreak yarn.\n"),
     ],
 )

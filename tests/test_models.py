@@ -19,7 +19,7 @@ def body(text: str, options: Options) -> list[str]:
     """Return the new lines without the notes."""
     report = rewrite(text, options)
     assert [p.status for p in report.passages] == ["rewritten"], report.passages
-    return [line for line in report.output.splitlines() if not line.startswith("Note:")]
+    return [line for line in report.output.splitlines() if not line.startswith("Note on ")]
 
 
 def test_uk_three_sizes_sewn() -> None:

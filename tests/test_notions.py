@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
+import regex
 
 from rewriter import rewrite
 from rewriter.notions import entry_text, find_abbreviations
-from rewriter.options import Options
+from rewriter.options import Options, Turn
 
 BACK = """
 BACK
@@ -75,7 +76,7 @@ def test_a_method_already_defined_is_not_defined_again() -> None:
 def test_without_a_list_in_a_known_form_a_note_explains(given: str) -> None:
     report = rewrite(given + BACK)
     assert report.output.startswith(given)
-    assert "\nNote: DS = double st:" in report.output
+    assert "\nNote on DS (double st): after turning," in report.output
 
 
 def test_a_list_ends_where_its_paragraph_does() -> None:
@@ -115,7 +116,55 @@ def test_materials_that_name_markers_and_drafts_without_them_stay() -> None:
 def test_a_joined_shoulder_asks_for_holders_and_a_needle() -> None:
     given = "Materials: 8 balls; 4 mm needles; 3 buttons.\n"
     output = rewrite(given + BACK, Options(shoulders="three-needle", markers=False)).output
-    assert "3 buttons; stitch holders; spare needle for joining." in output
+    assert "3 buttons; 3 stitch holders; spare needle of the same size for joining." in output
+
+
+@pytest.mark.parametrize(
+    ("given", "wanted"),
+    [
+        ("Also needed: 7 buttons, 2 stitch holders\n", "7 buttons, 3 stitch holders, spare needle"),
+        (
+            "You will need\n- 8 balls\n- Three buttons\n- Two stitch holders\n",
+            "- Three stitch holders\n- Spare needle",
+        ),
+        ("## Yarn and tools\n\nWool, 3 balls.\n\nNeedles, US 3. Two holders.\n", "Three holders."),
+        ("Materials: 8 balls; a stitch holder.\n", "; three stitch holders; spare needle"),
+        ("Materials: 8 balls; stitch holders (2).\n", "; stitch holders (3); spare needle"),
+        (
+            "Materials: 8 balls; 2 stitch holders or waste yarn.\n",
+            "; 2 stitch holders or waste yarn; ",
+        ),
+    ],
+)
+def test_holders_are_counted_in_one_line_of_the_lists_own(given: str, wanted: str) -> None:
+    output = rewrite(given + BACK, Options(shoulders="three-needle", markers=False)).output
+    assert wanted in output
+    assert output.split("BACK")[0].lower().count("holder") == 1
+
+
+GARTER = BACK.replace("st st", "garter st")
+
+
+@pytest.mark.parametrize("turn", ["german", "wrap", "japanese", "yarn-over"])
+def test_a_note_speaks_of_purl_only_where_rows_are_purled(turn: Turn) -> None:
+    for text, purled in ((BACK, True), (GARTER, False)):
+        output = rewrite(text, Options(turn=turn)).output
+        note = next(line for line in output.splitlines() if line.startswith("Note on "))
+        assert bool(regex.search(r"\bpurl\b", note)) is purled
+
+
+def test_a_cable_that_a_turn_cuts_is_named_once() -> None:
+    output = rewrite("Notions: cable needle.\n" + BACK.replace("st st", "cable patt")).output
+    assert output.count("do not cross a cable that a turn cuts") == 1
+    assert "cross" not in rewrite(BACK).output
+
+
+def test_a_three_needle_join_is_explained_once() -> None:
+    front = BACK.replace("BACK", "FRONT")
+    seams = "\nMAKING UP\nBlock pieces.\nSew right shoulder.\nSew left shoulder.\n"
+    output = rewrite(BACK + front + seams, Options(shoulders="three-needle")).output
+    assert output.count("with a third needle") == 1
+    assert "Block pieces. Leave the shoulder sts on waste yarn or holders meanwhile." in output
 
 
 def test_a_piece_right_behind_the_materials_is_no_part_of_them() -> None:
