@@ -199,9 +199,17 @@ class Phrases:
 
     def _markers_off(self) -> str:
         """Return when the markers come off: in full once, then in short."""
-        if not self.job.with_note:
-            return self.case(wording()["markers"]["off_again"])
-        key = "off_boundary" if self._has_boundary() else "off"
+        boundary, two_edged = self._has_boundary(), self.job.shaping.two_edged
+        steps = max(len(s.rows) for edges in self.job.plan.steps for s in edges)
+        if not two_edged and not boundary and steps == 2:
+            key = "off_one"
+        elif not self.job.with_note:
+            key = "off_again"
+        elif boundary:
+            live = self.job.plan.join != "sewn"
+            key = "off_boundary_one" if not two_edged else "off_held" if live else "off_boundary"
+        else:
+            key = "off"
         return self.case(wording()["markers"][key].format(colour=self.style.colour))
 
     def _has_boundary(self) -> bool:

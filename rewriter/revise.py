@@ -15,6 +15,7 @@ from rewriter.dividedtext import write_divided
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
+from rewriter.endings import ending_edits
 from rewriter.explain import abbreviation_edits, in_pattern, is_listed
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
@@ -80,7 +81,13 @@ def revise(
         raise Unread(unread.code, message, unread.span, unread.sizes) from None
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
-    edits = lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
+    edits: list[Edit] = []
+    if plan.moves_lead_in:
+        full = options.spelling == "full"
+        style = measure_style(draft.document, finding.passage, shaping, draft.terms, full)
+        inner = _inner(finding, draft.document.source.text)
+        edits += lead_edits(draft, finding, shaping)
+        edits += ending_edits(draft, finding, shaping, style, inner)
     repeated = repeated_stretch(draft.document.source.text, finding.passage.span)
     if repeated is not None:
         if any(edit.span.start < repeated.start for edit in edits):
@@ -133,7 +140,7 @@ def _paragraph(
         fabric=finding.fabric,
         options=options,
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
-        inner="armhole" if finding.kind == "neck" else inner_edge(passage, source),
+        inner=_inner(finding, source),
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
         numbered_from=_first_number(passage, finding.lead_in, last, plan),
         first_has_number=number_after(passage, last) is None,
@@ -335,6 +342,10 @@ def edge_word(passage: Passage, source: str) -> str:
         if found := _EDGE_NAMED.search(stretch.of(source)):
             return str(found.group(1).lower())
     return "armhole"
+
+
+def _inner(finding: Finding, source: str) -> str:
+    return "armhole" if finding.kind == "neck" else inner_edge(finding.passage, source)
 
 
 def inner_edge(passage: Passage, source: str) -> str:

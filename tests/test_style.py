@@ -274,3 +274,40 @@ def test_what_is_shaped_is_said_once(lead: str, after: str) -> None:
         Options(markers=False),
     )
     assert f"{lead}{after}\n" in report.output
+
+
+@pytest.mark.parametrize(
+    ("told", "said"),
+    [
+        (" loosely", "Cast off 33 sts loosely for back neck and fasten off."),
+        (" in patt", "Cast off 33 sts in patt for back neck and fasten off."),
+        (
+            " rather firmly, so that it will not stretch",
+            "Cast off 33 sts rather firmly for back neck, so that it will not stretch, and fasten off.",
+        ),
+    ],
+)
+def test_the_neck_keeps_its_manner(told: str, said: str) -> None:
+    text = (
+        "BACK\nWork in st st until armholes measure 20 cm, ending with a WS row.\nShape shoulders\n"
+        f"Cast off 8 sts at beg of next 4 rows, then 9 sts at beg of foll 2 rows.\nCast off rem 33 sts{told}.\n"
+    )
+    assert said in rewrite(text, Options(shoulders="three-needle")).output
+
+
+def test_one_turn_and_one_marker_are_told_as_one() -> None:
+    text = (
+        "LEFT FRONT\nWork in st st until armhole measures 20 cm, ending with a WS row.\nShape shoulder\n"
+        "Cast off 8 sts at beg of next row. Work 1 row. Cast off rem 8 sts.\n"
+    )
+    output = rewrite(text, Options(turn="wrap")).output
+    assert "after 8 sts. Take it off when you turn at it." in output
+    assert "working the wrap together with its st." in output
+
+
+def test_words_that_hold_the_pattern_are_not_said_twice() -> None:
+    text = (
+        "BACK\nWork in cable patt until armholes measure 20 cm, ending with a WS row.\nShape shoulders\n"
+        "Keeping patt correct, cast off 8 sts at beg of next 4 rows. Cast off rem 33 sts.\n"
+    )
+    assert "Keeping patt correct, work to last 8 sts" in rewrite(text).output
