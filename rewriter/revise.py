@@ -23,7 +23,7 @@ from rewriter.leadedits import adjoin, kept_words, lead_edits
 from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
-from rewriter.phrases import Job, ordinals, wording
+from rewriter.phrases import Job, ordinals, own_names, wording
 from rewriter.placing import (
     between_lines,
     between_signs,
@@ -147,6 +147,7 @@ def _paragraph(
         with_note=with_note,
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
+        names=_names(draft, plan),
         before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
         in_pattern=in_pattern(draft),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
@@ -342,6 +343,12 @@ def edge_word(passage: Passage, source: str) -> str:
         if found := _EDGE_NAMED.search(stretch.of(source)):
             return str(found.group(1).lower())
     return "armhole"
+
+
+def _names(draft: Draft, plan: Plan) -> tuple[str, ...]:
+    """Return the draft's names of its sizes; where a row leaves out a size in brackets it counts them."""
+    sloped = all(len(s.rows) > 1 for edges in plan.steps for s in edges)
+    return own_names(draft.sizes.labels, draft.document.source.text) if sloped else ()
 
 
 def _inner(finding: Finding, source: str) -> str:

@@ -290,7 +290,8 @@ def test_what_is_shaped_is_said_once(lead: str, after: str) -> None:
 def test_the_neck_keeps_its_manner(told: str, said: str) -> None:
     text = (
         "BACK\nWork in st st until armholes measure 20 cm, ending with a WS row.\nShape shoulders\n"
-        f"Cast off 8 sts at beg of next 4 rows, then 9 sts at beg of foll 2 rows.\nCast off rem 33 sts{told}.\n"
+        "Cast off 8 sts at beg of next 4 rows, then 9 sts at beg of foll 2 rows.\n"
+        f"Cast off rem 33 sts{told}.\n"
     )
     assert said in rewrite(text, Options(shoulders="three-needle")).output
 
@@ -311,3 +312,30 @@ def test_words_that_hold_the_pattern_are_not_said_twice() -> None:
         "Keeping patt correct, cast off 8 sts at beg of next 4 rows. Cast off rem 33 sts.\n"
     )
     assert "Keeping patt correct, work to last 8 sts" in rewrite(text).output
+
+
+@pytest.mark.parametrize(
+    ("sizes", "only"),
+    [
+        ("Sizes: S (M, L, XL, 2X)", ("Sizes S and M only", "Sizes L to 2X only")),
+        (
+            "To fit bust 81 (86, 91, 97, 102) cm",
+            ("1st and 2nd sizes only", "3rd, 4th and 5th sizes only"),
+        ),
+        (
+            "Sizes: S (M, L, XL, 2X)\nWork 2 rows more for the 3rd size.",
+            ("1st and 2nd sizes only", "3rd, 4th and 5th sizes only"),
+        ),
+    ],
+)
+def test_sizes_are_called_by_the_draft_s_own_letters(sizes: str, only: tuple[str, str]) -> None:
+    text = (
+        f"{sizes}\n\nBACK\nWork in st st until armhole measures 8 in, ending with a WS row.\n"
+        "BO 6 (6, 5, 5, 6) sts at beg of next 4 (4, 6, 6, 6) rows. BO rem 33 (35, 37, 39, 41) sts.\n"
+    )
+    report = rewrite(text)
+    assert [p.status for p in report.passages] == ["rewritten"], report.passages[0].reason
+    first, second = only
+    assert f"{first}: counting" in report.output
+    assert f"{second}\nNext row" in report.output
+    assert rewrite(report.output).output == report.output
