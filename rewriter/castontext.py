@@ -62,7 +62,7 @@ class _CastOnWriter(Writer):
         if self.marked:
             out += self._growing_markers()
         if self.explains():
-            out.append(self.note())
+            out.append(self.case(self.note()))
         everyone = group = tuple(range(self.sizes))
         apart = any(line.sizes != everyone for line in self.plan.lines)
         number = None if apart else self.first_number
@@ -177,7 +177,8 @@ class _CastOnWriter(Writer):
             closing = self._method("closing_one").format(st=self.style.st)
             words = regex.sub(r"^working\b", "work", closing)
             named = next(word for word, rows in ROWS_AHEAD.items() if rows == behind.closes)
-            out.append(self.case(table[f"close_{named}"].format(closing=words)))
+            # its capital stays in a house without: "... with its st. on the first" would be one sentence
+            out.append(table[f"close_{named}"].format(closing=words))
         return out
 
 

@@ -27,7 +27,7 @@ class Writer(Phrases):
         if self.marked:
             out += self._markers()
         if self.explains() and self.job.plan.slopes:
-            out.append(self.note())
+            out.append(self.case(self.note()))
         group: tuple[int, ...] = tuple(range(self.sizes))
         everyone = group
         number = self.job.numbered_from

@@ -70,7 +70,7 @@ class Phrases:
     def __init__(self, job: Job) -> None:
         self.job = job
         self.style = job.style
-        self.full = job.options.spelling == "full"
+        self.full = job.options.spelling == "full" or job.style.spelled_out
         self.method = wording()[job.options.turn]
         self.sizes = len(job.shaping.rows)
         self.marked = job.options.markers and job.plan.slopes

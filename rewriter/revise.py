@@ -182,7 +182,9 @@ def _paragraph(
     goes_on = source[region.start - 1 : region.start] in (" ", "\t")
     fits = width is None or column + len(lines[0].split(maxsplit=1)[0]) <= width
     steps = steps_replaced(source, region)
-    heads_note = lines[0].startswith("Note:") and source[: region.start].rstrip().endswith(
+    if goes_on and _RUN_IN_LOWER.search(source, 0, region.start + 1) and lines[0][1:2].islower():
+        lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
+    heads_note = lines[0].lower().startswith("note:") and source[: region.start].rstrip().endswith(
         (":", "\u2013", "\u2014")
     )
     heads_note = heads_note and (bool(passage.lead) or not steps)  # a step's number heads the note
@@ -249,6 +251,7 @@ def _link_before(passage: Passage, source: str, start: int) -> Span | None:
     return Span(*found.span())
 
 
+_RUN_IN_LOWER = regex.compile(r":[*_]{0,3}[ \t]+[a-z]\Z")
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 

@@ -64,6 +64,8 @@ class Style:
     case: Literal["sentence", "lower", "upper"]
     points: frozenset[str]
     """Abbreviations that the draft writes with a point within a sentence."""
+    spelled_out: bool
+    """The draft says that it has no abbreviations."""
     colour: str
     """"colour" or "color"."""
     on_to: bool
@@ -177,8 +179,9 @@ def measure_style(
         neck_lest=neck_lest,
         prints_counts=_prints_counts(shaping, passage),
         count_form=measure_counts(_rows_with_counts(document, passage, source)),
-        case="upper" if upper else "lower" if _is_lower(source, passage) else "sentence",
+        case="upper" if upper else "lower" if _is_lower(document, passage) else "sentence",
         points=frozenset() if full or upper else _points(source),
+        spelled_out=unit in ("stitches", "loops") and _NO_ABBREVIATIONS.search(source) is not None,
         colour=colour_word(source, terms),
         on_to=len(regex.findall(r"(?i)\bon to (?:an?|the|\d+)\b", source))
         > len(regex.findall(r"(?i)\bonto\b", source)),
@@ -186,6 +189,7 @@ def measure_style(
     )
 
 
+_NO_ABBREVIATIONS = regex.compile(r"(?i)\b(?:no|without|free of)\s+(?:any\s+)?abbreviations\b")
 _ONE = {"sts": "st", "st": "st", "stitches": "stitch", "loops": "loop"}
 _SIDES = {"short": ("RS", "WS"), "small": ("rs", "ws"), "long": ("right side", "wrong side")}
 
@@ -429,10 +433,14 @@ def _rows_with_counts(document: Document, passage: Passage, source: str) -> Iter
         yield from (span.of(source) for span in spans)
 
 
-def _is_lower(source: str, passage: Passage) -> bool:
-    """Say whether the draft begins its sentences without a capital."""
-    starts = [
-        s.sentence.text.lstrip("*_-\u2022 ")[:1] for s in [*passage.before, *passage.statements]
-    ]
-    letters = [c for c in starts if c.isalpha()]
-    return len(letters) > 2 and not any(c.isupper() for c in letters)
+def _is_lower(document: Document, passage: Passage) -> bool:
+    """Say whether the draft begins its sentences without a capital: the piece, or all if that is short."""
+    near = [s.sentence for s in [*passage.before, *passage.statements]]
+    for sentences in (near, document.sentences):
+        starts = [s.text.lstrip("*_-\u2022 ")[:1] for s in sentences]
+        letters = [c for c in starts if c.isalpha()]
+        if any(c.isupper() for c in letters):
+            return False
+        if len(letters) > 2:
+            return True
+    return False

@@ -339,3 +339,28 @@ def test_sizes_are_called_by_the_draft_s_own_letters(sizes: str, only: tuple[str
     assert f"{first}: counting" in report.output
     assert f"{second}\nNext row" in report.output
     assert rewrite(report.output).output == report.output
+
+
+def test_a_run_in_heading_goes_on_without_a_capital() -> None:
+    text = (
+        "BACK\nWork in st st until armholes measure 20 cm, ending after a WS row. *To shape shoulders:* "
+        "cast off 8 sts at beg of next 4 rows. Cast off rem 33 sts.\n"
+    )
+    assert "*To shape shoulders:* counting from each armhole edge" in rewrite(text).output
+
+
+def test_a_short_draft_without_capitals_is_told_so() -> None:
+    text = "back\nwork in st st for 20 cm.\ncast off 8 sts at beg of next 4 rows.\ncast off rem 33 sts.\n"
+    output = rewrite(text, Options(turn="wrap")).output
+    assert "\nnote: w&t" in output
+    assert "\nnext row: " in output
+
+
+def test_a_draft_that_says_it_has_no_abbreviations_gets_none() -> None:
+    text = (
+        "There are no abbreviations to learn.\n\nBACK\nKnit until the armholes measure 20 cm, ending with a "
+        "wrong side row. Slope the shoulders. Cast off eight stitches at the beginning of the next four "
+        "rows. Cast off the remaining 33 stitches.\n"
+    )
+    assert "make a double stitch, " in rewrite(text).output
+    assert "DS" not in rewrite(text).output
