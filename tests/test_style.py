@@ -362,5 +362,5 @@ def test_a_draft_that_says_it_has_no_abbreviations_gets_none() -> None:
         "wrong side row. Slope the shoulders. Cast off eight stitches at the beginning of the next four "
         "rows. Cast off the remaining 33 stitches.\n"
     )
-    assert "make a double stitch, " in rewrite(text).output
+    assert "make a double stitch, " in rewrite(text).output.lower()
     assert "DS" not in rewrite(text).output
