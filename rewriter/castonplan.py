@@ -164,21 +164,23 @@ def _check_counts(rows: Sequence[Row], start: int) -> None:
             raise NotProven(f"{live} sts are on the needle where the text says {row.printed}")
 
 
+ROWS_AHEAD = {"first": (0,), "second": (1,), "both": (0, 1)}
+"""Which of the rows behind a passage the words for them name, counted from 0."""
+
+
 def split_behind(statements: Sequence[Statement]) -> tuple[list[Statement], Behind]:
     """Part the sentences that speak of the rows behind the passage from its rows."""
     inside: list[Statement] = []
-    aid, closing = False, 0
+    aid = False
+    closes: tuple[int, ...] = ()
     for statement in statements:
         told = [f for f in statement.frames if f.verb]
         rows = told[0].one("rows") if len(told) == 1 else None
-        ahead = rows is not None and rows.kind == "next_rows" and statement.label is None
+        ahead = rows is not None and rows.kind == "rows_ahead" and statement.label is None
         if ahead and told[0].verb == "aid" and "beg" in told[0].parts:
             aid = True
         elif ahead and rows is not None and told[0].verb == "closing":
-            values = {v or 0 for v in rows.amount.values} if rows.amount else {1}
-            if len(values) > 1:
-                raise NotProven("the rows that close the last turns differ between sizes")
-            closing = values.pop()
+            closes = ROWS_AHEAD[rows.concept]
         else:
             inside.append(statement)
-    return inside, Behind(aid, closing)
+    return inside, Behind(aid, closes)

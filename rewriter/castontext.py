@@ -8,7 +8,7 @@ from itertools import accumulate
 import regex
 
 from rewriter.castonmodel import CastOnShaping
-from rewriter.castonplan import CastOnPlan
+from rewriter.castonplan import ROWS_AHEAD, CastOnPlan
 from rewriter.castonrows import cast_on_acts
 from rewriter.castons import CastOnPassage
 from rewriter.edits import Edit
@@ -62,7 +62,7 @@ class _CastOnWriter(Writer):
         if self.marked:
             out += self._growing_markers()
         if self.explains():
-            out.append(self.note())
+            out.append(self.case(self.note()))
         everyone = group = tuple(range(self.sizes))
         apart = any(line.sizes != everyone for line in self.plan.lines)
         number = None if apart else self.first_number
@@ -74,7 +74,7 @@ class _CastOnWriter(Writer):
             text, _ = self._row(line)
             first = line is self.plan.lines[0] and bool(self.job.opening)
             if first:
-                text = self.row_case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
+                text = self.opened(text)
             side = self.plan.side(line, self.shaping.first_side)
             told = self._label(number, side)
             total = self._total() if line.number == max(counted, default=-1) else []
@@ -101,7 +101,7 @@ class _CastOnWriter(Writer):
         if any(aided) and aid:
             unaided = [i for i, r in enumerate(line.rows) if r is not None and not r.aid]
             words.append(aid.format(st=self.style.st) + self._except(unaided))
-        closing = self._closing_words(present)
+        closing = self._closing_words(present, begins_at_turn=any(aided) and bool(aid))
         for n, act in enumerate(row.acts):
             values = [r.acts[n].n or 0 for r in present]
             if act.kind is Kind.CAST_ON:
@@ -114,11 +114,13 @@ class _CastOnWriter(Writer):
                 words += closing
         return self.row_case(", ".join(words)), "turn" if row.has(Kind.TURN) else "plain"
 
-    def _closing_words(self, present: Sequence[Row]) -> list[str]:
+    def _closing_words(self, present: Sequence[Row], *, begins_at_turn: bool) -> list[str]:
+        """Return what a row does to the one turn that it passes; no other is open there."""
         closes = [r.closes for r in present]
         if not any(closes):
             return []
-        key = "closing" if all(closes) else "closing_any"
+        one = "closing" if begins_at_turn else "closing_one"
+        key = one if all(closes) else "closing_any"
         return [self._method(key).format(st=self.style.st)]
 
     def _turned(self, work: str, values: Sequence[int], closing: Sequence[str]) -> list[str]:
@@ -154,8 +156,9 @@ class _CastOnWriter(Writer):
         text = wording()["cast_on"][key].format(
             edge=self.job.edge, places=told, sts=self.style.unit
         )
-        off = f" {self.case(table['off' if self.job.with_note else 'off_again'])}"
-        return [self.case(text) + off]
+        several = "off" if self.job.with_note else "off_again"
+        one = len(places) == 1 and not self.shaping.two_edged
+        return [f"{self.case(text)} {self.case(table['off_one' if one else several])}"]
 
     def _total(self) -> list[int]:
         """Return the sts of each size when all are cast on, where the draft prints such counts."""
@@ -170,12 +173,12 @@ class _CastOnWriter(Writer):
         aid = self._method("aid").format(st=self.style.st)
         if behind.aid and aid:
             out.append(self.case(table["begin_next"].format(aid=aid)))
-        if behind.closing:
-            alike = behind.closing == 1
-            closing = self._method("closing" if alike else "closing_any")
-            words = regex.sub(r"^working\b", "work", closing.format(st=self.style.st))
-            key = "close_next" if alike else "close_rows"
-            out.append(self.case(table[key].format(n=behind.closing, closing=words)))
+        if behind.closes:
+            closing = self._method("closing_one").format(st=self.style.st)
+            words = regex.sub(r"^working\b", "work", closing)
+            named = next(word for word, rows in ROWS_AHEAD.items() if rows == behind.closes)
+            # its capital stays in a house without: "... with its st. on the first" would be one sentence
+            out.append(table[f"close_{named}"].format(closing=words))
         return out
 
 

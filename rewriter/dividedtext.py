@@ -28,7 +28,7 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[
     one.marked = two.marked = job.options.markers and alike
     out = one.divided_markers() if one.marked else []
     if one.explains():
-        out.append(one.note())
+        out.append(one.case(one.note()))
     out += [one.row_line(line) for line in plan.common]
     if shaping.parts.at_once:
         out.append(_joining_line(one, two, shaping, plan, source))

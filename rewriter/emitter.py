@@ -27,7 +27,7 @@ class Writer(Phrases):
         if self.marked:
             out += self._markers()
         if self.explains() and self.job.plan.slopes:
-            out.append(self.note())
+            out.append(self.case(self.note()))
         group: tuple[int, ...] = tuple(range(self.sizes))
         everyone = group
         number = self.job.numbered_from
@@ -53,7 +53,7 @@ class Writer(Phrases):
                 number = None if number is None else number + 1
                 continue
             if line is lines[0] and self.job.opening:
-                text = self.row_case(f"{self.job.opening} {text[0].lower()}{text[1:]}")
+                text = self.opened(text)
             side = self.job.plan.side(line, self.job.shaping.first_side)
             ending = ending or shape in ("close", "sweep")  # from there on every row names its side
             told = side if number is None or shape != before or ending else None
@@ -99,10 +99,20 @@ class Writer(Phrases):
             words.append(self._decrease(row))
         closing = [r.closes for r in present]
         if any(closing):
-            key = "closing" if all(closing) else "closing_any"
+            edges = [s for i in line.sizes for s in self.job.plan.steps[i]]
+            begins_at_turn = bool(aid) and any(aided)
+            one = all(len(s.rows) == 2 for s in edges) and not begins_at_turn
+            key = "closing_any" if not all(closing) else "closing_one" if one else "closing"
             words.append(self._method(key).format(st=self.style.st))
         text = ", ".join(words)
         return self.row_case(text), shape
+
+    def opened(self, text: str) -> str:
+        """Return a first row behind the words that stood before the first bind-off and hold for it."""
+        opening = self.job.opening
+        if regex.search(r"(?i)\bpatt?(?:ern)?\b", opening):
+            text = regex.sub(r"(?i)^work in pat(?:t|tern)?\b", "work", text)  # it is said already
+        return self.row_case(f"{opening} {text[0].lower()}{text[1:]}")
 
     def _turned_words(self, line: Line, prefix: str, word: str, suffix: str) -> str:
         """Return the draft's words of the row before the first bind-off, turned before its end."""
@@ -141,7 +151,8 @@ class Writer(Phrases):
                 rows[key].format(
                     bo=bo,
                     n=self.count(known),
-                    manner=self.style.manner,
+                    manner=self.style.neck_manner if key == "neck" else self.style.manner,
+                    lest=self.style.neck_lest,
                     neck=self.job.neck,
                     inner=self.job.inner,
                     marker=" (marker)" if self._swept_to_marker(line) else "",
@@ -166,9 +177,7 @@ class Writer(Phrases):
             second = (
                 "left" if (shaping.first_side == "RS") == (self.job.neck == "back") else "right"
             )
-            what = (
-                f"{second} shoulder and neck" if shaping.first_side else "second shoulder and neck"
-            )
+            what = rows["over_named" if shaping.first_side else "over_this"].format(side=second)
             return str(rows["work_some"].format(work=work, n=self.count(over), what=what))
         marker = " (marker)" if self.marked else ""
         if not self.job.shaping.two_edged and self.job.shaping.first_side is None:
@@ -198,7 +207,8 @@ class Writer(Phrases):
             n=self.count(neck),
             bo=style.bind_off,
             neck=self.job.neck,
-            manner=style.manner,
+            manner=style.neck_manner,
+            lest=style.neck_lest,
             aid=self._method("holder").format(st=style.st),
             goes=goes,
         )

@@ -121,11 +121,13 @@ def _broken(words: str, line: _Line) -> _Broken:
     cuts: list[int] = []
     begin, room = 0, line.width
     while len(whole) - begin > room:
-        fits = [b for b in blanks if begin < b <= begin + room]
-        if not fits:
+        later = [b for b in blanks if b > begin]
+        if not later:
             break
-        cuts.append(fits[-1])
-        begin, room = fits[-1] + 1, line.width - indent
+        # the last blank that fits; where the draft's own words leave no room, the first there is
+        cut = max((b for b in later if b <= begin + room), default=later[0])
+        cuts.append(cut)
+        begin, room = cut + 1, line.width - indent
     starts, ends = [first, *[cut + 1 for cut in cuts]], [*cuts, last]
     parts = [whole[a:b] for a, b in zip(starts, ends, strict=True)]
     return _Broken(parts, first - 1 in cuts, last in cuts)

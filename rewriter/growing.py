@@ -53,13 +53,13 @@ class Behind:
 
     aid: bool
     """The first of them begins at a turn."""
-    closing: int
-    """Number of rows up to the last that closes a turn; 0 where the passage closes all."""
+    closes: tuple[int, ...]
+    """Which of them close a turn, counted from 0; none where the passage closes all."""
 
     def rows(self, count: int) -> list[Row]:
         """Return the first `count` rows behind the passage."""
         return [
-            replace(PLAIN, aid=self.aid and i == 0, closes=i < self.closing) for i in range(count)
+            replace(PLAIN, aid=self.aid and i == 0, closes=i in self.closes) for i in range(count)
         ]
 
 
@@ -70,8 +70,8 @@ def grow(rows: Sequence[Row], edges: Sequence[GrowingSteps]) -> tuple[list[Row],
     """
     out = [_grown(number, row, edges) for number, row in enumerate(rows)]
     turned = {row for steps in edges for row in steps.turning_rows()}
-    last = max((row for steps in edges for row in steps.closing_rows()), default=-1)
-    return out, Behind(len(rows) - 1 in turned, max(last + 1 - len(rows), 0))
+    closing = {row - len(rows) for steps in edges for row in steps.closing_rows()}
+    return out, Behind(len(rows) - 1 in turned, tuple(sorted(n for n in closing if n >= 0)))
 
 
 def _grown(number: int, row: Row, edges: Sequence[GrowingSteps]) -> Row:

@@ -10,6 +10,7 @@ import regex
 from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
+from rewriter.endings import with_row
 from rewriter.halves import DividedShaping
 from rewriter.leadedits import changed_by, move_mention
 from rewriter.leadin import read_lead_in
@@ -79,7 +80,7 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         sentence = next(s for s in draft.document.sentences if s.span == sentence_span)
         lines = [_matching_line(draft, sentence, side, rs) for side, rs in sides.items()]
         first_one = next(iter(sides.values()))[0]
-        end = sentence_span.end
+        end = _told_until(draft, sentence)
         words = " ".join(["", *lines])
         out.append(Edit(Span(end, end), words, "matching", first_one.finding.id))
     return out
@@ -90,6 +91,7 @@ def matching_words() -> regex.Pattern[str]:
     """Return what `matching_edits` writes, whatever its sides are, with the blanks before it."""
     words = regex.escape(wording()["rows"]["matching"], special_only=True, literal_spaces=True)
     pattern = regex.sub(r"\\\{\w+\\\}", r"[^.;]{0,80}?", words).replace(" ", r"\s+")
+    pattern = pattern.replace(",", ",?")
     return regex.compile(rf"(?i)\s*{pattern}")
 
 
@@ -114,45 +116,62 @@ def _matching_line(
 ) -> str:
     one = revisions[0]
     style = measure_style(draft.document, one.finding.passage, one.shaping, draft.terms, one.full)
-    words = {"RS": style.rs, "WS": style.ws}
-    kinds = wording()["kinds"]
+    rows, kinds = wording()["rows"], wording()["kinds"]
     what = " and the ".join(dict.fromkeys(kinds[r.finding.kind] for r in revisions))
-    text = str(wording()["rows"]["matching"]).format(
+    own = sentence.piece_at == one.finding.passage.piece_at
+    other = "first side" if own else one.finding.passage.piece
+    short = "matching_rows" if any(map(_turns_often, revisions)) else "matching_row"
+    text = str(rows["matching"]).format(
         what=what,
-        side="side"
-        if sentence.piece_at == one.finding.passage.piece_at
-        else sentence.piece.split()[-1],
-        counted=wording()["rows"]["matching_counted"] if _counts_rows(sentence, one) else "",
-        last=_last_row(draft, one, words, first),
-        turning=words[first],
+        side="side" if own else sentence.piece.split()[-1],
+        last=with_row(draft.document.source.text, style, OTHER_SIDE[first]),
+        later=rows["matching_later"].format(first=other) if _counts_rows(draft, own, one) else "",
+        turning=rows[short].format(side=style.rs if first == "RS" else style.ws),
     )
     return finished(text, style)
 
 
-def _last_row(draft: Draft, revision: Revision, words: dict[str, str], turning: Side) -> str:
-    """Return how the straight rows end: "a WS row", or by the row that follows, as the draft has it."""
-    source, lead_in = draft.document.source.text, revision.finding.lead_in
-    found = next(
-        (hit for m in lead_in.mentions if (hit := _FACING.search(m.span.of(source)))), None
-    )
-    if found is None:
-        return f"a {words[OTHER_SIDE[turning]]} row"
-    return f"{words[turning]}{found.group(1)}"
+def _turns_often(revision: Revision) -> bool:
+    """Say whether an edge turns more than once in some size."""
+    return any(len(edge.rows) > 2 for edges in revision.plan.steps for edge in edges)
 
 
-_FACING = regex.compile(
-    r"(?i)(?:\b[rw]s|\bside)(\s+facing(?:\s+you)?(?:\s+for\s+(?:the\s+)?next\s+row)?)"
+_SAME_ROWS = regex.compile(
+    r"(?i)\bsame (?:number|no\.?) of rows\b|\bas many rows\b|\brows as (?:on |for )?(?:the )?back\b"
 )
 
 
-def _counts_rows(sentence: Sentence, revision: Revision) -> bool:
+def _counts_rows(draft: Draft, own: bool, revision: Revision) -> bool:
     """Say whether a number of rows before the first side cannot also be that before the second.
 
-    Both sides of a neck go on from rows of the same side of the work, but their shoulders do not begin on
-    such rows.
+    Both sides of a neck go on from rows of the same side of the work, and both fronts from a cast-on, but
+    their shoulders do not begin on such rows.
     """
-    own = sentence.piece_at == revision.finding.passage.piece_at
-    return own and any(m.fact in ("rows", "count") for m in revision.finding.lead_in.mentions)
+    lead_in = revision.finding.lead_in
+    if own and any(m.fact in ("rows", "count") for m in lead_in.mentions):
+        return True
+    told = lead_in.span.of(draft.document.source.text) if lead_in.span else ""
+    return _SAME_ROWS.search(told) is not None
+
+
+_BUTTONHOLE = regex.compile(r"(?i)\bbutton\s?-?holes?\b")
+
+
+def _told_until(draft: Draft, sentence: Sentence) -> int:
+    """Return where a side told by another ends: behind the rows that its sentence announces.
+
+    "..., making 3 buttonholes, thus:" is followed by the buttonhole row.
+    """
+    sentences = draft.document.sentences
+    at = sentences.index(sentence)
+    while at + 1 < len(sentences):
+        after = sentences[at + 1]
+        announced = sentences[at].text.rstrip(" *_").endswith(":")
+        both = _BUTTONHOLE.search(sentences[at].text) and _BUTTONHOLE.search(after.text)
+        if after.heading or after.piece_at != sentence.piece_at or not (announced or both):
+            break
+        at += 1
+    return sentences[at].span.end
 
 
 def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1) -> list[Edit]:

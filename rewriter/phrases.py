@@ -63,6 +63,8 @@ class Job:
     """The method stands in the draft's list of abbreviations, so no note explains it."""
     ordinals: tuple[str, ...]
     """Names of the sizes: 1st, 2nd, ..."""
+    names: tuple[str, ...] = ()
+    """The draft's own names of the sizes (S, M, ...), where those are used; else the ordinals are."""
     before: tuple[str, str, str] | None = None
     """Words of the first row where they stand in the draft already: up to the work word that goes to
     the end, that word, and what follows it."""
@@ -79,7 +81,7 @@ class Phrases:
     def __init__(self, job: Job) -> None:
         self.job = job
         self.style = job.style
-        self.full = job.options.spelling == "full"
+        self.full = job.options.spelling == "full" or job.style.spelled_out
         self.method = wording()[job.options.turn]
         self.sizes = len(job.shaping.rows)
         self.marked = job.options.markers and job.plan.slopes
@@ -117,10 +119,19 @@ class Phrases:
         rows = wording()["rows"]
         if tuple(group) == tuple(everyone):
             return self.case(rows["all_sizes"])
-        return self.case(rows["only"].format(sizes=self._names(group), size=_size_word(group)))
+        return self.case(self._only(group))
+
+    def _only(self, group: Sequence[int]) -> str:
+        """Return "3rd and 4th sizes only", or "sizes L and XL only" by the draft's own names."""
+        key = "only" if not self.job.names else "only_named"
+        size = _size_word(group)
+        return str(wording()["rows"][key].format(sizes=self._names(group), size=size))
 
     def _names(self, group: Sequence[int]) -> str:
-        names = [self.job.ordinals[i] for i in group]
+        if self.job.names and len(group) > 2 and group[-1] - group[0] == len(group) - 1:
+            first, last = self.job.names[group[0]], self.job.names[group[-1]]
+            return str(wording()["rows"]["run_of_sizes"].format(first=first, last=last))
+        names = [(self.job.names or self.job.ordinals)[i] for i in group]
         return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
     def listed(self, values: Sequence[int]) -> str:
@@ -191,9 +202,7 @@ class Phrases:
             sizes = groups[k]
             text = self._marker_sentence(k, sizes)
             if len(sizes) < self.sizes:
-                only = wording()["rows"]["only"]
-                names = only.format(sizes=self._names(sizes), size=_size_word(sizes))
-                text = f"{names}: {text[0].lower()}{text[1:]}"
+                text = f"{self._only(sizes)}: {text[0].lower()}{text[1:]}"
             out.append(self.case(text))
         if out:
             off = self._markers_off()
@@ -205,9 +214,17 @@ class Phrases:
 
     def _markers_off(self) -> str:
         """Return when the markers come off: in full once, then in short."""
-        if not self.job.with_note:
-            return self.case(wording()["markers"]["off_again"])
-        key = "off_boundary" if self._has_boundary() else "off"
+        boundary, two_edged = self._has_boundary(), self.job.shaping.two_edged
+        steps = max(len(s.rows) for edges in self.job.plan.steps for s in edges)
+        if not two_edged and not boundary and steps == 2:
+            key = "off_one"
+        elif not self.job.with_note:
+            key = "off_again"
+        elif boundary:
+            live = self.job.plan.join != "sewn"
+            key = "off_boundary_one" if not two_edged else "off_held" if live else "off_boundary"
+        else:
+            key = "off"
         return self.case(wording()["markers"][key].format(colour=self.style.colour))
 
     def _has_boundary(self) -> bool:
@@ -293,6 +310,16 @@ def ordinal(number: int) -> str:
 def ordinals(count: int) -> tuple[str, ...]:
     """Return the names of sizes by their place: 1st, 2nd, ..."""
     return tuple(ordinal(n + 1) for n in range(count))
+
+
+_LETTERED = regex.compile(r"(?i)(?:\d{0,2}[xX]{0,3}[sml]|\d[xX]|[xX]{1,3}[sSlL]?|[A-Z])")
+_ORDINAL_SIZE = regex.compile(r"(?i)\b(?:1st|2nd|3rd|\dth|first|second|third|fourth)\s+sizes?\b")
+
+
+def own_names(labels: Sequence[str], source: str) -> tuple[str, ...]:
+    """Return the names of sizes that are letters (S, M, 2XL), if the draft does not count its sizes."""
+    lettered = all(_LETTERED.fullmatch(label) for label in labels)
+    return tuple(labels) if lettered and not _ORDINAL_SIZE.search(source) else ()
 
 
 def _size_word(group: Sequence[int]) -> str:

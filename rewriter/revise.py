@@ -15,6 +15,7 @@ from rewriter.dividedtext import write_divided
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
+from rewriter.endings import ending_edits
 from rewriter.explain import abbreviation_edits, ground_of, is_listed
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
@@ -22,7 +23,7 @@ from rewriter.leadedits import adjoin, kept_words, lead_edits
 from rewriter.leadin import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
-from rewriter.phrases import Job, ordinals, wording
+from rewriter.phrases import Job, ordinals, own_names, wording
 from rewriter.placing import (
     between_lines,
     between_signs,
@@ -80,7 +81,13 @@ def revise(
         raise Unread(unread.code, message, unread.span, unread.sizes) from None
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
-    edits = lead_edits(draft, finding, shaping) if plan.moves_lead_in else []
+    edits: list[Edit] = []
+    if plan.moves_lead_in:
+        full = options.spelling == "full"
+        style = measure_style(draft.document, finding.passage, shaping, draft.terms, full)
+        inner = _inner(finding, draft.document.source.text)
+        edits += lead_edits(draft, finding, shaping)
+        edits += ending_edits(draft, finding, shaping, style, inner)
     repeated = repeated_stretch(draft.document.source.text, finding.passage.span)
     if repeated is not None:
         if any(edit.span.start < repeated.start for edit in edits):
@@ -133,13 +140,14 @@ def _paragraph(
         fabric=finding.fabric,
         options=options,
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
-        inner="armhole" if finding.kind == "neck" else inner_edge(passage, source),
+        inner=_inner(finding, source),
         neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
         numbered_from=_first_number(passage, finding.lead_in, last, plan),
         first_has_number=number_after(passage, last) is None,
         with_note=with_note,
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
+        names=_names(draft, plan),
         before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
         ground=ground_of(draft),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
@@ -174,9 +182,11 @@ def _paragraph(
     goes_on = source[region.start - 1 : region.start] in (" ", "\t")
     fits = width is None or column + len(lines[0].split(maxsplit=1)[0]) <= width
     steps = steps_replaced(source, region)
-    heads_note = lines[0].startswith("Note on ") and source[: region.start].rstrip().endswith(
-        (":", "\u2013", "\u2014")
-    )
+    if goes_on and _RUN_IN_LOWER.search(source, 0, region.start + 1) and lines[0][1:2].islower():
+        lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
+    heads_note = lines[0].lower().startswith("note on ") and source[
+        : region.start
+    ].rstrip().endswith((":", "\u2013", "\u2014"))
     heads_note = heads_note and (bool(passage.lead) or not steps)  # a step's number heads the note
     by = (
         regex.compile(r"(?i)\s*\bby\s").match(source, region.start - 1)
@@ -245,6 +255,7 @@ def _link_before(passage: Passage, source: str, start: int) -> Span | None:
     return Span(*found.span())
 
 
+_RUN_IN_LOWER = regex.compile(r":[*_]{0,3}[ \t]+[a-z]\Z")
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
@@ -339,6 +350,16 @@ def edge_word(passage: Passage, source: str) -> str:
         if found := _EDGE_NAMED.search(stretch.of(source)):
             return str(found.group(1).lower())
     return "armhole"
+
+
+def _names(draft: Draft, plan: Plan) -> tuple[str, ...]:
+    """Return the draft's names of its sizes; where a row leaves out a size in brackets it counts them."""
+    sloped = all(len(s.rows) > 1 for edges in plan.steps for s in edges)
+    return own_names(draft.sizes.labels, draft.document.source.text) if sloped else ()
+
+
+def _inner(finding: Finding, source: str) -> str:
+    return "armhole" if finding.kind == "neck" else inner_edge(finding.passage, source)
 
 
 def inner_edge(passage: Passage, source: str) -> str:

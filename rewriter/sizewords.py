@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 _ENTRY = re.compile(r"\d+\s*[-\u2013]\s*\d+|[A-Za-z0-9½]+|[-\u2013\u2014]")
+_RUN = re.compile(r"(?i)(?:for\s+)?sizes?\s+(?P<first>[A-Za-z0-9]+)\s+to\s+(?P<last>[A-Za-z0-9]+)")
 _FROM_TO = re.compile(r"(\d+)\s*[-\u2013]\s*(\d+)")
 
 
@@ -14,6 +15,11 @@ def sizes_named(text: str, labels: Sequence[str]) -> list[int]:
 
     "Sizes XS (S, -, -) only" names two of four, "Sizes 1-5 only" the first five.
     """
+    if run := _RUN.fullmatch(text.strip()):
+        named = [label.lower() for label in labels]
+        first, last = run["first"].lower(), run["last"].lower()
+        if first in named and last in named:
+            return list(range(named.index(first) + 1, named.index(last) + 2))
     words = [
         w
         for w in _ENTRY.findall(text)

@@ -188,8 +188,12 @@ _WORKED = (Kind.WORK, Kind.LEAVE, Kind.BIND_OFF)
 
 def _moved(before: Statement, after: Statement, pair: Pair) -> int | None:
     """Return by how many rows a lead-in by length ends later in the revised text."""
-    if _LESS.search(before.sentence.view.text) and _LESS.search(after.sentence.view.text):
-        return 0  # counted from a shaping that begins earlier itself; `check_linked` compares the numbers
+    was, now = (_LESS.search(told.sentence.view.text) for told in (before, after))
+    if was and now:
+        olds, news = (regex.findall(r"\d+", told["rows"]) for told in (was, now))
+        further = {int(new) - int(old) for old, new in zip(olds, news, strict=False)}
+        # counted from a shaping that begins a row earlier itself
+        return -1 - further.pop() if len(olds) == len(news) and len(further) == 1 else None
     one, two = _read(before, pair), _read(after, pair)
     counts = [[m.values for m in lead.mentions if m.fact == "rows"] for lead in (one, two)]
     if counts[0] and counts[1] and len(counts[0][0]) == len(counts[1][0]) == 1:
@@ -201,7 +205,7 @@ def _moved(before: Statement, after: Statement, pair: Pair) -> int | None:
     return None
 
 
-_LESS = regex.compile(r"\brows?\s+(?:less|fewer|shorter)\b")
+_LESS = regex.compile(r"(?P<rows>\d[\d\s(),:;/\[\]-]*)\brows?\s+(?:less|fewer|shorter)\b")
 
 
 def _read(statement: Statement, pair: Pair) -> LeadIn:

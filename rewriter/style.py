@@ -58,11 +58,18 @@ class Style:
     list_form: tuple[str, ...]
     """What stands before, between and after the counts of a list with one for each size."""
     manner: str
+    """How the shoulder sts are bound off ("loosely", "in patt"), a blank before it."""
+    neck_manner: str
+    """How the neck's are ("rather firmly"): their own manner, or none."""
+    neck_lest: str
+    """What that manner is to prevent: ", so that it will not stretch,"."""
     prints_counts: bool
     count_form: CountForm
     case: Literal["sentence", "lower", "upper"]
     points: frozenset[str]
     """Abbreviations that the draft writes with a point within a sentence."""
+    spelled_out: bool
+    """The draft says that it has no abbreviations."""
     colour: str
     """"colour" or "color"."""
     on_to: bool
@@ -136,6 +143,7 @@ def measure_style(
     if full:
         unit, verb = "stitches", ("cast off" if terms == "UK" else "bind off")
     knit, purl = ("knit", "purl") if full else _stitch_words(texts)
+    neck_manner, neck_lest = _neck_manner(passage, shaping, source)
     letters = [c for c in here if c.isalpha()]
     upper = bool(letters) and not any(c.islower() for c in letters)
     sides = _first_of(
@@ -173,10 +181,13 @@ def measure_style(
         labels=measure_labels(texts, knit == "K"),
         list_form=list_form(texts, len(shaping.rows)),
         manner=_manner(passage, shaping, source),
+        neck_manner=neck_manner,
+        neck_lest=neck_lest,
         prints_counts=_prints_counts(shaping, passage),
         count_form=measure_counts(_rows_with_counts(document, passage, source)),
-        case="upper" if upper else "lower" if _is_lower(source, passage) else "sentence",
+        case="upper" if upper else "lower" if _is_lower(document, passage) else "sentence",
         points=frozenset() if full or upper else _points(source),
+        spelled_out=unit in ("stitches", "loops") and _NO_ABBREVIATIONS.search(source) is not None,
         colour=colour_word(source, terms),
         on_to=len(regex.findall(r"(?i)\bon to (?:an?|the|\d+)\b", source))
         > len(regex.findall(r"(?i)\bonto\b", source)),
@@ -184,6 +195,7 @@ def measure_style(
     )
 
 
+_NO_ABBREVIATIONS = regex.compile(r"(?i)\b(?:no|without|free of)\s+(?:any\s+)?abbreviations\b")
 _ONE = {"sts": "st", "st": "st", "stitches": "stitch", "loops": "loop"}
 _SIDES = {"short": ("RS", "WS"), "small": ("rs", "ws"), "long": ("right side", "wrong side")}
 
@@ -229,8 +241,11 @@ def _work_word(document: Document, passage: Passage, here: str, piece: str) -> s
     told = regex.search(r"(?i)\bin\s+(?:patt|pat|pattern)\b|\bpatt\s+to\b|\bkeeping\s+patt", here)
     if not told and fabric_of(document, passage) != "patterned":
         return "work"
+    texts = [here, piece, document.source.text]
+    if _first_of(texts, {"rib": _RIBS, "patt": r"(?i)\b(?:pattern|patt?)\b"}, "") == "rib":
+        return "rib"
     return _first_of(
-        [here, piece],
+        texts,
         {
             "patt": r"(?i)\bpatt\s+(?:to\b|across\b|\d|\()",
             "work in patt": r"(?i)\b(?:in|keeping|of)\s+(?:\w+\s+)?patt\b",
@@ -239,6 +254,12 @@ def _work_word(document: Document, passage: Passage, here: str, piece: str) -> s
         },
         "work in pattern" if told else "work",
     )
+
+
+_RIBS = (
+    r"(?i)\brib\s+(?:straight|even|(?:until|till)\s+(?:the\s+)?(?:armholes?|work|piece|back|front)\b)"
+    r"|\bin rib (?:until|till)\s+(?:the\s+)?armholes?\b"
+)
 
 
 def _passage_words(shaping: Shaping, passage: Passage) -> tuple[str, str] | None:
@@ -379,6 +400,31 @@ def _manner(passage: Passage, shaping: Shaping, source: str) -> str:
     return "".join(f" {words}" for words in out)
 
 
+_FIRMNESS = regex.compile(
+    r"(?i)\b(?:(?:very|rather|fairly|quite|not too)\s+)?(?:loosely|firmly|tightly|evenly)\b"
+)
+_LEST = regex.compile(r"(?i)\bso (?:that|as)\b[^.;:()]*\bstretch\b")
+
+
+def _neck_manner(passage: Passage, shaping: Shaping, source: str) -> tuple[str, str]:
+    """Return how the sts left for the neck are bound off, and lest what: "rather firmly", "so that ..."."""
+    if not shaping.two_edged or shaping.ending != "bound off":
+        return "", ""
+    last = passage.statements[-1]
+    bind_offs = [f for f in last.frames if f.verb == "bind_off"]
+    if not bind_offs:
+        return "", ""
+    words = source[bind_offs[-1].start : last.span.end]
+    told = [
+        " ".join(m.group().lower().split())
+        for p in (_MANNERS[0], _FIRMNESS)
+        if (m := p.search(words))
+    ]
+    lest = _LEST.search(words)
+    out = "".join(f" {word.rstrip('.')}" for word in told)
+    return out, f", {' '.join(lest.group().split())}," if out and lest else ""
+
+
 def _prints_counts(shaping: Shaping, passage: Passage) -> bool:
     """Say whether the passage prints stitch counts, or works until a count is left."""
     until = any(
@@ -398,10 +444,14 @@ def _rows_with_counts(document: Document, passage: Passage, source: str) -> Iter
         yield from (span.of(source) for span in spans)
 
 
-def _is_lower(source: str, passage: Passage) -> bool:
-    """Say whether the draft begins its sentences without a capital."""
-    starts = [
-        s.sentence.text.lstrip("*_-\u2022 ")[:1] for s in [*passage.before, *passage.statements]
-    ]
-    letters = [c for c in starts if c.isalpha()]
-    return len(letters) > 2 and not any(c.isupper() for c in letters)
+def _is_lower(document: Document, passage: Passage) -> bool:
+    """Say whether the draft begins its sentences without a capital: the piece, or all if that is short."""
+    near = [s.sentence for s in [*passage.before, *passage.statements]]
+    for sentences in (near, document.sentences):
+        starts = [s.text.lstrip("*_-\u2022 ")[:1] for s in sentences]
+        letters = [c for c in starts if c.isalpha()]
+        if any(c.isupper() for c in letters):
+            return False
+        if len(letters) > 2:
+            return True
+    return False

@@ -237,3 +237,39 @@ def test_drafts_are_rewritten_and_stable(expect: Path, turn: str) -> None:
     assert rewritten == sum(p["should"] == "convert" for p in wanted)
     again = rewrite(report.output, Options(turn=turn))  # type: ignore[arg-type]
     assert again.output == report.output
+
+
+@pytest.mark.parametrize(
+    ("text", "turn", "said"),
+    [
+        (
+            "Cast on 7 sts for shoulder. P 1 row. Cast on 7 sts at end of next and foll RS row. 21 sts. ",
+            "german",
+            "Begin the first of the rows that follow with DS.\n"
+            "On the second of the rows that follow, work the DS as one st.",
+        ),
+        (
+            "Cast on 7 sts for shoulder. P 1 row. Cast on 7 sts at end of next and foll RS row. 21 sts. ",
+            "wrap",
+            "On the second of the rows that follow, work the wrap together with its st.",
+        ),
+        (
+            "Cast on 31 sts for back neck. Cast on 7 sts at beg of next 6 rows. 73 sts. ",
+            "german",
+            "On the first of the rows that follow, work the DS as one st.",
+        ),
+        (
+            "Cast on 31 sts for neck. Cast on 7 sts at end of next 6 rows. ",
+            "german",
+            "On each of the first two rows that follow, work the DS as one st.",
+        ),
+    ],
+)
+def test_rows_that_the_draft_counts_behind_hold_the_last_turns(
+    text: str, turn: str, said: str
+) -> None:
+    """The rows that close the last turns are the first of those that the draft counts."""
+    report, passage = run(text + "Work 11 rows straight.", turn=turn)
+    assert passage.status == "rewritten", passage.reason
+    told = " ".join(report.output.split())
+    assert f"{' '.join(said.split())} Work 11 rows straight." in told

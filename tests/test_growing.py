@@ -151,13 +151,13 @@ def test_rows_of_a_back() -> None:
     ]
     assert [row.aid for row in grown] == [False, False, True, True, True, True]
     assert [row.closes for row in grown] == [False, False, False, True, True, True]
-    assert (behind.aid, behind.closing) == (False, 1)
+    assert (behind.aid, behind.closes) == (False, (0,))
 
 
 def test_steps_told_at_the_end_leave_a_turn_for_the_row_behind() -> None:
     rows = stepped([(1, 7, True), (3, 7, True)], 3)
     _, behind = grow(rows, (GrowingSteps("left", (1, 3), (7, 7)),))
-    assert (behind.aid, behind.closing) == (True, 2)
+    assert (behind.aid, behind.closes) == (True, (1,))
 
 
 def test_sts_are_cast_on_at_an_edge_only() -> None:

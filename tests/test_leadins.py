@@ -142,7 +142,7 @@ LEFT FRONT
 {told}
 """
     said = "end the straight rows before the shoulder with a RS row; the short rows are WS rows."
-    assert rewrite(text).output.endswith(f"{told} On this front {said}\n")
+    assert rewrite(text).output.endswith(f"{told} On this front, {said}\n")
 
 
 def test_a_last_row_told_by_its_stitch_alone_moves() -> None:
@@ -163,5 +163,81 @@ def test_a_side_told_as_the_opposite_is_told_which_rows_turn() -> None:
     )
     output = rewrite(text).output
     assert (
-        "opposite. On this front end the straight rows before the shoulder with a RS row;" in output
+        "opposite. On this front, end the straight rows before the shoulder with a RS row;"
+        in output
     )
+
+
+LEFT = """LEFT FRONT
+{lead}
+Shape shoulder
+At armhole edge cast off 7 sts on next and foll alt row.
+
+RIGHT FRONT
+{told}
+"""
+
+
+@pytest.mark.parametrize(
+    ("lead", "revised"),
+    [
+        (
+            "Straight in st st until armhole measures 20 cm.",
+            "Straight in st st until armhole measures 20 cm, ending with a right side row.",
+        ),
+        (
+            "Work 4 rows, ending after a RS row. Straight in st st until armhole measures 20 cm.",
+            "until armhole measures 20 cm, ending after a RS row.",
+        ),
+        (
+            "Work 4 rows, ending with RS facing for next row. Straight until armhole measures 20 cm.",
+            "until armhole measures 20 cm, ending with WS facing for next row.",
+        ),
+        (
+            "Work 3 ins., ending at the front edge. Straight until armhole measures 8 ins.",
+            "until armhole measures 8 ins., ending at the neck edge.",
+        ),
+    ],
+)
+def test_a_lead_in_that_tells_a_length_alone_is_told_its_last_row(lead: str, revised: str) -> None:
+    """The old steps stood at the armhole edge, which told it; the first short row begins at the other."""
+    report = rewrite(LEFT.format(lead=lead, told="Work as left front, reversing shapings."))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert revised in report.output
+
+
+def test_a_side_told_by_another_says_the_last_row_as_the_draft_does() -> None:
+    lead = "Straight in st st until armhole measures 20 cm, ending with RS facing for next row."
+    told = "Work as left front, reversing shapings."
+    output = rewrite(LEFT.format(lead=lead, told=told)).output
+    assert (
+        f"{told} On this front, end the straight rows before the shoulder with RS facing for next row; "
+        "the short row is a RS row." in output
+    )
+
+
+def test_a_number_of_rows_on_one_side_is_one_more_on_the_other() -> None:
+    lead = "Rib straight to same number of rows as back to shoulder, ending at armhole edge."
+    output = rewrite(LEFT.format(lead=lead, told="As left front, reversing all shapings.")).output
+    assert "with a wrong side row, one row later than on the left front; the short row" in output
+
+
+@pytest.mark.parametrize(
+    ("told", "last"),
+    [
+        (
+            "As left front, reversing shapings and making 3 buttonholes thus:\n"
+            "Buttonhole row (RS): K2, k2tog, yfwd, k to end.",
+            "k to end.",
+        ),
+        (
+            "As left front, reversing shapings and making 3 buttonholes 4 cm apart. "
+            "To make a buttonhole: k 2, cast off 2, work to end.",
+            "work to end.",
+        ),
+    ],
+)
+def test_a_row_that_a_sentence_announces_stays_behind_it(told: str, last: str) -> None:
+    lead = "Straight in st st until armhole measures 20 cm, ending with a WS row."
+    output = rewrite(LEFT.format(lead=lead, told=told)).output
+    assert f"{last} On this front, end the straight rows" in output

@@ -274,3 +274,93 @@ def test_what_is_shaped_is_said_once(lead: str, after: str) -> None:
         Options(markers=False),
     )
     assert f"{lead}{after}\n" in report.output
+
+
+@pytest.mark.parametrize(
+    ("told", "said"),
+    [
+        (" loosely", "Cast off 33 sts loosely for back neck and fasten off."),
+        (" in patt", "Cast off 33 sts in patt for back neck and fasten off."),
+        (
+            " rather firmly, so that it will not stretch",
+            "Cast off 33 sts rather firmly for back neck, so that it will not stretch, and fasten off.",
+        ),
+    ],
+)
+def test_the_neck_keeps_its_manner(told: str, said: str) -> None:
+    text = (
+        "BACK\nWork in st st until armholes measure 20 cm, ending with a WS row.\nShape shoulders\n"
+        "Cast off 8 sts at beg of next 4 rows, then 9 sts at beg of foll 2 rows.\n"
+        f"Cast off rem 33 sts{told}.\n"
+    )
+    assert said in rewrite(text, Options(shoulders="three-needle")).output
+
+
+def test_one_turn_and_one_marker_are_told_as_one() -> None:
+    text = (
+        "LEFT FRONT\nWork in st st until armhole measures 20 cm, ending with a WS row.\nShape shoulder\n"
+        "Cast off 8 sts at beg of next row. Work 1 row. Cast off rem 8 sts.\n"
+    )
+    output = rewrite(text, Options(turn="wrap")).output
+    assert "after 8 sts. Take it off when you turn at it." in output
+    assert "working the wrap together with its st." in output
+
+
+def test_words_that_hold_the_pattern_are_not_said_twice() -> None:
+    text = (
+        "BACK\nWork in cable patt until armholes measure 20 cm, ending with a WS row.\nShape shoulders\n"
+        "Keeping patt correct, cast off 8 sts at beg of next 4 rows. Cast off rem 33 sts.\n"
+    )
+    assert "Keeping patt correct, work to last 8 sts" in rewrite(text).output
+
+
+@pytest.mark.parametrize(
+    ("sizes", "only"),
+    [
+        ("Sizes: S (M, L, XL, 2X)", ("Sizes S and M only", "Sizes L to 2X only")),
+        (
+            "To fit bust 81 (86, 91, 97, 102) cm",
+            ("1st and 2nd sizes only", "3rd, 4th and 5th sizes only"),
+        ),
+        (
+            "Sizes: S (M, L, XL, 2X)\nWork 2 rows more for the 3rd size.",
+            ("1st and 2nd sizes only", "3rd, 4th and 5th sizes only"),
+        ),
+    ],
+)
+def test_sizes_are_called_by_the_draft_s_own_letters(sizes: str, only: tuple[str, str]) -> None:
+    text = (
+        f"{sizes}\n\nBACK\nWork in st st until armhole measures 8 in, ending with a WS row.\n"
+        "BO 6 (6, 5, 5, 6) sts at beg of next 4 (4, 6, 6, 6) rows. BO rem 33 (35, 37, 39, 41) sts.\n"
+    )
+    report = rewrite(text)
+    assert [p.status for p in report.passages] == ["rewritten"], report.passages[0].reason
+    first, second = only
+    assert f"{first}: counting" in report.output
+    assert f"{second}\nNext row" in report.output
+    assert rewrite(report.output).output == report.output
+
+
+def test_a_run_in_heading_goes_on_without_a_capital() -> None:
+    text = (
+        "BACK\nWork in st st until armholes measure 20 cm, ending after a WS row. *To shape shoulders:* "
+        "cast off 8 sts at beg of next 4 rows. Cast off rem 33 sts.\n"
+    )
+    assert "*To shape shoulders:* counting from each armhole edge" in rewrite(text).output
+
+
+def test_a_short_draft_without_capitals_is_told_so() -> None:
+    text = "back\nwork in st st for 20 cm.\ncast off 8 sts at beg of next 4 rows.\ncast off rem 33 sts.\n"
+    output = rewrite(text, Options(turn="wrap")).output
+    assert "\nnote: w&t" in output
+    assert "\nnext row: " in output
+
+
+def test_a_draft_that_says_it_has_no_abbreviations_gets_none() -> None:
+    text = (
+        "There are no abbreviations to learn.\n\nBACK\nKnit until the armholes measure 20 cm, ending with a "
+        "wrong side row. Slope the shoulders. Cast off eight stitches at the beginning of the next four "
+        "rows. Cast off the remaining 33 stitches.\n"
+    )
+    assert "make a double stitch, " in rewrite(text).output.lower()
+    assert "DS" not in rewrite(text).output

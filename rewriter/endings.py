@@ -1,0 +1,79 @@
+"""How a draft says on which row, or at which edge, its straight rows end; and a lead-in that is to say it."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import regex
+
+from rewriter.edits import Edit
+from rewriter.phrases import finished, wording
+from rewriter.reading import Draft, Finding
+from rewriter.rows import OTHER_SIDE, Side
+from rewriter.shaping import Shaping
+from rewriter.spans import Span
+from rewriter.style import Style
+
+_ENDS = r"(?i)\b(?:end|finish)(?:ing)?\s+(?:off\s+)?"
+_SIDE = r"(?:rs|ws|right[\s-]side|wrong[\s-]side)"
+_WITH_ROW = regex.compile(
+    rf"{_ENDS}(?P<link>with|after|on)\s+(?P<article>an?|the)?\s*{_SIDE}\s+row"
+)
+_FACING = regex.compile(rf"\bwith\s+(?i:{_SIDE})\s+facing\s+(?P<next>for\s+(?:the\s+)?next\s+row)")
+_AT_EDGE = regex.compile(
+    rf"{_ENDS}at\s+(?P<article>the\s+)?(?:neck|front|armhole|shoulder|side)\s+edge"
+)
+
+
+def with_row(source: str, style: Style, last: Side) -> str:
+    """Return "with a WS row", "after a WS row" or "with RS facing for next row", as the draft says it."""
+    table = wording()["lead"]
+    words = {"RS": style.rs, "WS": style.ws}
+    rows = [
+        " ".join(filter(None, m.group("link", "article"))).lower()
+        for m in _WITH_ROW.finditer(source)
+    ]
+    facing = [" ".join(m["next"].split()) for m in _FACING.finditer(source)]
+    if len(facing) > len(rows):
+        told = Counter(facing).most_common(1)[0][0]
+        return str(table["facing"].format(side=words[OTHER_SIDE[last]], next=told))
+    link = Counter(rows).most_common(1)[0][0] if rows else table["link"]
+    return str(table["row"].format(link=link, side=words[last]))
+
+
+def ending_edits(
+    draft: Draft, finding: Finding, shaping: Shaping, style: Style, inner: str
+) -> list[Edit]:
+    """Say where the straight rows before a one-edged shoulder end, if the draft says it nowhere.
+
+    The steps stood on the rows that begin at the outer edge, which told where to stop; the first short
+    row is the row before. `inner` is what the draft calls the edge where that row begins.
+    """
+    lead, first, source = finding.lead_in, shaping.first_side, draft.document.source.text
+    if shaping.two_edged or first is None or lead.span is None or not lead.length:
+        return []
+    told = any(m.fact not in ("about", "relative") for m in lead.mentions)
+    if told or lead.absorbed or finding.passage.lead or finding.before is not None:
+        return []
+    words = lead.span.of(source)
+    if not words.endswith(".") or source[lead.span.end : lead.span.end + 1] == ".":
+        return []
+    table = wording()["lead"]
+    edge = _AT_EDGE.search(source)
+    if edge is not None and not _WITH_ROW.search(source) and not _FACING.search(source):
+        place = table["edge"].format(the=edge["article"] or "", inner=inner)
+    else:
+        place = with_row(source, style, first)
+    said = finished(table["ending"].format(place=place), style)
+    end = lead.span.end
+    if _is_pointed(words, source):
+        return [Edit(Span(end, end), f"{said}.", "lead-in", finding.id)]
+    return [Edit(Span(end - 1, end - 1), said, "lead-in", finding.id)]
+
+
+def _is_pointed(words: str, source: str) -> bool:
+    """Say whether the point at the end of a sentence is also that of an abbreviation: "3 ins."."""
+    last = regex.search(r"[A-Za-z]+\.\Z", words)
+    return last is not None and bool(
+        regex.search(rf"\b{regex.escape(last.group())}\s*[,;a-z(]", source)
+    )
