@@ -12,8 +12,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import Amount
 from rewriter.asks import choice_of
 from rewriter.doubt import Unread

@@ -6,8 +6,7 @@ import tomllib
 from dataclasses import dataclass
 from functools import cache
 
-import regex
-
+from rewriter import regex
 from rewriter._resources import grammar_file
 
 # Order decides between terminals that match at the same place: the first in this list wins, so a

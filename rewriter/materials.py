@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import number_words, read_words
 from rewriter.edits import Edit
 from rewriter.phrases import wording

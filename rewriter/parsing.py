@@ -10,7 +10,7 @@ from functools import cache, lru_cache
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedInput, UnexpectedToken
 
-from rewriter._resources import grammar_file
+from rewriter._resources import beside_byte_code, grammar_file
 from rewriter.amounts import (
     Amount,
     amount_pattern,
@@ -191,6 +191,7 @@ def parser() -> Lark:
         regex=True,
         propagate_positions=False,
         maybe_placeholders=False,
+        cache=str(beside_byte_code("clauses") or "") or False,
     )
 
 

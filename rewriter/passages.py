@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-import regex
-
+from rewriter import regex
 from rewriter.asks import Decision
 from rewriter.dividing import is_dividing
 from rewriter.document import Document, Sentence

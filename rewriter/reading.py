@@ -7,8 +7,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-import regex
-
+from rewriter import regex
 from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on

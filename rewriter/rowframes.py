@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-import regex
-
+from rewriter import regex
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import lexicon
 from rewriter.parsing import Part, parse

@@ -11,8 +11,7 @@ import re
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-import regex
-
+from rewriter import regex
 from rewriter.glued import lost_blanks
 
 

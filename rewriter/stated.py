@@ -11,8 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-import regex
-
+from rewriter import regex
 from rewriter.diagnose import Notes
 from rewriter.edits import Edit
 from rewriter.halves import DividedShaping

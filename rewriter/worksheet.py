@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-import regex
-
 from rewriter import edits as editing
+from rewriter import regex
 from rewriter.document import Sentence, split_document
 from rewriter.labels import without_label
 from rewriter.leadin import LeadIn, read_lead_in
@@ -358,6 +357,6 @@ def _is_method(note: str, options: Options) -> bool:
     for which in ("note", "note_full"):
         key = str(table[which]).split(" = ")[0].removeprefix("Note: ")
         told = regex.escape(key, literal_spaces=True).replace(r"\{st\}", r"st(?:itch)?\.?")
-        if regex.match(rf"(?i)(?:note:\s*)?{told}\s*=", note):
+        if regex.compile_new(rf"(?i)(?:note:\s*)?{told}\s*=").match(note):
             return True
     return False
