@@ -43,6 +43,8 @@ $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --upgrade 'pip>=25.1'
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable . --group dev
+	@# byte code, expressions and tables of the parser are kept from here on: commands start quickly
+	@PYTHONDONTWRITEBYTECODE= $(BIN)/python -m rewriter.demo >/dev/null
 	@touch $@
 
 clean:

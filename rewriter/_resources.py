@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -14,3 +15,16 @@ def grammar_file(name: str) -> str:
         if found.is_file():
             return found.read_text(encoding="utf-8")
     raise FileNotFoundError(f"the grammar data of Slopewise ({name}) are missing; reinstall it")
+
+
+def beside_byte_code(name: str) -> Path | None:
+    """Return where something that takes long to make is kept for the next run; None where nothing is.
+
+    That is where Python keeps the byte code of this package, for the same version of it. As with byte
+    code, what is there is read even where Python is told to write none.
+    """
+    code = __spec__.cached if __spec__ is not None else None
+    if code is None:
+        return None
+    place = Path(code).with_name(f"{name}.{sys.implementation.cache_tag}.kept")
+    return None if sys.dont_write_bytecode and not place.is_file() else place

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-import regex
-
+from rewriter import regex
 from rewriter.lexicon import lexicon
 from rewriter.spans import Span
 

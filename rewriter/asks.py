@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-import regex
-
+from rewriter import regex
 from rewriter.spans import Span, view_of
 
 

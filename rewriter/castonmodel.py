@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import regex
-
+from rewriter import regex
 from rewriter.castonrows import rows_of
 from rewriter.castons import CastOnPassage
 from rewriter.counts import count_before

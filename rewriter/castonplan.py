@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import regex
-
+from rewriter import regex
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castonrows import cast_on_acts, rows_of
 from rewriter.castons import CastOnPassage

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import regex
-
+from rewriter import regex
 from rewriter.asks import choice_of
 from rewriter.castons import as_bind_offs, told_at_end
 from rewriter.doubt import Unread

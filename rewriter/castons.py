@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import regex
-
+from rewriter import regex
 from rewriter.document import Document
 from rewriter.edgenames import TOP_DOWN
 from rewriter.evidence import BODIES, Evidence

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import accumulate
 
-import regex
-
+from rewriter import regex
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castonplan import ROWS_AHEAD, CastOnPlan
 from rewriter.castonrows import cast_on_acts

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from functools import cache
 from typing import Literal
 
-import regex
 from pydantic import BaseModel, ConfigDict
 
+from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes

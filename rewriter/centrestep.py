@@ -13,8 +13,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import ORDINALS, Amount
 from rewriter.counts import count_before
 from rewriter.dividing import Divided, part_held

@@ -6,8 +6,7 @@ import difflib
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
-import regex
-
+from rewriter import regex
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.document import Sentence
 from rewriter.joinwords import names_join
@@ -135,6 +134,6 @@ _LIKE = 0.5
 def _is_about_turns(text: str) -> bool:
     """Say whether words that came tell the turning method or its markers."""
     return "marker" in text or any(
-        regex.search(rf"(?<![a-z&+]){regex.escape(term)}(?![a-z&+])", text)
+        regex.compile_new(rf"(?<![a-z&+]){regex.escape(term)}(?![a-z&+])").search(text)
         for term in lexicon().abbreviated
     )

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import amount_pattern, read_amount
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.document import Sentence
@@ -68,7 +67,7 @@ def check_abbreviations(old: Draft, new: Draft, notes: CheckNotes) -> None:
     text = new.document.source.text
     meanings = new.abbreviations
     for term in lexicon().abbreviated:
-        pattern = regex.compile(rf"(?i)(?<![a-z&+]){regex.escape(term)}(?![a-z&+])")
+        pattern = regex.compile_new(rf"(?i)(?<![a-z&+]){regex.escape(term)}(?![a-z&+])")
         used = next(
             (
                 s.view.span(*hit.span())

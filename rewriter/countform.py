@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
-import regex
+from rewriter import regex
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import regex
-
+from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.parsing import Part

@@ -6,8 +6,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter.castonmodel import CastOnShaping
 from rewriter.glued import parted
 from rewriter.options import Options

@@ -10,8 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import regex
-
+from rewriter import regex
 from rewriter.frames import Statement
 
 

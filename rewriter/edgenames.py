@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import regex
-
+from rewriter import regex
 from rewriter.frames import Statement
 from rewriter.rows import OTHER_SIDE, Side
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-import regex
-
+from rewriter import regex
 from rewriter.phrases import Job, Phrases, wording
 from rewriter.planner import Line
 from rewriter.rows import Act, Kind, Row

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-import regex
-
+from rewriter import regex
 from rewriter.edits import Edit
 from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding

@@ -10,8 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter.frames import Frame
 from rewriter.lexicon import lexicon
 from rewriter.passages import Passage

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import regex
-
+from rewriter import regex
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.notions import KEYS, entry_text

@@ -10,8 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
-import regex
-
+from rewriter import regex
 from rewriter.document import Document
 from rewriter.edits import Edit
 from rewriter.spans import Span

@@ -15,8 +15,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.amounts import number_words, read_words
 from rewriter.document import Document

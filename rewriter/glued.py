@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from functools import cache, lru_cache
 
-import regex
-
+from rewriter import regex
 from rewriter.lexicon import lexicon
 
 _LONG = regex.compile(r"[a-z]{8,}")

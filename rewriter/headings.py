@@ -7,8 +7,7 @@ import tomllib
 from dataclasses import dataclass
 from functools import cache
 
-import regex
-
+from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.lexicon import lexicon, pattern_of
 

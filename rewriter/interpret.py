@@ -11,8 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import Amount
 from rewriter.asks import choice_of
 from rewriter.doubt import Unread

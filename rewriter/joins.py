@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-import regex
-
+from rewriter import regex
 from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
 from rewriter.document import Document, Sentence

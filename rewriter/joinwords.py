@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import regex
+from rewriter import regex
 
 _OBJECT = (
     r"(?:(?:the|both|up|one|each|first|second|right|left|back|front|and|all|sts|stitches|of|two)"

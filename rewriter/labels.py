@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-import regex
+from rewriter import regex
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from itertools import takewhile
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import in_words, number_words, read_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit

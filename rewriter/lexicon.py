@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
-import regex
-
+from rewriter import regex
 from rewriter._resources import grammar_file
 
 # Order decides between terminals that match at the same place: the first in this list wins, so a
@@ -127,21 +127,25 @@ def _concept(terminal: str, text: str) -> str:
     raise KeyError(f"{terminal}: {text!r}")
 
 
-@cache
-def cue() -> regex.Pattern[str]:
-    """Return the pattern without which a sentence says nothing about steps, turns or lead-ins.
+_PLAIN_CUE = re.compile(
+    r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
+    r"|sizes?|steps?|separately|each side|both sides"
+    r"|once|twice|times|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
+)
 
-    It is searched in the view of a sentence before anything is parsed.
-    """
-    words = [
+
+@cache
+def _cue() -> regex.Pattern[str]:
+    words = (
         lexicon().patterns[t] for t in ("BIND_OFF", "BACK_ROW", "TURN", "AID", "CLOSING", "ENDING")
-    ]
-    more = (
-        r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
-        r"|sizes?|steps?|separately|each side|both sides"
-        r"|once|twice|times|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     )
-    return regex.compile("|".join([*words, more]))
+    return regex.compile("|".join(words))
+
+
+@lru_cache(maxsize=4096)
+def gives_cue(text: str) -> bool:
+    """Say whether the view of a sentence may speak of steps, turns or lead-ins; else it is not parsed."""
+    return _PLAIN_CUE.search(text) is not None or _cue().search(text) is not None
 
 
 @cache

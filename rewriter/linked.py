@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import cache
 
-import regex
-
+from rewriter import regex
 from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit

@@ -9,8 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import in_words, number_words, read_words
 from rewriter.edits import Edit
 from rewriter.halves import DividedShaping

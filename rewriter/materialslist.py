@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import number_words
 from rewriter.document import Document
 

@@ -6,8 +6,7 @@ import tomllib
 from collections.abc import Sequence
 from functools import cache
 
-import regex
-
+from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.document import Document
 from rewriter.notions import KEYS, find_abbreviations
@@ -63,7 +62,7 @@ def _masked(told: str) -> str:
 
 def _as_written(found: str, texts: Sequence[str]) -> str:
     """Return a spelling with the capitals it has in the texts."""
-    place = regex.compile(rf"(?i)(?<!\w){regex.escape(found)}(?!\w)")
+    place = regex.compile_new(rf"(?i)(?<!\w){regex.escape(found)}(?!\w)")
     for text in texts:
         hit = place.search(text)
         if hit is not None:

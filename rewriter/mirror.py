@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import regex
-
+from rewriter import regex
 from rewriter.document import split_document
 from rewriter.doubt import Unread
 from rewriter.fabric import FabricError, Run, knit

@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-import regex
-
+from rewriter import regex
 from rewriter.asks import choice_of
 from rewriter.doubt import Unread
 from rewriter.leadin import LeadIn

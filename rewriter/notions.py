@@ -11,8 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-import regex
-
+from rewriter import regex
 from rewriter.spans import Span
 
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import amount_pattern, read_amount
 from rewriter.spans import Span, view_of
 

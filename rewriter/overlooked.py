@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import regex
-
+from rewriter import regex
 from rewriter.document import Document
 from rewriter.frames import Statement
 from rewriter.passages import Passage, piece_of, without_lead

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-import regex
-
+from rewriter import regex
 from rewriter.worddiff import Kind
 
 Part = tuple[Kind, str] | int

@@ -11,8 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 
-import regex
-
+from rewriter import regex
 from rewriter.dividing import is_matching, rejoins
 from rewriter.document import Sentence
 from rewriter.frames import Statement

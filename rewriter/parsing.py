@@ -10,7 +10,7 @@ from functools import cache, lru_cache
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedInput, UnexpectedToken
 
-from rewriter._resources import grammar_file
+from rewriter._resources import beside_byte_code, grammar_file
 from rewriter.amounts import (
     Amount,
     amount_pattern,
@@ -23,9 +23,9 @@ from rewriter.amounts import (
     step_list_pattern,
     step_lists,
 )
-from rewriter.lexicon import TERMINALS, lexicon
+from rewriter.lexicon import TERMINALS, gives_cue, lexicon
 from rewriter.scanning import ClauseLexer
-from rewriter.spans import Span, View
+from rewriter.spans import Span, View, forget_views
 
 LONGEST_SENTENCE = 4000
 """Characters; a longer sentence is not parsed (no shaping instruction comes near it)."""
@@ -195,6 +195,7 @@ def parser() -> Lark:
         regex=True,
         propagate_positions=False,
         maybe_placeholders=False,
+        cache=str(beside_byte_code("clauses") or "") or False,
     )
 
 
@@ -205,6 +206,44 @@ def parse(view: View) -> tuple[Part, ...] | None:
     """
     if len(view.text) > LONGEST_SENTENCE:
         return None
+    if view.offsets is None:
+        return _parts_at(view.text, view.base)
+    return _parts_of(view)
+
+
+@lru_cache(maxsize=2048)
+def _parts_at(text: str, base: int) -> tuple[Part, ...]:
+    """Return the parts of a sentence that begins at an offset of the draft.
+
+    The revised draft has most sentences once more, some of them moved: they are not read anew.
+    """
+    if base:
+        return tuple(_moved(part, base) for part in _parts_at(text, 0))
+    return _parts_of(View(text, 0, None))
+
+
+def _moved(part: Part, by: int) -> Part:
+    amount = part.amount
+    if amount is not None:
+        amount = Amount(amount.values, _later(amount.span, by), amount.text)
+    return Part(
+        part.kind,
+        _later(part.span, by),
+        part.concept,
+        amount,
+        part.side,
+        tuple(_moved(inner, by) for inner in part.inner),
+        part.numbers,
+        part.pairs,
+        part.other_pairs,
+    )
+
+
+def _later(span: Span, by: int) -> Span:
+    return Span(span[0] + by, span[1] + by)
+
+
+def _parts_of(view: View) -> tuple[Part, ...]:
     tree, stray = _tree(view.text)
     if tree is None:
         return (Part("residue", view.span(0, len(view.text))),)
@@ -234,8 +273,11 @@ def _tree(text: str) -> tuple[Tree[Token] | None, tuple[Token, ...]]:
 
 
 def forget() -> None:
-    """Forget the trees that are kept, so that a sentence is parsed as if it were new."""
+    """Forget what is kept of sentences that were read, so that each is read as if it were new."""
     _tree.cache_clear()
+    _parts_at.cache_clear()
+    gives_cue.cache_clear()
+    forget_views()
 
 
 def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
@@ -253,13 +295,21 @@ _RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
 
+def _tokens(tree: Tree[Token]) -> Iterator[Token]:
+    for child in tree.children:
+        if isinstance(child, Token):
+            yield child
+        else:
+            yield from _tokens(child)
+
+
 def _place(view: View, first: Token, last: Token) -> Span:
     return view.span(first.start_pos or 0, last.end_pos or 0)
 
 
 def _part(tree: Tree[Token], view: View) -> Part:
     kind = str(tree.data)
-    tokens = list(tree.scan_values(lambda v: isinstance(v, Token)))
+    tokens = list(_tokens(tree))
     span = _place(view, tokens[0], tokens[-1])
     if kind == "paren":
         return Part(kind, span, inner=tuple(_parts(tree, view)))

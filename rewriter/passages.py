@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-import regex
-
+from rewriter import regex
 from rewriter.asks import Decision
 from rewriter.dividing import is_dividing
 from rewriter.document import Document, Sentence
 from rewriter.edgenames import name_edges
 from rewriter.frames import Frame, Statement
-from rewriter.lexicon import cue
+from rewriter.lexicon import gives_cue
 from rewriter.neckrest import name_rest
 from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
@@ -94,7 +93,7 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
         if meanings is not None and meanings.covers(sentence.span):
             out.append(None)  # what words mean is no instruction
             continue
-        if sentence.heading or not cue().search(sentence.view.text):
+        if sentence.heading or not gives_cue(sentence.view.text):
             out.append(None)
             continue
         statement = read_statement(sentence, sizes.labels, sizes.phrased)

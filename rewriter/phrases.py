@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-import regex
-
+from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.amounts import in_words
 from rewriter.options import Options
@@ -277,7 +276,7 @@ def finished(text: str, style: Style) -> str:
         text = text.replace(" onto ", " on to ")
     if style.points:
         words = "|".join(style.points)
-        text = regex.sub(rf"\b({words})\b(?![.':-]| =|$)", r"\1.", text)
+        text = regex.compile_new(rf"\b({words})\b(?![.':-]| =|$)").sub(r"\1.", text)
     return text.upper() if style.case == "upper" else text
 
 

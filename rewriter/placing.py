@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import regex
-
+from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.passages import Passage
@@ -68,7 +67,7 @@ def repeated_stretch(source: str, place: Span) -> Span | None:
         if place.start <= told.start() < place.end:
             continue
         refers = [f.span() for f in _STRETCH.finditer(source)]
-        own = regex.compile(rf"(?<!\*){regex.escape(told['star'])}(?!\*)")
+        own = regex.compile_new(rf"(?<!\*){regex.escape(told['star'])}(?!\*)")
         signs = [
             m.start()
             for m in own.finditer(source)

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from textwrap import wrap
 from typing import Literal
 
-import regex
 from pydantic import Field, ValidationError, model_validator
 
+from rewriter import regex
 from rewriter.answers import WrongAnswer
 from rewriter.asks import ASKS, normal_words, parsed_counts
 from rewriter.options import Answer
@@ -124,7 +124,7 @@ def _line(text: str, place: Sequence[int], field: str) -> int | None:
     """Return the line of a field of a draft (and question) by their numbers; None if not found."""
     draft, question = -1, -1
     found: int | None = None
-    key = regex.compile(rf"\s*{regex.escape(field)}\s*=")
+    key = regex.compile_new(rf"\s*{regex.escape(field)}\s*=")
     for number, line in enumerate(text.splitlines(), 1):
         if _DRAFT.match(line):
             draft, question = draft + 1, -1

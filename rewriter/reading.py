@@ -5,10 +5,10 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import Counter
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import pairwise
 
-import regex
-
+from rewriter import regex
 from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
@@ -32,6 +32,7 @@ from rewriter.shaping import Inferred, Shaping, read_shaping
 from rewriter.sizes import Sizes, read_sizes
 from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText
+from rewriter.statedhits import Hit, hits_in
 from rewriter.stitchwork import Fabric, fabric_of
 from rewriter.style import Terms, measure_terms
 from rewriter.twoballs import divided_parts
@@ -77,6 +78,11 @@ class Draft:
     """Shoulders that are already in short rows."""
     book: AnswerBook = field(default_factory=lambda: AnswerBook(Options(), 1))
     """The reader's answers."""
+
+    @cached_property
+    def told_rows(self) -> list[Hit]:
+        """The numbers of rows that the draft states, in text order."""
+        return hits_in(self.document)
 
 
 MOST_PASSAGES = 1000

@@ -11,8 +11,7 @@ from dataclasses import dataclass, field
 from html import escape
 from itertools import pairwise
 
-import regex
-
+from rewriter import regex
 from rewriter.annotations import LEFT_AS_IT_IS, Annotation, annotations_of
 from rewriter.document import split_document, wrap_width
 from rewriter.pagelines import Part, unwrapped

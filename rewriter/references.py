@@ -11,8 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-import regex
-
+from rewriter import regex
 from rewriter.counts import count_before
 from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread

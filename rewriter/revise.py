@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import regex
-
+from rewriter import regex
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castonplan import CastOnPlan, plan_cast_on
 from rewriter.castons import CastOnPassage

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 
-import regex
-
+from rewriter import regex
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import lexicon
 from rewriter.parsing import Part, parse
@@ -91,17 +91,23 @@ def tells_meaning(text: str, *, in_list: bool = False) -> bool:
 
 def is_note(statement: Statement) -> bool:
     """Say whether a sentence tells no row: markers, "DS = double st: ...", "Cont on these 12 sts"."""
-    text = statement.sentence.view.text
-    if _MEANS.match(text) or is_talk(statement):
-        return True
-    listed = statement.sentence.piece == "list"
-    entries = [text, *(regex.split(r"[\r\n,;]", statement.sentence.text) if listed else ())]
-    if any(tells_meaning(entry, in_list=listed) for entry in entries):
-        return True
-    if _ON_THESE.fullmatch(text):
+    sentence = statement.sentence
+    if _words_tell_no_row(sentence.view.text, sentence.text if sentence.piece == "list" else None):
         return True
     verbs = [f.verb for f in statement.frames]
     return "mark" in verbs and not {"bind_off", "work", "closing"} & set(verbs)
+
+
+@lru_cache(maxsize=2048)
+def _words_tell_no_row(text: str, listed: str | None) -> bool:
+    """Say so of the words of a sentence, asked for each size; `listed` are those in a list, as written."""
+    if _MEANS.match(text) or _TALK.search(text):
+        return True
+    entries = [text, *(regex.split(r"[\r\n,;]", listed) if listed is not None else ())]
+    in_list = listed is not None
+    return any(tells_meaning(e, in_list=in_list) for e in entries) or bool(
+        _ON_THESE.fullmatch(text)
+    )
 
 
 def doubtful(statement: Statement) -> list[Part]:

@@ -12,11 +12,11 @@ from collections.abc import Callable, Iterator
 from functools import cached_property
 from typing import Any
 
-import regex
 from lark import Token
 from lark.exceptions import UnexpectedCharacters, UnexpectedToken
 from lark.lexer import Lexer, LexerState, TerminalDef
 
+from rewriter import regex
 from rewriter.firstletters import first_letters
 
 _BEYOND = "\x80"

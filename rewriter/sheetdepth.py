@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter.gauge import Gauge, Gauges, Rate, in_figures
 from rewriter.places import place_of
 from rewriter.reading import Draft, Finding

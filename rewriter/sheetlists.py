@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import amount_pattern, measure_pattern, read_amount, step_list_pattern
 from rewriter.document import Sentence
 from rewriter.lexicon import lexicon

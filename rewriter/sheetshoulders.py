@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import amount_pattern, read_amount
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castons import CastOnPassage

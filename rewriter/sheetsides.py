@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import regex
-
+from rewriter import regex
 from rewriter.edgenames import ARMHOLE_SIDE, is_upright
 from rewriter.places import place_of
 from rewriter.reading import Draft, Finding

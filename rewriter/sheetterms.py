@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
-import regex
-
+from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.notions import Abbreviations, Entry, names_list
 from rewriter.places import place_of
@@ -164,7 +163,7 @@ def use_of(variant: str) -> regex.Pattern[str]:
     """Return what finds the use of an abbreviation in a text in lower case."""
     words = r"[\s.-]*".join(regex.escape(word) for word in variant.replace("-", " ").split())
     # "K2tog" uses K and tog, "P.2" uses P: figures may stand on either side
-    return regex.compile(rf"(?<![a-z]){words}(?:'?s)?(?![a-z])")
+    return regex.compile_new(rf"(?<![a-z]){words}(?:'?s)?(?![a-z])")
 
 
 def _twice(draft: Draft, keys: list[tuple[Entry, set[str]]]) -> Iterator[SheetFinding]:

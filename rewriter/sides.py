@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-import regex
-
+from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE, NECK_SIDE, is_upright
 from rewriter.leadin import LeadIn

@@ -8,8 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import (
     amount_pattern,
     read_amount,

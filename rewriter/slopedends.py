@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import regex
-
+from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.neckrows import both_sides_at_once

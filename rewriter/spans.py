@@ -9,10 +9,10 @@ from __future__ import annotations
 import bisect
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
-import regex
-
+from rewriter import regex
 from rewriter.glued import lost_blanks
 
 
@@ -126,7 +126,17 @@ class View:
 
 def view_of(source: str, span: Span, markup: bool = False) -> View:
     """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
-    raw = span.of(source)
+    text, offsets = _made_plain(span.of(source), markup)
+    moved = None if offsets is None else tuple(span.start + at for at in offsets)
+    return View(text, span.start, moved)
+
+
+@lru_cache(maxsize=4096)
+def _made_plain(raw: str, markup: bool) -> tuple[str, tuple[int, ...] | None]:
+    """Return the text of a view and its offsets, counted from its start.
+
+    The same words come several times: with their heading, in their sentence, and in the revised draft.
+    """
     plain = _DIGIT.sub(_as_digit, _lower(_POINT.sub(" ", raw)).translate(_PLAIN))
     if markup:
         plain = plain.replace("**", "  ").replace("__", "  ").replace("\\", " ")
@@ -136,16 +146,21 @@ def view_of(source: str, span: Span, markup: bool = False) -> View:
     cuts += [(place, place, " ") for place in lost_blanks(plain)]
     cuts += _letters_of_sizes(plain)
     if not cuts:
-        return View(plain, span.start, None)
+        return plain, None
     kept: list[str] = []
     offsets: list[int] = []
     at = 0
     for start, end, instead in [*sorted(cuts), (len(raw), len(raw), "")]:
         kept.append(plain[at:start] + instead)
-        offsets.extend(range(span.start + at, span.start + start))
-        offsets.extend([span.start + start] * len(instead))
+        offsets.extend(range(at, start))
+        offsets.extend([start] * len(instead))
         at = end
-    return View("".join(kept), span.start, (*offsets, span.end))
+    return "".join(kept), (*offsets, len(raw))
+
+
+def forget_views() -> None:
+    """Forget the views that are kept."""
+    _made_plain.cache_clear()
 
 
 _FIRST_WORDS = 5

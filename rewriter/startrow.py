@@ -11,8 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 
-import regex
-
+from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.interpret import read_rows

@@ -11,8 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-import regex
-
+from rewriter import regex
 from rewriter.diagnose import Notes
 from rewriter.edits import Edit
 from rewriter.halves import DividedShaping
@@ -21,7 +20,7 @@ from rewriter.leadin import flipped
 from rewriter.reading import Draft, Finding, called
 from rewriter.revise import Revision
 from rewriter.spans import Span, view_of
-from rewriter.statedhits import Hit, hits_in
+from rewriter.statedhits import Hit
 from rewriter.statedwords import ridges
 from rewriter.verify import Proof
 
@@ -89,7 +88,7 @@ def _read_stated(
         return
     told = [
         hit
-        for hit in hits_in(draft.document)
+        for hit in draft.told_rows
         if not any(_touch(hit.words, edit.span) for edit in taken)
         and not any(_touch(hit.words, r.region) for r in revisions)
     ]

@@ -6,8 +6,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import is_amount, loose_amount_pattern, read_amount
 from rewriter.document import Block, Document
 from rewriter.spans import Span, View, view_of

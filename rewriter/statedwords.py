@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
-import regex
 from pydantic import BaseModel, ConfigDict
 
+from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.amounts import is_amount, loose_amount_pattern, number_words, read_amount
 from rewriter.lexicon import pattern_of

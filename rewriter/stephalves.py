@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import regex
-
+from rewriter import regex
 from rewriter.dividedplan import DividedPlan
 from rewriter.dividedtext import COUNTED_IN, asides, end_of_count, taken_up, with_rest
 from rewriter.phrases import Job

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import regex
-
+from rewriter import regex
 from rewriter.edits import Edit
 from rewriter.spans import Span
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import regex
-
+from rewriter import regex
 from rewriter.dividedplan import DividedPlan
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE
@@ -263,7 +262,7 @@ def _with_yarn(source: str, end: int) -> int:
     """Take in what live sts say of their yarn ("Cut yarn, leaving an end ..."): no seam needs it there."""
     rows = wording()["rows"]
     told = "|".join(regex.escape(rows["cut"].format(tail=t)) for t in ("", rows["tail"]))
-    found = regex.compile(rf"(?i)\s*(?:{told})".replace("\\ ", r"\s+")).match(source, end)
+    found = regex.compile_new(rf"(?i)\s*(?:{told})".replace("\\ ", r"\s+")).match(source, end)
     return found.end() if found else end
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import Amount, ListLengthError
 from rewriter.asks import Decision
 from rewriter.doubt import Unread

@@ -10,8 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-import regex
-
+from rewriter import regex
 from rewriter.emitter import Writer
 from rewriter.phrases import Job, wording
 from rewriter.planner import Line
@@ -78,7 +77,7 @@ class StepWriter(Writer):
         self.terms = own
 
     def _has(self, word: str) -> bool:
-        return regex.search(rf"(?i)\b{word}\b", self.source) is not None
+        return regex.compile_new(rf"(?i)\b{word}\b").search(self.source) is not None
 
     def _own(self, short: str, long: str) -> str:
         """Return the word or its abbreviation, as the draft has it."""

@@ -7,8 +7,7 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter.document import Document
 from rewriter.passages import Passage
 

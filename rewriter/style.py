@@ -13,8 +13,7 @@ from functools import cache, lru_cache
 from itertools import pairwise
 from typing import Literal
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import amount_pattern, number_words, read_words
 from rewriter.countform import CountForm, measure_counts
 from rewriter.document import Document

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import regex
-
+from rewriter import regex
 from rewriter.document import Document
 
 _SIGNS = regex.compile(r"\*\*|__|^[#>\s]+|(?<!\w)[*_]|[*_](?!\w)")

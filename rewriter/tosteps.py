@@ -6,9 +6,8 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-import regex
-
 from rewriter import edits as editing
+from rewriter import regex
 from rewriter.checktext import explains
 from rewriter.diagnose import Notes, compare_shoulders
 from rewriter.doubt import Unread
@@ -305,7 +304,7 @@ def _unused_terms(draft: Draft, changed: Sequence[Span]) -> list[tuple[str, Span
     text, found = draft.document.source.text, draft.abbreviations
     out: list[tuple[str, Span]] = []
     for term in lexicon().abbreviated:
-        pattern = regex.compile(rf"(?i)(?<![a-z&+]){regex.escape(term)}(?![a-z&+])")
+        pattern = regex.compile_new(rf"(?i)(?<![a-z&+]){regex.escape(term)}(?![a-z&+])")
         places = [
             Span(*hit.span())
             for hit in pattern.finditer(text)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import regex
-
+from rewriter import regex
 from rewriter.amounts import Amount
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement

@@ -5,8 +5,7 @@ from __future__ import annotations
 from copy import copy
 from dataclasses import replace
 
-import regex
-
+from rewriter import regex
 from rewriter.dividedplan import DividedPlan
 from rewriter.emitter import Writer
 from rewriter.halves import DividedShaping

@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-import regex
-
 from rewriter import edits as editing
+from rewriter import regex
 from rewriter.document import Sentence, split_document
 from rewriter.labels import without_label
 from rewriter.leadin import LeadIn, read_lead_in
@@ -357,6 +356,6 @@ def _is_method(note: str, options: Options) -> bool:
     table = wording()[options.turn]
     for which in {"named", "named_full"} & table.keys():
         told = regex.escape(table[which], literal_spaces=True).replace(r"\{st\}", r"st(?:itch)?\.?")
-        if regex.match(rf"(?i)(?:note on\s+)?{told}:", note):
+        if regex.compile_new(rf"(?i)(?:note on\s+)?{told}:").match(note):
             return True
     return False

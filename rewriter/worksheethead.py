@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import regex
-
+from rewriter import regex
 from rewriter.cautions import cautions
 from rewriter.document import Document
 from rewriter.joins import seam_sentences
@@ -27,7 +26,10 @@ def usual_meanings(
     """Return the abbreviations that some words of a sheet use, and those of its columns."""
     out = dict(meanings(work.draft.document, [*texts, "RS, WS, sts"], options))
     for key, means in words()["turn"][options.turn].get("keys", {}).items():
-        if any(regex.search(rf"(?i)(?<!\w){regex.escape(key)}(?!\w)", text) for text in texts):
+        if any(
+            regex.compile_new(rf"(?i)(?<!\w){regex.escape(key)}(?!\w)").search(text)
+            for text in texts
+        ):
             out[key] = f"{means} (see how to turn)"
     return tuple(sorted(out.items(), key=lambda item: item[0].lower()))
 

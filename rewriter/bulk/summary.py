@@ -14,8 +14,7 @@ from itertools import islice
 from pathlib import Path
 from urllib.parse import quote
 
-import regex
-
+from rewriter import regex
 from rewriter.bulk.files import OWN, open_whole
 from rewriter.bulk.model import MEANINGS, STATUSES, Record, Status
 

@@ -6,8 +6,7 @@ import copy
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-import regex
-
+from rewriter import regex
 from rewriter.formats.docx_boxes import hanger_of
 from rewriter.formats.docx_read import Located
 from rewriter.formats.flow import Change, Flow, Part, Run
