@@ -74,5 +74,5 @@ def _is_pointed(words: str, source: str) -> bool:
     """Say whether the point at the end of a sentence is also that of an abbreviation: "3 ins."."""
     last = regex.search(r"[A-Za-z]+\.\Z", words)
     return last is not None and bool(
-        regex.search(rf"\b{regex.escape(last.group())}\s*[,;a-z(]", source)
+        regex.compile_new(rf"\b{regex.escape(last.group())}\s*[,;a-z(]").search(source)
     )
