@@ -114,6 +114,7 @@ KEPT = "Leave the shoulder sts on waste yarn or holders meanwhile."
         ("Pin out the parts, moisten and let dry.", True),
         ("Weave in ends and block to measurements.", True),
         ("Steam lightly.", True),
+        ("Pin garment pieces to measurements and cover with a damp cloth.", True),
         ("Wash pieces and dry flat to measurements.", True),
         ("Press seams.", False),
         ("Press all seams.", False),
