@@ -59,8 +59,9 @@ LACE = "PATTERN\n1st row: K1, * {over}, k2tog, k1; rep from * to end.\n2nd row: 
     ("before", "fabric", "rider"),
     [
         (CABLE, "in cable patt", "; do not cross a cable that a turn cuts; sts that waited"),
-        (LACE.format(over="yfwd"), "in patt", "; where a turn parts a yfwd from its decrease"),
-        (LACE.format(over="yo"), "in patt", "; where a turn parts a yo from its decrease"),
+        (LACE.format(over="yfwd"), "in patt", "; where a turn parts a decrease from its yfwd,"),
+        (LACE.format(over="yo"), "in patt", "; where a turn parts a decrease from its yo,"),
+        (LACE.format(over="yfwd."), "in patt", "; where a turn parts a decrease from its yfwd.,"),
         ("STRIPES\n6 rows navy, 4 rows cream.\n\n", "in st st and stripes", "join the new colour"),
     ],
 )
