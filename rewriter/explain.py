@@ -5,9 +5,10 @@ from __future__ import annotations
 from rewriter import regex
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
+from rewriter.ground import ground_of
 from rewriter.notions import KEYS, entry_text
 from rewriter.options import Options
-from rewriter.phrases import Ground, finished, meaning
+from rewriter.phrases import finished, meaning
 from rewriter.reading import Draft, Finding
 from rewriter.spans import Span
 from rewriter.style import measure_style
@@ -17,19 +18,6 @@ def is_listed(draft: Draft, options: Options) -> bool:
     """Say whether the turning method stands in the draft's abbreviations, or can be added to them."""
     key = KEYS.get(options.turn)
     return key is not None and options.spelling == "draft" and draft.abbreviations is not None
-
-
-_CABLES = regex.compile(
-    r"(?i)\bcable\s+needle|\bc\s?\d+\s?[fblr]\b|\bcn\b|\bcables?\b(?!\s+(?:method|cast))"
-)
-
-
-def ground_of(draft: Draft) -> Ground:
-    """Return what the pieces with shoulders that are read are knitted in."""
-    fabrics = {f.fabric for f in draft.findings if f.shaping and f.kind}
-    patterned = bool(fabrics & {"patterned", "mixed"})
-    cabled = patterned and _CABLES.search(draft.document.source.text) is not None
-    return Ground(fabrics == {"garter"}, patterned, cabled)
 
 
 def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list[Edit]:

@@ -16,6 +16,7 @@ from rewriter.options import Shoulders
 from rewriter.outcome import Outcome
 from rewriter.phrases import finished, listed, wording
 from rewriter.planner import why_not_exact, why_not_live
+from rewriter.pressing import pressing_edits
 from rewriter.reading import Draft, Finding, piece_named
 from rewriter.revise import Revision
 from rewriter.spans import Span
@@ -172,38 +173,7 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
             if sentence.text[found.end() : found.end() + 1] == ";":
                 text = text.removesuffix(".")
             out.append(Edit(span, text, "joining", first.finding.id))
-    return [*out, *_pressing_edits(draft, first, out)]
-
-
-# "Block pieces to size.", "Press all pieces under a damp cloth.": the pieces as they come off the needles.
-_PRESSES = regex.compile(
-    r"(?i)\W*(?:(?:lightly|gently|carefully)\s+)?(?:block|press|pin\s+out|steam|damp|wet)\b"
-    r"(?!\s+(?:the\s+)?(?:seams?|garment|sweater|cardigan|jumper|neckband)\b)(?!\s+when\b)"
-)
-
-
-def _pressing_edits(draft: Draft, revision: Revision, joins: Sequence[Edit]) -> list[Edit]:
-    """Say that live sts are kept where pieces are pressed before their shoulders are joined."""
-    if not joins:
-        return []
-    joined = joins[0].span.start
-    sentence = next(
-        (
-            s
-            for s in draft.document.sentences
-            if revision.region.end < s.span.start < joined
-            and not s.heading
-            and s.piece in ("other", "unknown")
-            and _PRESSES.match(s.text)
-        ),
-        None,
-    )
-    if sentence is None:
-        return []
-    style = _style_at(revision, draft)
-    text = finished(wording()["pressing"]["live"].format(sts=style.unit), style)
-    end = sentence.span.start + len(sentence.text.rstrip())
-    return [Edit(Span(end, end), f" {text}", "joining", revision.finding.id)]
+    return [*out, *pressing_edits(draft, first, _style_at(first, draft), out)]
 
 
 # What a draft says of the steps when it sews them up, and of their number: "..., matching the steps".
@@ -338,8 +308,8 @@ def _joining(
     text: str = joins[f"{key}-one" if one else key]
     text = text.format(
         side=(one or "").lower(),
-        rs="right sides" if style.rs == "right side" else style.rs,
-        ws="wrong sides" if style.ws == "wrong side" else style.ws,
+        rs=style.sides.together[0],
+        ws=style.sides.together[1],
         bo_noun="cast-off" if draft.terms == "UK" else "bind-off",
         n=f"{listed(totals, style.list_form)} {style.unit}",
         how=how,

@@ -27,7 +27,7 @@ def wording() -> dict[str, Any]:
 
 @dataclass(frozen=True)
 class Ground:
-    """What the rewritten pieces of a draft are knitted in, as far as a turn must heed it."""
+    """The fabrics of the shoulders of a draft, taken together: the turning method is told once for all."""
 
     garter: bool = False
     """Every row of them is knit."""
@@ -35,6 +35,12 @@ class Ground:
     """A turn may stand in a stitch pattern, where a st is no knit or purl st by its row."""
     cabled: bool = False
     """The pattern crosses sts."""
+    over: str = ""
+    """A lace pattern's word for its yarn over; empty for no lace."""
+    striped: bool = False
+    """The yarn changes between rows."""
+    faced: bool = False
+    """The draft leaves open which side is the outside."""
 
 
 @dataclass(frozen=True)
@@ -254,15 +260,28 @@ def meaning(turn: str, style: Style, ground: Ground) -> str:
 
 def _told(turn: str, style: Style, ground: Ground) -> dict[str, str]:
     """Return how a turn is made and what becomes of it, in words for what is knitted."""
-    method, rows = wording()[turn], wording()["rows"]
-    right, wrong = style.sides_told
-    said = {"rs": right, "ws": wrong, "k": style.knit, "p": style.purl}
-    said |= {"st": style.st, "sts": style.unit}
-    garter = "_garter" if ground.garter else ""
-    told = {part: method.get(f"{part}{garter}", method[part]) for part in ("make", "later")}
-    told["riders"] = rows["patterned"] if ground.patterned else ""
-    told["riders"] += rows["cabled"] if ground.cabled else ""
+    method = wording()[turn]
+    fabric = "_garter" if ground.garter else ""
+    told = {part: method.get(f"{part}{fabric}", method[part]) for part in ("make", "later")}
+    told["riders"] = _riders(ground, sided="_row}" in told["later"])
+    (right, wrong), (right_row, wrong_row) = style.sides.told, style.sides.rows
+    said = {"rs": right, "ws": wrong, "rs_row": right_row, "ws_row": wrong_row}
+    said |= {"k": style.knit, "p": style.purl, "st": style.st, "sts": style.unit}
+    said |= {"over": ground.over, "colour": style.colour}
     return {part: words.format(**said) for part, words in told.items()}
+
+
+def _riders(ground: Ground, sided: bool) -> str:
+    """Return what a turn must heed in the fabric; `sided` where its closing depends on the side."""
+    heeded = {
+        "patterned": ground.patterned,
+        "cabled": ground.cabled,
+        "lace": bool(ground.over),
+        "where_stopped": ground.cabled or bool(ground.over),
+        "striped": ground.striped,
+        "faced": ground.faced and sided,
+    }
+    return "".join(wording()["riders"][name] for name, heeds in heeded.items() if heeds)
 
 
 _SIDE_ROW = regex.compile(r"(?i)\b(right|wrong) side(?= rows?\b)")

@@ -15,8 +15,9 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
 from rewriter.endings import ending_edits
-from rewriter.explain import abbreviation_edits, ground_of, is_listed
+from rewriter.explain import abbreviation_edits, is_listed
 from rewriter.frames import Statement
+from rewriter.ground import ground_of
 from rewriter.halves import DividedShaping
 from rewriter.leadedits import adjoin, kept_words, lead_edits
 from rewriter.leadin import LeadIn

@@ -43,9 +43,10 @@ _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
     ("garter", regex.compile(
         r"\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
     ("patterned", regex.compile(
-        r"\b(?:m\.?[- ]?st|moss|seed|lace|cables?(?!\s+(?:method|cast))|patt|pat|pattern|fair isle|texture"
-        r"|ridges?|slipped|broken rib)\b"
-        r"|\b(?:work|working|worked|cont)[^.]{0,30}\brib\b")),
+        r"\b(?:m\.?[- ]?st|moss|seed|lace|cables?(?!\s+(?:method|cast))|(?<!\bstripes?\s)(?:patt|pat|pattern)"
+        r"|fair isle|texture|ridges?|slipped|broken rib)\b"
+        # a welt is told by its rows or its depth: "work 10 rows in k1, p1 rib"
+        r"|\b(?:work|working|worked|cont)\b(?!\s+\d+ rows\b)[^.]{0,30}\brib\b(?! for \d)")),
 )  # fmt: skip
 
 

@@ -22,6 +22,7 @@ from rewriter.lexicon import term_cues
 from rewriter.passages import Passage
 from rewriter.rows import Kind
 from rewriter.shaping import Shaping
+from rewriter.sidewords import SideWords, side_words
 from rewriter.spans import Span, view_of
 from rewriter.stitchwork import fabric_of
 
@@ -49,8 +50,8 @@ class Style:
     to_end: str
     rs: str
     ws: str
-    sides_told: tuple[str, str]
-    """The sides within a sentence: abbreviated where the draft has both abbreviations."""
+    sides: SideWords
+    """The sides within a sentence."""
     hyphen: bool
     """The draft writes "a right-side row"."""
     labels: Labels
@@ -175,7 +176,7 @@ def measure_style(
         ),
         rs=_SIDES[sides][0],
         ws=_SIDES[sides][1],
-        sides_told=_SIDES["long" if full or not _names_both(source, sides) else sides],
+        sides=side_words(source, sides, full),
         hyphen=full or bool(regex.search(r"(?i)\b(?:right|wrong)-side rows?\b", source)),
         labels=measure_labels(texts, knit == "K"),
         list_form=list_form(texts, len(shaping.rows)),
@@ -197,11 +198,6 @@ def measure_style(
 _NO_ABBREVIATIONS = regex.compile(r"(?i)\b(?:no|without|free of)\s+(?:any\s+)?abbreviations\b")
 _ONE = {"sts": "st", "st": "st", "stitches": "stitch", "loops": "loop"}
 _SIDES = {"short": ("RS", "WS"), "small": ("rs", "ws"), "long": ("right side", "wrong side")}
-
-
-def _names_both(source: str, sides: str) -> bool:
-    """Say whether a draft uses the words for both sides."""
-    return all(regex.search(rf"\b{word}\b", source) for word in _SIDES[sides])
 
 
 # Several, told with the word for one: "6 st.", "6 (7, 8) st".

@@ -214,3 +214,12 @@ def test_lists_with_bold_words_or_commas_in_a_meaning(
 def test_a_list_that_is_prose_is_not_read() -> None:
     prose = "Abbreviations: see the inside of the cover - k, p and so on, then turn to page 2, and begin.\n"
     assert find_abbreviations(prose) is None
+
+
+def test_markers_of_one_colour_are_counted_in_words() -> None:
+    given = "MATERIALS\nFive balls of wool\nOne pair of needles\nTwo buttons\n"
+    front = (
+        "\nLEFT FRONT\nWork in st st until armhole measures 20 cm, ending with a WS row.\nShape shoulder\n"
+        "Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 8 sts.\n"
+    )
+    assert f"{given}Two removable markers\n" in rewrite(given + front).output

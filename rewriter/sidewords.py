@@ -1,0 +1,49 @@
+"""How a draft calls the two sides of its work."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rewriter import regex
+
+_SIDES = {
+    "short": ("RS", "WS"),
+    "small": ("rs", "ws"),
+    "long": ("right side", "wrong side"),
+    "faces": ("outside", "inside"),
+}
+_SIDED = regex.compile(r"(?i)\b(?:right|wrong)[\s-]+sides?\b|\b[rw]\.?s\b")
+_OUTSIDE = regex.compile(r"(?i)\boutsides?\b")
+
+
+@dataclass(frozen=True)
+class SideWords:
+    """The words for the sides within a sentence, the right side's first."""
+
+    told: tuple[str, str]
+    rows: tuple[str, str]
+    """Rows worked with that side facing: "RS row", "row with the outside facing"."""
+    together: tuple[str, str]
+    """Two pieces that lie with these sides against each other."""
+
+
+def leaves_sides_open(source: str) -> bool:
+    """Say whether a draft speaks of the outside alone: its fabric is alike on both sides."""
+    return _SIDED.search(source) is None and _OUTSIDE.search(source) is not None
+
+
+def side_words(source: str, measured: str, full: bool) -> SideWords:
+    """Return a draft's words for its sides; `measured` is how it abbreviates them.
+
+    An abbreviation serves in a sentence where the draft has that of the other side too.
+    """
+    if leaves_sides_open(source):
+        told = _SIDES["faces"]
+        right, wrong = (f"row with the {side} facing" for side in told)
+        return SideWords(told, (right, wrong), ("outsides", "insides"))
+    both = all(regex.search(rf"\b{word}\b", source) for word in _SIDES[measured])
+    told = _SIDES["long" if full or not both else measured]
+    right, wrong = _SIDES[measured]
+    if measured == "long":
+        right, wrong = f"{right}s", f"{wrong}s"
+    return SideWords(told, (f"{told[0]} row", f"{told[1]} row"), (right, wrong))
