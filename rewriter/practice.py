@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rewriter.labels import Labels
-from rewriter.needlerows import Shoulder, shoulders
+from rewriter.needlemodel import Shoulder
+from rewriter.needlerows import shoulders
 from rewriter.options import Options
 from rewriter.phrases import finished, wording
 from rewriter.pipeline import Rework, rework
@@ -106,12 +107,15 @@ def _described(
     about = [f"{says['why'].format(steps=how)} {says['sides']}"]
     if [r.does for r in sheet_shoulder(sheet).rows] == [r.does for r in garment.rows]:
         about.append(says["rows"].format(piece=garment.piece))
+    if any(s.divides for s in shoulders(work, size)):
+        about.append(says["divided"])
     fabric = _fabric(work, garment)
     revision = next(r for r in work.revisions if r.finding.id == garment.name)
     if revision.finding.fabric in ("patterned", "mixed"):
         about.append(says["patterned"].format(fabric=_named(fabric, work.report.terms)))
     label = work.draft.sizes.labels[size]
     of_size = f", size {label}" if len(work.draft.sizes) > 1 else ""
+    live = any(len(p.ticks) == 2 for p in sheet.pieces)
     cast_on = says["cast_on"].format(n=swatch.stitches)
     told = [line.words for p in sheet.pieces for line in p.lines]
     told += [n for p in sheet.pieces for n in (*p.notes, p.lead_in)]
@@ -120,8 +124,17 @@ def _described(
         title=f"{says['title']}: {title_of(work.draft.document)}",
         size=label if len(work.draft.sizes) > 1 else "",
         abbreviations=usual_meanings(work, [*told, *sheet.finish], options),
-        pieces=tuple(replace(p, lead_in=f"{cast_on} {p.lead_in[1:-1]}") for p in sheet.pieces),
-        finish=sheet.finish if any(len(p.ticks) == 2 for p in sheet.pieces) else (says["sewn"],),
+        pieces=tuple(
+            replace(
+                p,
+                title=says["piece"] if live else says["piece_one"],
+                lead_in=f"{cast_on} {p.lead_in[1:-1]}",
+                begins=p.begins.replace(words()["says"]["both"], says["both"]),
+                ticks=("1st", "2nd") if live else p.ticks,
+            )
+            for p in sheet.pieces
+        ),
+        finish=sheet.finish if live else (says["sewn"],),
         compared=(
             ("The swatch", needle(sheet_shoulder(sheet))),
             (f"{garment.piece.capitalize()}{of_size}", needle(garment)),

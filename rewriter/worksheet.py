@@ -17,15 +17,19 @@ from rewriter.labels import without_label
 from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.linked import OPPOSITE, matched_by
 from rewriter.mirror import mirrored
-from rewriter.needlerows import NeedleRow, Shoulder, shoulders
+from rewriter.needlehalves import in_one
+from rewriter.needlemodel import NeedleRow, Shoulder
+from rewriter.needlerows import shoulders
 from rewriter.onesize import in_one_size
 from rewriter.options import Options
 from rewriter.passages import Passage
 from rewriter.phrases import wording
 from rewriter.pipeline import Rework
 from rewriter.reading import called
-from rewriter.references import references
+from rewriter.references import Reference, references
+from rewriter.report import PassageReport
 from rewriter.revise import Revision
+from rewriter.rows import side_of
 from rewriter.spans import Span, line_starts
 from rewriter.titles import plain, title_of
 from rewriter.worksheethead import (
@@ -79,7 +83,9 @@ class _Maker:
             size=label if self.sizes > 1 else "",
             terms=self.draft.terms,
             options=options_told(self.work, self.options),
-            needs=needs(found, self.options.turn, joins_of(self.work), self.draft.terms),
+            needs=needs(
+                _on_sheet(pieces), self.options.turn, joins_of(self.work), self.draft.terms, told
+            ),
             abbreviations=usual_meanings(self.work, [*told, *ending], self.options),
             method=method(self.work, self.options),
             pieces=tuple(pieces),
@@ -97,6 +103,8 @@ class _Maker:
             several[key] = several.get(key, 0) + (shoulder.half != "second side")
         seen: dict[tuple[str, str], int] = {}
         for shoulder in found:
+            if shoulder.at_once and shoulder.half == "second side":
+                continue  # told with the first
             revision = self.revisions[shoulder.name]
             key = (shoulder.piece, self._kind(shoulder))
             seen[key] = seen.get(key, 0) + (shoulder.half != "second side")
@@ -106,78 +114,60 @@ class _Maker:
                 title = f"{title}, first side"
             lead = "" if shoulder.half == "second side" else self._lead_in(revision)
             lead = f"\u201c{lead}\u201d" if lead else ""
-            yield self._piece(title, shoulder, lead, "")
+            sides = [s for s in found if s.name == shoulder.name and s.half == "second side"]
+            other = sides[0] if sides and sides[0] is not shoulder else None
+            yield self._piece(title, shoulder, lead, "", other)
             if second is not None:
                 yield self._mirror(revision, shoulder, second, title)
+            elif (untold := self._untold(shoulder, found, title)) is not None:
+                yield untold
             yield from self._alike(revision, shoulder)
 
-    def _piece(self, title: str, shoulder: Shoulder, lead_in: str, about: str) -> PieceSheet:
-        lines = self._lines(shoulder)
+    def _piece(
+        self,
+        title: str,
+        shoulder: Shoulder,
+        lead_in: str,
+        about: str,
+        other: Shoulder | None = None,
+    ) -> PieceSheet:
+        """Return the sheet of a needle; `other` is the side of its neck told later or at once."""
+        at_once = other is not None and other.at_once
+        rows = in_one(shoulder, other) if other is not None and at_once else shoulder.rows
+        lines = _lines(rows)
         both = shoulder.piece == "back and front"
-        left = shoulder.rows[-1].on_needle if shoulder.rows else None
+        left = rows[-1].on_needle if rows else None
         begins = []
         says = words()["says"]
         if shoulder.half != "second side":
             side = shoulder.rows[0].side
             begins.append(says["begin"].format(side=side) if side else says["no_side"])
-            stitches = shoulder.stitches if not shoulder.half else self._whole(shoulder)
-            if stitches is not None:
-                begins.append(says["stitches"].format(n=stitches))
+            if shoulder.whole is not None:
+                begins.append(says["stitches"].format(n=shoulder.whole))
+        elif shoulder.divides:
+            number = next(line.number for line in lines if line.number is not None)
+            begins.append(says["second"].format(first=number))
         if both:
             begins.append(says["both"])
         told = (_without_lead(n, lead_in.strip("\u201c\u201d")) for n in shoulder.notes)
         notes = [n for n in told if n and not _is_method(n, self.options)]
-        shared = sum(shoulder.half == "first side" and _is_shared(row) for row in shoulder.rows)
-        if shared:
-            rows = "Row 1 is" if shared == 1 else f"Rows 1 to {shared} are"
-            notes.append(says["shared"].format(rows=rows))
+        if shoulder.divides and shoulder.half == "first side" and not at_once:
+            first, last = shoulder.label, shoulder.label + shoulder.divides - 1
+            told_rows = f"Row {first} is" if first == last else f"Rows {first} to {last} are"
+            notes.append(says["shared"].format(rows=told_rows))
         return PieceSheet(
             title=title,
             about=about,
             lead_in=lead_in,
             begins=" ".join(begins),
-            needle=needle(shoulder, self._kind(shoulder)),
+            needle=needle(shoulder, self._kind(shoulder), other),
             notes=tuple(notes),
             lines=lines,
             after=says["go_on"].format(n=left) if left else "",
             ticks=("Back", "Front") if both else ("Done",),
             shoulder=shoulder,
+            other=other if at_once else None,
         )
-
-    def _whole(self, shoulder: Shoulder) -> int | None:
-        """Return the sts of a divided piece before it is divided."""
-        passage = next(p for p in self.work.report.passages if p.id == shoulder.name)
-        return passage.stitches_before[self.size] if passage.stitches_before else None
-
-    def _lines(self, shoulder: Shoulder) -> tuple[Line, ...]:
-        whole = self._whole(shoulder) if shoulder.half else None
-        out: list[Line] = []
-        number, live, behind = 0, shoulder.stitches, 0
-        for row in shoulder.rows:
-            passes = row.does != "hold"
-            said, own = without_label(row.words.replace("**", "").replace("__", ""))
-            number = (own or number + 1) if passes else number
-            shared = bool(shoulder.half) and _is_shared(row)
-            worked, on_needle, begin = row.worked, row.on_needle, 0
-            if shared and whole is not None and not row.off:
-                worked, on_needle = whole - behind - row.unworked, whole
-                begin = behind
-            elif worked is not None and live is not None and not shared:
-                begin = max(0, live - row.off - worked - row.unworked)
-            out.append(
-                Line(
-                    number=number if passes else None,
-                    side=row.side if passes else None,
-                    words=said,
-                    worked=worked if passes else None,
-                    waiting=(begin, row.unworked),
-                    off=row.off,
-                    on_needle=on_needle,
-                )
-            )
-            behind = row.unworked
-            live = row.on_needle if row.on_needle is not None else live
-        return tuple(out)
 
     def _kind(self, shoulder: Shoulder) -> str:
         return self.revisions[shoulder.name].finding.kind
@@ -220,12 +210,13 @@ class _Maker:
             return PieceSheet(name, about, "", "", None, (), (), "")
         about = words()["says"]["mirrored"].format(words=told)
         sheet = self._piece(f"{name} (mirrored)", second, "", about)
-        return replace(sheet, mirrored=True)
+        # the rows of a mirror image meet the same sts in the same order
+        return replace(sheet, mirrored=True, needle=needle(first, self._kind(first)))
 
     def _alike(self, revision: Revision, shoulder: Shoulder) -> Iterator[PieceSheet]:
         """Yield the pieces that are shaped "as for back" at both edges: the same rows again."""
         finding = revision.finding
-        if shoulder.half == "second side" or not revision.shaping.two_edged:
+        if shoulder.half == "first side" or not revision.shaping.two_edged:
             return
         done = {r.finding.passage.piece_at for r in self.work.revisions}
         for told in references(
@@ -238,12 +229,33 @@ class _Maker:
             if told.one_edge or told.passage.piece_at in done:
                 continue
             said = self._now(told.passage.sentence.span)
+            if shoulder.half:
+                about = words()["says"]["alike_divided"].format(words=said)
+                yield PieceSheet(
+                    told.passage.piece.capitalize(), about, "", "", None, (), (), "", untold=True
+                )
+                continue
             lead = self._lead_words(told.passage, read_lead_in(told.passage, finding.fabric))
             lead = f"\u201c{lead}\u201d" if lead else ""
             about = words()["says"]["alike"].format(words=said)
             title = f"{told.passage.piece.capitalize()} (as the {called(self.draft, finding)})"
             sheet = self._piece(title, shoulder, lead, about)
             yield replace(sheet, shoulder=None)
+
+    def _untold(
+        self, shoulder: Shoulder, found: Sequence[Shoulder], title: str
+    ) -> PieceSheet | None:
+        """Say plainly where a side that must be worked is told by no words that can be followed."""
+        kind = self._kind(shoulder)
+        if len(shoulder.edges) != 1 or shoulder.half or kind != "shoulder":
+            return None
+        opposite = OPPOSITE.get(shoulder.piece)
+        wanted = opposite or shoulder.piece
+        others = [p for p in self.work.report.passages if p.kind == kind and p.piece == wanted]
+        if any(p.id != shoulder.name for p in others):
+            return None
+        name = opposite.capitalize() if opposite else f"{title}, second side"
+        return PieceSheet(name, words()["says"]["untold"], "", "", None, (), (), "", untold=True)
 
     # --- words of the revised draft ---------------------------------------------------------------
 
@@ -291,17 +303,66 @@ class _Maker:
         for passage in self.work.report.passages:
             asked = passage.kind in self.options.kinds
             if passage.status == "question" or (passage.status == "left" and asked):
-                yield says.format(what=passage.id, why=passage.reason)
+                yield says.format(what=self._where(passage), why=passage.reason)
             elif passage.status == "rewritten" and passage.cast_on:
-                yield says.format(
-                    what=passage.id, why="shoulders that are cast on have no rows here"
-                )
+                why = "shoulders that are cast on have no rows here"
+                yield says.format(what=self._where(passage), why=why)
+        named = {p.piece for p in self.work.report.passages if p.kind == "shoulder"}
+        named |= {OPPOSITE[piece] for piece in named if piece in OPPOSITE}
+        named |= {r.passage.piece for r in self._references()}
+        if "shoulder" in self.options.kinds and "back and front" not in named:
+            for piece in dict.fromkeys(s.piece for s in self.draft.document.sentences):
+                if piece in ("back", "front", *OPPOSITE) and piece not in named:
+                    yield words()["says"]["no_steps"].format(what=piece.capitalize())
+
+    def _references(self) -> Iterator[Reference]:
+        """Yield the pieces that are told by another one."""
+        for revision in self.work.revisions:
+            finding = revision.finding
+            yield from references(
+                self.draft.document,
+                self.draft.statements,
+                called(self.draft, finding),
+                finding.passage.piece_at,
+                finding.kind,
+            )
+
+    def _where(self, passage: PassageReport) -> str:
+        """Return which steps of the draft a passage tells, and where they stand."""
+        piece = passage.piece if passage.piece != "unknown" else "the piece"
+        place = self.draft.document.source.where(passage.span[0])
+        return f"{piece.capitalize()}, {wording()['kinds'].get(passage.kind, 'steps')} ({place})"
 
     def _why_none(self) -> str:
         told = list(self._missing())
         if told:
             return "; ".join(told)
         return f"no steps of the kinds asked for ({', '.join(self.options.kinds)}) were found in the draft"
+
+
+def _on_sheet(pieces: Sequence[PieceSheet]) -> list[Shoulder]:
+    """Return the shoulders whose rows are told, mirror images left out."""
+    told = [s for p in pieces if not p.mirrored for s in (p.shoulder, p.other)]
+    return [s for s in told if s is not None]
+
+
+def _lines(rows: Sequence[NeedleRow]) -> tuple[Line, ...]:
+    out: list[Line] = []
+    for row in rows:
+        passes = row.label is not None
+        said, _ = without_label(row.words.replace("**", "").replace("__", ""))
+        out.append(
+            Line(
+                number=row.label,
+                side=row.side if passes else None,
+                words=said,
+                worked=row.worked if passes else None,
+                waiting=(row.behind, row.unworked),
+                off=row.off,
+                on_needle=row.on_needle if passes or row.off else None,
+            )
+        )
+    return tuple(out)
 
 
 _OPENS = regex.compile(r"[^:.]{0,60}:\s*|[\s,;:]+")
@@ -316,29 +377,28 @@ def _without_lead(note: str, lead: str) -> str:
     return rest[opens.end() :] if opens else rest
 
 
-def _is_shared(row: NeedleRow) -> bool:
-    """Say whether both sides of a divided neck are still on the needle in a row."""
-    return row.on_needle is None and row.does != "hold"
-
-
-def needle(shoulder: Shoulder, kind: str = "shoulder") -> Needle:
+def needle(shoulder: Shoulder, kind: str = "shoulder", other: Shoulder | None = None) -> Needle:
     """Return the sts in the order in which the first row meets them.
 
-    A row that turns comes towards the edge bound off first; where none does, it begins there.
+    `other` is the second side of a neck that is not yet divided.
     """
     outer, inner = ("neck", "armhole") if kind == "neck" else ("armhole", "neck")
-    lots = [list(reversed(shoulder.edges[0].sts))]
-    beside = None if shoulder.stitches is None else shoulder.stitches - sum(shoulder.together)
-    two = len(shoulder.edges) == 2
-    if two:
-        lots = [list(shoulder.edges[1].sts), [] if beside is None else [beside], *lots]
-    elif beside:
-        lots.insert(0, [beside])
-    if shoulder.rows and shoulder.rows[0].number != -1:
-        lots = [list(reversed(lot)) for lot in reversed(lots)]
-        outer, inner = (outer, inner) if two else (inner, outer)
-    told = " \u2016 ".join(" \u00b7 ".join(map(str, lot)) or "?" for lot in lots)
-    return Needle(told, outer if two else inner, outer)
+    edges = {s.edge: list(s.sts) for s in (*shoulder.edges, *(other.edges if other else ()))}
+    whole = shoulder.whole if other else shoulder.stitches
+    right, left = edges.get("right", []), edges.get("left", [])[::-1]
+    beside = None if whole is None else whole - sum(right) - sum(left)
+    lots = [right, [] if beside is None else [beside], left]
+    ends = [outer if right else inner, outer if left else inner]
+    row = next((r for r in shoulder.rows if r.label is not None), None)
+    if row is not None and side_of(row.number, shoulder.first_side or "RS") == "WS":
+        lots, ends = [lot[::-1] for lot in lots[::-1]], ends[::-1]
+    unknown = beside is None and len(edges) == 2
+    told = [
+        " \u00b7 ".join(map(str, lot)) or "?"
+        for lot in lots
+        if lot not in ([], [0]) or (unknown and not lot)
+    ]
+    return Needle(" \u2016 ".join(told), *ends)
 
 
 def _piece_title(shoulder: Shoulder, kind: str, number: int) -> str:
@@ -347,7 +407,7 @@ def _piece_title(shoulder: Shoulder, kind: str, number: int) -> str:
     ordinals = ("first", "second", "third", "fourth")
     if number:
         parts.append(f"{ordinals[min(number, 4) - 1]} shoulder")
-    if shoulder.half:
+    if shoulder.half and not shoulder.at_once:
         parts.append(shoulder.half)
     return ", ".join(parts)
 

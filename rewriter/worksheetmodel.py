@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 from rewriter._resources import grammar_file
-from rewriter.needlerows import Shoulder
+from rewriter.needlemodel import Shoulder
 from rewriter.rows import Side
 from rewriter.style import Terms
 
@@ -62,8 +62,12 @@ class PieceSheet:
     """Heads of the columns with boxes: one for each piece that is worked by these rows."""
     shoulder: Shoulder | None = None
     """None where the rows could not be written out, or are printed a second time."""
+    other: Shoulder | None = None
+    """The second side of a neck, where both are worked in these rows."""
     mirrored: bool = False
     """Worked out from the other side."""
+    untold: bool = False
+    """A side that must be worked, but that no words tell in a way that can be followed."""
 
 
 @dataclass(frozen=True)

@@ -22,7 +22,8 @@ from rewriter.charts.draw import Drawing, draw
 from rewriter.charts.file import charts_of, chosen, file_of
 from rewriter.charts.model import Chart, Ratio, area, assumed_ratio, chart_of
 from rewriter.cli import main
-from rewriter.needlerows import Shoulder, shoulders
+from rewriter.needlemodel import Shoulder
+from rewriter.needlerows import shoulders
 from rewriter.options import Options
 from rewriter.pipeline import Rework, rework
 from rewriter.rows import PLAIN, WORK_ALL, Edge, Row, Side, bind_off
@@ -102,6 +103,8 @@ def shoulder_of(
         new_rows=tuple(new),
         rows=(),
         notes=(),
+        whole=None,
+        label=1,
     )
 
 

@@ -30,7 +30,6 @@ def draw_legend(
     width: float,
 ) -> float:
     """Draw the legend of charts from `y` down in two columns; return the y below it."""
-    canvas.line("grid", x, y - 14, x + width, y - 14)
     half = width / 2
     columns = [y, y]
     for item in _items(charts, terms, order):

@@ -173,7 +173,10 @@ class View:
                 self.canvas.circle("second", x, self.foot, 1.6)
 
     def _row_labels(self, top: float) -> float:
-        """Number the rows at the side where each begins; return the y below the labels."""
+        """Number the rows at the side where each begins; return the y below the labels.
+
+        Where rows are lower than a number, some are left out: the first and the last row have theirs.
+        """
         lowest = self.foot
         for toward, x, anchor, cut in (
             ("right", self.left - GAP, "end", self.high < self.chart.columns),
@@ -183,6 +186,7 @@ class View:
                 continue
             own = [p for p in self.chart.passes if p.row and p.toward == toward]
             own.sort(key=lambda p: -p.row if p.row else 0)
+            own = _apart(own, [self.at(p.level - 0.5) for p in own])
             if not own:
                 continue
             wanted = [self.at(p.level - 0.5) for p in own]
@@ -265,3 +269,14 @@ class View:
         for (_, words), x in zip(ordered, places, strict=True):
             self.canvas.text(kind, x, y, words, size, "middle")
         return min((x - s / 2 for x, s in zip(places, sizes, strict=True)), default=WIDTH) - 4
+
+
+def _apart(rows: Sequence[Pass], heights: Sequence[float]) -> list[Pass]:
+    """Return the rows, the last one first, whose numbers can stand at their own heights (y downward)."""
+    kept: list[int] = []
+    for i in range(len(rows) - 1, -1, -1):
+        if not kept or heights[kept[-1]] - heights[i] >= _LABEL_PITCH:
+            kept.append(i)
+    if kept and kept[-1] != 0:
+        kept[-1 if len(kept) > 1 else len(kept) :] = [0]
+    return [rows[i] for i in reversed(kept)]
