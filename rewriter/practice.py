@@ -70,9 +70,10 @@ def practice_sheet(work: Rework, size: int, options: Options) -> Worksheet:
     garment = next((s for s in told if len(s.edges) == 2), told[0])
     revision = next(r for r in work.revisions if r.finding.id == garment.name)
     steps = garment.edges[0].sts
-    two = len(garment.edges) == 2
-    beside = garment.stitches - sum(garment.together) if two and garment.stitches else None
-    swatch = scaled(steps, beside)
+    other = _other_side(garment, work, size)
+    whole = garment.whole if other or len(garment.edges) == 2 else None
+    shoulder_sts = sum(garment.together) + (sum(other.together) if other else 0)
+    swatch = scaled(steps, whole - shoulder_sts if whole else None)
     join = revision.plan.join  # what could be had, whatever was asked for
     own = replace(
         options,
@@ -107,7 +108,8 @@ def _described(
     about = [f"{says['why'].format(steps=how)} {says['sides']}"]
     if [r.does for r in sheet_shoulder(sheet).rows] == [r.does for r in garment.rows]:
         about.append(says["rows"].format(piece=garment.piece))
-    if any(s.divides for s in shoulders(work, size)):
+    other = _other_side(garment, work, size)
+    if any(s.half for s in shoulders(work, size)):
         about.append(says["divided"])
     fabric = _fabric(work, garment)
     revision = next(r for r in work.revisions if r.finding.id == garment.name)
@@ -137,10 +139,16 @@ def _described(
         finish=sheet.finish if live else (says["sewn"],),
         compared=(
             ("The swatch", needle(sheet_shoulder(sheet))),
-            (f"{garment.piece.capitalize()}{of_size}", needle(garment)),
+            (f"{garment.piece.capitalize()}{of_size}", needle(garment, other=other)),
         ),
         about=tuple(about),
     )
+
+
+def _other_side(garment: Shoulder, work: Rework, size: int) -> Shoulder | None:
+    """Return the other side of a neck that is divided in the shoulder's rows."""
+    sides = (s for s in shoulders(work, size) if s.name == garment.name)
+    return next((s for s in sides if s.half != garment.half), None)
 
 
 def sheet_shoulder(sheet: Worksheet) -> Shoulder:
@@ -179,7 +187,7 @@ def swatch_text(
         draft.terms,
         options.spelling == "full",
     )
-    first: Side = (garment.first_side or "RS") if len(garment.edges) == 2 else "RS"
+    first: Side = (garment.first_side or "RS") if garment.half or len(garment.edges) == 2 else "RS"
     fabric = _fabric(work, garment)
     side = {"RS": style.rs, "WS": style.ws}
     to_end = style.to_end

@@ -11,27 +11,23 @@ from dataclasses import replace
 
 import regex
 
-from rewriter import edits as editing
 from rewriter.document import Sentence, split_document
 from rewriter.labels import without_label
-from rewriter.leadin import LeadIn, read_lead_in
+from rewriter.leadin import read_lead_in
 from rewriter.linked import OPPOSITE, matched_by
 from rewriter.mirror import mirrored
 from rewriter.needlehalves import in_one
 from rewriter.needlemodel import NeedleRow, Shoulder
 from rewriter.needlerows import shoulders
-from rewriter.onesize import in_one_size
 from rewriter.options import Options
-from rewriter.passages import Passage
 from rewriter.phrases import wording
 from rewriter.pipeline import Rework
 from rewriter.reading import called
-from rewriter.references import Reference, references
-from rewriter.report import PassageReport
+from rewriter.references import references
 from rewriter.revise import Revision
 from rewriter.rows import side_of
-from rewriter.spans import Span, line_starts
-from rewriter.titles import plain, title_of
+from rewriter.spans import line_starts
+from rewriter.titles import title_of
 from rewriter.worksheethead import (
     cautions_told,
     finish,
@@ -41,7 +37,9 @@ from rewriter.worksheethead import (
     options_told,
     usual_meanings,
 )
+from rewriter.worksheetmissing import missing, why_none
 from rewriter.worksheetmodel import Line, Needle, NoSheet, PieceSheet, Worksheet, words
+from rewriter.worksheetwords import DraftWords
 
 
 def worksheet(work: Rework, size: int, options: Options, piece: str | None = None) -> Worksheet:
@@ -56,16 +54,19 @@ class _Maker:
     def __init__(self, work: Rework, size: int, options: Options) -> None:
         self.work, self.size, self.options = work, size, options
         self.draft, self.sizes = work.draft, len(work.draft.sizes)
+        self.words = DraftWords(work, size)
         output = work.report.output
         source = replace(self.draft.document.source, text=output, line_starts=line_starts(output))
-        self.output, self.revised = output, split_document(source)
+        self.revised = split_document(source)
         self.revisions = {r.finding.id: r for r in work.revisions}
 
     def sheet(self, piece: str | None) -> Worksheet:
         found = shoulders(self.work, self.size)
         pieces = list(self._pieces(found))
         if not pieces:
-            raise NoSheet(f"there is nothing to make a worksheet of: {self._why_none()}")
+            raise NoSheet(
+                f"there is nothing to make a worksheet of: {why_none(self.work, self.options)}"
+            )
         if piece is not None:
             known = [p.title for p in pieces]
             wanted = piece.casefold().replace("-", " ")
@@ -91,7 +92,7 @@ class _Maker:
             pieces=tuple(pieces),
             finish=tuple(ending),
             cautions=tuple(cautions_told(self.work, self.options)),
-            missing=tuple(self._missing()),
+            missing=tuple(missing(self.work, self.options)),
         )
 
     # --- pieces -----------------------------------------------------------------------------------
@@ -112,7 +113,7 @@ class _Maker:
             second = self._second_side(revision, shoulder)
             if second is not None and shoulder.piece not in OPPOSITE:
                 title = f"{title}, first side"
-            lead = "" if shoulder.half == "second side" else self._lead_in(revision)
+            lead = "" if shoulder.half == "second side" else self.words.lead_in(revision)
             lead = f"\u201c{lead}\u201d" if lead else ""
             sides = [s for s in found if s.name == shoulder.name and s.half == "second side"]
             other = sides[0] if sides and sides[0] is not shoulder else None
@@ -203,7 +204,7 @@ class _Maker:
         name = (
             f"{opposite.capitalize()}" if opposite else title.replace("first side", "second side")
         )
-        told = self._now(sentence.span)
+        told = self.words.now(sentence.span)
         second = mirrored(first, revision.finding.fabric != "garter")
         if second is None:
             about = words()["says"]["not_mirrored"].format(words=told)
@@ -228,14 +229,14 @@ class _Maker:
         ):
             if told.one_edge or told.passage.piece_at in done:
                 continue
-            said = self._now(told.passage.sentence.span)
+            said = self.words.now(told.passage.sentence.span)
             if shoulder.half:
                 about = words()["says"]["alike_divided"].format(words=said)
                 yield PieceSheet(
                     told.passage.piece.capitalize(), about, "", "", None, (), (), "", untold=True
                 )
                 continue
-            lead = self._lead_words(told.passage, read_lead_in(told.passage, finding.fabric))
+            lead = self.words.lead_words(told.passage, read_lead_in(told.passage, finding.fabric))
             lead = f"\u201c{lead}\u201d" if lead else ""
             about = words()["says"]["alike"].format(words=said)
             title = f"{told.passage.piece.capitalize()} (as the {called(self.draft, finding)})"
@@ -256,88 +257,6 @@ class _Maker:
             return None
         name = opposite.capitalize() if opposite else f"{title}, second side"
         return PieceSheet(name, words()["says"]["untold"], "", "", None, (), (), "", untold=True)
-
-    # --- words of the revised draft ---------------------------------------------------------------
-
-    def _lead_in(self, revision: Revision) -> str:
-        return self._lead_words(revision.finding.passage, revision.finding.lead_in)
-
-    def _lead_words(self, passage: Passage, lead: LeadIn) -> str:
-        if passage.lead:
-            return self._before(Span(passage.sentence.span.start, passage.span.start))
-        spots = [m.span.start for m in lead.mentions]
-        before = [
-            s.sentence.span for s in passage.before if s.sentence.span.start < passage.span.start
-        ]
-        if spots:
-            held = [s for s in before if any(s.start <= at < s.end for at in spots)]
-        else:
-            gone = {s.sentence.span for s in lead.absorbed}
-            held = [
-                s.sentence.span
-                for s in passage.before
-                if s.sentence.span not in gone and any(f.verb for f in s.frames)
-            ]
-        return self._now(held[-1]) if held else ""
-
-    def _before(self, span: Span) -> str:
-        """Return the words with which a sentence leads to the shaping, as the revised draft has them."""
-        own = [e for e in self.work.edits if e.span.start < span.end and span.start < e.span.end]
-        end = min([span.end, *(e.span.start for e in own if e.why == "shaping")])
-        span = Span(span.start, max(span.start, end))
-        own = [e for e in own if span.start <= e.span.start and e.span.end <= span.end]
-        shifted = [
-            replace(e, span=Span(e.span.start - span.start, e.span.end - span.start)) for e in own
-        ]
-        text = editing.apply(span.of(self.draft.document.source.text), shifted)
-        return plain(in_one_size(text, self.size, self.sizes)).rstrip(" ,;:")
-
-    def _now(self, span: Span) -> str:
-        """Return words of the draft as the revised one has them, for this size, on one line."""
-        place = editing.moved(self.work.edits, span)
-        text = in_one_size(place.of(self.output), self.size, self.sizes)
-        return plain(text)
-
-    def _missing(self) -> Iterator[str]:
-        says = words()["says"]["unread"]
-        for passage in self.work.report.passages:
-            asked = passage.kind in self.options.kinds
-            if passage.status == "question" or (passage.status == "left" and asked):
-                yield says.format(what=self._where(passage), why=passage.reason)
-            elif passage.status == "rewritten" and passage.cast_on:
-                why = "shoulders that are cast on have no rows here"
-                yield says.format(what=self._where(passage), why=why)
-        named = {p.piece for p in self.work.report.passages if p.kind == "shoulder"}
-        named |= {OPPOSITE[piece] for piece in named if piece in OPPOSITE}
-        named |= {r.passage.piece for r in self._references()}
-        if "shoulder" in self.options.kinds and "back and front" not in named:
-            for piece in dict.fromkeys(s.piece for s in self.draft.document.sentences):
-                if piece in ("back", "front", *OPPOSITE) and piece not in named:
-                    yield words()["says"]["no_steps"].format(what=piece.capitalize())
-
-    def _references(self) -> Iterator[Reference]:
-        """Yield the pieces that are told by another one."""
-        for revision in self.work.revisions:
-            finding = revision.finding
-            yield from references(
-                self.draft.document,
-                self.draft.statements,
-                called(self.draft, finding),
-                finding.passage.piece_at,
-                finding.kind,
-            )
-
-    def _where(self, passage: PassageReport) -> str:
-        """Return which steps of the draft a passage tells, and where they stand."""
-        piece = passage.piece if passage.piece != "unknown" else "the piece"
-        place = self.draft.document.source.where(passage.span[0])
-        return f"{piece.capitalize()}, {wording()['kinds'].get(passage.kind, 'steps')} ({place})"
-
-    def _why_none(self) -> str:
-        told = list(self._missing())
-        if told:
-            return "; ".join(told)
-        return f"no steps of the kinds asked for ({', '.join(self.options.kinds)}) were found in the draft"
 
 
 def _on_sheet(pieces: Sequence[PieceSheet]) -> list[Shoulder]:

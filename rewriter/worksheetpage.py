@@ -121,19 +121,25 @@ def _piece(piece: PieceSheet, pictures: Sequence[str], number: int) -> str:
     opening = f'<h2 id="{ident}">{escape(piece.title)}</h2>{told}{begins}{sts}{notes}'
     return (
         f'<section class="piece" aria-labelledby="{ident}"><div class="opening">{opening}</div>{rows}{after}'
-        f"{_figures(pictures)}</section>"
+        f"{_figures(pictures, f'{piece.title}: the chart')}</section>"
     )
 
 
-def _figures(pictures: Sequence[str]) -> str:
-    return "".join(f'<figure class="chart">{p}</figure>' for p in pictures)
+def _figures(pictures: Sequence[str], name: str) -> str:
+    """Return pictures as figures, which scroll where a screen is narrow and so are reached by keys."""
+    out = ""
+    for number, picture in enumerate(pictures, 1):
+        label = escape(f"{name} {number}" if len(pictures) > 1 else name)
+        out += f'<figure class="chart" tabindex="0" role="region" aria-label="{label}">{picture}</figure>'
+    return out
 
 
 def _key(charts: Pictures) -> str:
     if not charts.key:
         return ""
     head = '<h2 id="key">Reading the charts</h2>'
-    return f'<section class="key" aria-labelledby="key">{head}{_figures([charts.key])}</section>'
+    told = _figures([charts.key], "The key to the charts")
+    return f'<section class="key" aria-labelledby="key">{head}{told}</section>'
 
 
 def _needle(needle: Needle) -> str:
