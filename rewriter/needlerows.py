@@ -240,13 +240,16 @@ _Aside = tuple[int, str]
 
 
 def _labelled(rows: Sequence[NeedleRow], start: int) -> list[NeedleRow]:
-    """Give every row its label: what the text calls the first row that it numbers sets them all."""
+    """Give every row its label: what the text calls the first row that it numbers sets them all.
+
+    Where a row stands before the text's row 1, its numbers are not taken.
+    """
     own = (
         (without_label(r.words.replace("**", "").replace("__", ""))[1], r.number)
         for r in rows
         if r.label is not None
     )
-    by = next((n - number for n, number in own if n is not None), 1 - start)
+    by = max(1 - start, next((n - number for n, number in own if n is not None), 1 - start))
     return [r if r.label is None else replace(r, label=r.number + by) for r in rows]
 
 

@@ -138,18 +138,8 @@ class _Maker:
         lines = _lines(rows)
         both = shoulder.piece == "back and front"
         left = rows[-1].on_needle if rows else None
-        begins = []
         says = words()["says"]
-        if shoulder.half != "second side":
-            side = shoulder.rows[0].side
-            begins.append(says["begin"].format(side=side) if side else says["no_side"])
-            if shoulder.whole is not None:
-                begins.append(says["stitches"].format(n=shoulder.whole))
-        elif shoulder.divides:
-            number = next(line.number for line in lines if line.number is not None)
-            begins.append(says["second"].format(first=number))
-        if both:
-            begins.append(says["both"])
+        begins = [*_begins(shoulder), *([says["both"]] if both else [])]
         told = (_without_lead(n, lead_in.strip("\u201c\u201d")) for n in shoulder.notes)
         notes = [n for n in told if n and not _is_method(n, self.options)]
         if shoulder.divides and shoulder.half == "first side" and not at_once:
@@ -257,6 +247,25 @@ class _Maker:
             return None
         name = opposite.capitalize() if opposite else f"{title}, second side"
         return PieceSheet(name, words()["says"]["untold"], "", "", None, (), (), "", untold=True)
+
+
+def _begins(shoulder: Shoulder) -> Iterator[str]:
+    """Say where the rows begin: side and sts, or where they stand to those of the side told first."""
+    says = words()["says"]
+    numbered = [row for row in shoulder.rows if row.label is not None]
+    first = numbered[0]
+    if shoulder.half != "second side":
+        yield says["begin" if first.side else "no_side"].format(row=first.label, side=first.side)
+        if shoulder.whole is not None:
+            yield says["stitches"].format(n=shoulder.whole)
+    elif shoulder.divides:
+        divides = first.label == shoulder.label + shoulder.divides
+        name = "second" if divides else "second_shared"
+        yield says[name].format(first=first.label, before=(first.label or 1) - 1)
+    own = ((r.label, without_label(r.words.replace("**", ""))[1]) for r in numbered)
+    label, text = next(((n, t) for n, t in own if t is not None), (None, None))
+    if text != label:
+        yield says["renumbered"].format(row=label, own=text)
 
 
 def _on_sheet(pieces: Sequence[PieceSheet]) -> list[Shoulder]:

@@ -27,6 +27,9 @@ def missing(work: Rework, options: Options) -> Iterator[str]:
     named = {p.piece for p in work.report.passages if p.kind == "shoulder"}
     named |= {OPPOSITE[piece] for piece in named if piece in OPPOSITE}
     named |= {r.passage.piece for r in _references(work)}
+    named |= {
+        whole for whole in ("back", "front") for piece in named if piece.endswith(f" {whole}")
+    }
     if "shoulder" in options.kinds and "back and front" not in named:
         for piece in dict.fromkeys(s.piece for s in work.draft.document.sentences):
             if piece in ("back", "front", *OPPOSITE) and piece not in named:

@@ -35,7 +35,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Needle:
-    """The sts in the order in which row 1 meets them, and between which edges they lie."""
+    """The sts in the order in which the first row meets them, and between which edges they lie."""
 
     sts: str
     """Dots part the steps, double bars part shoulder and neck."""
@@ -53,7 +53,7 @@ class PieceSheet:
     lead_in: str
     """What is done right before the first row: the revised draft's words, quoted."""
     begins: str
-    """Which side row 1 is, and the sts there are."""
+    """Which side the first row is, and the sts there are."""
     needle: Needle | None
     notes: tuple[str, ...]
     lines: tuple[Line, ...]

@@ -158,7 +158,7 @@ def description(chart: Chart, title: str, terms: Terms) -> str:
     out += [row_words(chart, told, terms) for told in chart.passes]
     places = sorted({m.place for m in chart.markers})
     if places:
-        out.append(f"Markers hang before row 1 at {len(places)} places: where steps end.")
+        out.append(f"Markers hang before the first row at {len(places)} places: where steps end.")
     return " ".join(out)
 
 
