@@ -35,6 +35,9 @@ DRAFTS = [
         ("- (-, 9, 8) sts", 4, "8 sts"),
         ("22 sts and 30 rows = 10 cm", 4, "22 sts and 30 rows = 10 cm"),
         ("seven (eight, nine) sts", 3, "9 sts"),
+        ("(the 8 (9) 10 unworked sts and 20 (22) 23 more)", 3, "(the 10 unworked sts and 23 more)"),
+        ("8 (9) 10 (11) 12 more", 5, "12 more"),
+        ("8 (9) 10 more", 2, "9 10 more"),
         ("4 rows (6 rows)", 1, "4 rows (6 rows)"),
     ],
 )
