@@ -274,6 +274,18 @@ def test_no_words_touch_one_another(
     assert not outside(told)
 
 
+@pytest.mark.parametrize(("steps", "all_told"), [(3, True), (12, False)])
+def test_numbers_of_low_rows_are_left_out_but_for_the_first_and_last(
+    steps: int, all_told: bool
+) -> None:
+    chart = chart_of(shoulder_of([6] * steps, [6] * steps, 40), RATIO)
+    told = draw([chart], "10", "UK", bare=True)
+    at_left = {b.text for b in told.boxes if b.right <= 70 and b.text.isdigit()}
+    rows = [p.row for p in chart.passes if p.row and p.toward == "right"]
+    assert {str(rows[0]), str(rows[-1])} <= at_left <= set(map(str, rows))
+    assert (len(at_left) == len(rows)) == all_told
+
+
 DRAFTS = sorted(
     {p.stem for p in CORPUS.glob("drafts/*.txt")} | {p.stem for p in CORPUS.glob("drafts/*.md")}
 )
