@@ -15,7 +15,7 @@ from rewriter.doubt import Unread
 from rewriter.fabric import FabricError, Run, knit
 from rewriter.interpret import read_rows
 from rewriter.labels import without_label
-from rewriter.needlerows import NeedleRow, Shoulder
+from rewriter.needlemodel import NeedleRow, Shoulder
 from rewriter.passages import statements_of
 from rewriter.rows import OTHER_SIDE, Edge, Row, edge_of_beginning
 from rewriter.sizes import Sizes
@@ -92,7 +92,8 @@ def _other_sides(rows: Sequence[Row]) -> tuple[Row, ...]:
 
 def _proven(second: Shoulder, first: Shoulder) -> bool:
     """Say whether the mirrored words, read again, make the mirror image stitch by stitch."""
-    text = "\n\n".join(f"{_label(row)}{row.words}" for row in second.rows) + "\n"
+    told_rows = [row for row in second.rows if row.does != "aside"]
+    text = "\n\n".join(f"{_label(row)}{row.words}" for row in told_rows) + "\n"
     source = read_source(text.encode("utf-8"), "mirror.txt")
     _, told = statements_of(split_document(source), _ONE_SIZE)
     try:
@@ -108,7 +109,7 @@ def _proven(second: Shoulder, first: Shoulder) -> bool:
     # a method without a turning aid has rows "unaided" on both sides
     whole = not (two.unclosed or two.idle_aids or two.open_turns) and one.unaided == two.unaided
     sided = all(
-        row.side in (None, told_row.side) for row, told_row in zip(again, second.rows, strict=False)
+        row.side in (None, told_row.side) for row, told_row in zip(again, told_rows, strict=False)
     )
     return whole and sided and _columns(one.runs) == _columns(two.runs)[::-1]
 

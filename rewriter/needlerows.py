@@ -10,15 +10,17 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
-from typing import Literal
 
 from rewriter.castonmodel import CastOnShaping
 from rewriter.dividedplan import DividedPlan
 from rewriter.document import split_document
 from rewriter.fabric import Fabric, knit
 from rewriter.frames import Statement
-from rewriter.halves import DividedShaping, half_rows
+from rewriter.halves import DividedShaping, centre_of, half_rows
 from rewriter.interpret import read_rows
+from rewriter.labels import without_label
+from rewriter.needlehalves import sides_of
+from rewriter.needlemodel import Does, NeedleRow, Shoulder
 from rewriter.onesize import in_one_size
 from rewriter.passages import statements_of
 from rewriter.phrases import wording
@@ -28,67 +30,9 @@ from rewriter.revise import Revision
 from rewriter.rows import PLAIN, Kind, Row, Side, side_of
 from rewriter.shaping import Shaping
 from rewriter.spans import Span, line_starts
-from rewriter.twin import Steps
 from rewriter.twoballs import divided_parts
 
-Does = Literal["turn", "close", "bind off", "hold", "work"]
-Half = Literal["", "first side", "second side"]
-
 _WORDS = re.compile(r"[a-z]{2,}")
-
-
-@dataclass(frozen=True)
-class NeedleRow:
-    """One row of one size, counts in sts."""
-
-    number: int
-    """Row 0 is that of the draft's first bind-off."""
-    side: Side | None
-    words: str
-    """Its words in the revised draft, with the numbers of this size; empty for a row that the words
-    before the shoulder tell."""
-    does: Does
-    worked: int | None
-    """Stitches the yarn passes over, those bound off left out; None where the neck is not known."""
-    off: int
-    """Stitches bound off or held in it."""
-    unworked: int
-    """Stitches left unworked behind its turn; 0 where it runs to the end."""
-    on_needle: int | None
-    """Stitches on the needle after it."""
-
-
-@dataclass(frozen=True)
-class Shoulder:
-    """The shoulder shaping of one needle: a whole piece, or one side of a divided one."""
-
-    name: str
-    """Id of its passage in the report."""
-    piece: str
-    half: Half
-    stitches: int | None
-    """On the needle (or of this side) before the first row; None where not known."""
-    neck: int | None
-    edges: tuple[Steps, ...]
-    """The steps worked at each edge, the one bound off first coming first."""
-    first_side: Side | None
-    """Side of row 0."""
-    draft_rows: tuple[Row, ...]
-    """The draft's rows as if it had printed those steps, row -1 first."""
-    drafted_edges: tuple[Steps, ...]
-    """The draft's own steps; other ones only where the sts were spread evenly."""
-    drafted_rows: tuple[Row, ...]
-    """The draft's rows with its own steps, row -1 first."""
-    new_rows: tuple[Row, ...]
-    """The rows of the revised text, row -1 first."""
-    rows: tuple[NeedleRow, ...]
-    notes: tuple[str, ...]
-    """What the new paragraph says beside its rows (markers, the turning method), for this size."""
-
-    @property
-    def together(self) -> tuple[int, ...]:
-        """Stitches of each edge that are bound off in one sweep or kept live."""
-        return tuple(s.total for s in self.edges)
 
 
 def shoulders(work: Rework, size: int) -> tuple[Shoulder, ...]:
@@ -124,22 +68,23 @@ def _shoulders(
         number = -1 if plan.moves_lead_in else 0
         one, two, _ = half_rows(parts, size, sizes, number, True)
         told.spans = _spans([*one, *two])
-        return [
+        later, at = parts.rejoining[parts.held_first :], None
+        if later and not parts.at_once:
+            at = later[0].span.start
+        first_done = not parts.held_first
+        return sides_of(
+            told.shoulder(shaping.first, drafted.first, plan.first, one, at, first_done),
             told.shoulder(
-                shaping.first, drafted.first, plan.first, one, "first side", shaping.dividing_row
+                shaping.second, drafted.second, plan.second, two, at or 0, not first_done
             ),
-            told.shoulder(
-                shaping.second,
-                drafted.second,
-                plan.second,
-                two,
-                "second side",
-                shaping.dividing_row,
-            ),
-        ]
+            divides=shaping.dividing_row,
+            whole=shaping.stitches[size],
+            centre_later=centre_of(parts, size, sizes) is not None,
+            parts=parts,
+        )
     rows = read_rows(inside, size, sizes)
     told.spans = _spans(rows)
-    return [told.shoulder(shaping, drafted, plan, rows, "")]
+    return [told.shoulder(shaping, drafted, plan, rows)]
 
 
 def _spans(rows: Sequence[Row]) -> list[Span]:
@@ -162,12 +107,13 @@ class _Told:
         drafted: Shaping,
         plan: Plan,
         rows: Sequence[Row],
-        half: Half,
-        divides: int = -1,
+        rejoining: int | None = None,
+        before: bool = True,
     ) -> Shoulder:
-        """Return the rows of a needle; before row `divides` both halves are on it.
+        """Return the rows of a needle, or all rows of one side of a divided one.
 
-        `drafted` is the model with the draft's own steps.
+        `drafted` is the model with the draft's own steps; `before` says that the words before those at
+        `rejoining` are of this side, else those from there on.
         """
         size, moves = self.size, self.revision.plan.moves_lead_in
         full = tuple(rows) if moves else (PLAIN, *rows)
@@ -175,10 +121,19 @@ class _Told:
         known = neck is not None
         stitches = shaping.total(size) + shaping.off_at_neck(size) + (neck or 0)
         fabric = knit(stitches, full, shaping.begins()) if known else None
+        start = -1 if moves else 0
+        worked = [
+            (r, s)
+            for r, s in self._rows(full, fabric, shaping.first_side, stitches)
+            if r.number >= start
+        ]
+        notes, asides = self._notes(rejoining, before)
+        labelled = _labelled([row for row, _ in worked], start)
+        spans = [span for _, span in worked]
         return Shoulder(
             name=self.revision.finding.id,
             piece=self.revision.finding.passage.piece,
-            half=half,
+            half="",
             stitches=stitches if known else None,
             neck=neck,
             edges=shaping.edges[size],
@@ -187,13 +142,10 @@ class _Told:
             drafted_edges=drafted.edges[size],
             drafted_rows=drafted.rows[size],
             new_rows=full,
-            rows=tuple(
-                row if row.number >= divides else replace(row, worked=None, on_needle=None)
-                for row in self._rows(full, fabric, shaping.first_side, stitches)
-                if row.number >= (0 if not moves else -1)
-                and (half != "second side" or row.number >= divides)
-            ),
-            notes=() if half == "second side" else tuple(self._notes()),
+            rows=tuple(_with_asides(labelled, spans, asides)),
+            notes=tuple(notes),
+            whole=stitches if known else None,
+            label=next((r.label - r.number + start for r in labelled if r.label is not None), 1),
         )
 
     def _rows(
@@ -202,8 +154,9 @@ class _Told:
         fabric: Fabric | None,
         first: Side | None,
         stitches: int,
-    ) -> list[NeedleRow]:
+    ) -> list[tuple[NeedleRow, Span | None]]:
         out: list[NeedleRow] = []
+        spans: list[Span | None] = []
         number, waiting, live = -1, 0, stitches
         told: Span | None = None
         for index, row in enumerate(rows):
@@ -213,14 +166,17 @@ class _Told:
             words = "" if row.span is None or row.span == told else self._words(row.span)
             if out and not row.passes and not off and words in ("", out[-1].words):
                 continue  # one sentence that puts several lots of sts on holders
+            spans.append(row.span)
             out.append(
                 NeedleRow(
                     number=number,
+                    label=number if row.passes else None,
                     side=side_of(number, first),
                     words=words,
                     does=_does(row),
                     worked=live - waiting - unworked - off if fabric and row.passes else None,
                     off=off,
+                    behind=waiting if fabric and row.passes else 0,
                     unworked=unworked,
                     on_needle=after,
                 )
@@ -233,7 +189,7 @@ class _Told:
             waiting = unworked if row.has(Kind.TURN) else 0
             live = after if after is not None else live
             number += row.passes
-        return out
+        return list(zip(out, spans, strict=True))
 
     def _words(self, span: Span) -> str:
         for sentence, only in self._restricted():
@@ -241,15 +197,27 @@ class _Told:
                 return self._one(sentence, only)
         return " ".join(in_one_size(span.of(self.output), self.size, self.sizes).split())
 
-    def _notes(self) -> list[str]:
-        """Return the sentences for this size that tell no row and are no mere count."""
-        told = [
-            self._one(s, only)
-            for s, only in self._restricted()
-            if not any(s.span.start <= t.start < s.span.end for t in self.spans)
-            and (not only or self.size in only)
-        ]
-        return [words for words in told if len(_WORDS.findall(words)) > 3]
+    def _notes(self, rejoining: int | None, before: bool) -> tuple[list[str], list[_Aside]]:
+        """Return the sentences for this size that tell no row and are no mere count.
+
+        First those that stand before all rows, then those between them, of one side of a divided neck.
+        """
+        first = min((s.start for s in self.spans), default=0)
+        notes: list[str] = []
+        asides: list[_Aside] = []
+        for sentence, only in self._restricted():
+            start = sentence.span.start
+            row = any(start <= t.start < sentence.span.end for t in self.spans)
+            if row or (only and self.size not in only):
+                continue
+            told = self._one(sentence, only)
+            if len(_WORDS.findall(told)) <= 3:
+                continue
+            if start < first:
+                notes.append(told)
+            elif rejoining is None or (start < rejoining) == before:
+                asides.append((start, told))
+        return notes, asides
 
     def _restricted(self) -> Iterator[tuple[Statement, tuple[int, ...]]]:
         """Yield the sentences with the sizes that each is for, counted from 0; none: all of them."""
@@ -265,6 +233,43 @@ class _Told:
         if only and self.size in only:
             words = in_one_size(words, only.index(self.size), len(only))
         return " ".join(_for_sizes().sub("", words).split())
+
+
+_Aside = tuple[int, str]
+"""Where a sentence between rows stands, and its words."""
+
+
+def _labelled(rows: Sequence[NeedleRow], start: int) -> list[NeedleRow]:
+    """Give every row its label: what the text calls the first row that it numbers sets them all.
+
+    Where a row stands before the text's row 1, its numbers are not taken.
+    """
+    own = (
+        (without_label(r.words.replace("**", "").replace("__", ""))[1], r.number)
+        for r in rows
+        if r.label is not None
+    )
+    by = max(1 - start, next((n - number for n, number in own if n is not None), 1 - start))
+    return [r if r.label is None else replace(r, label=r.number + by) for r in rows]
+
+
+def _with_asides(
+    rows: Sequence[NeedleRow], spans: Sequence[Span | None], asides: Sequence[_Aside]
+) -> Iterator[NeedleRow]:
+    """Yield rows and what is told between them, in the order of the text."""
+    rest = list(asides)
+    last = None
+    for row, span in zip(rows, spans, strict=True):
+        while rest and span is not None and rest[0][0] < span.start:
+            yield _aside(rest.pop(0)[1], last or row)
+        yield row
+        last = row
+    for _, told in rest:
+        yield _aside(told, rows[-1])
+
+
+def _aside(told: str, row: NeedleRow) -> NeedleRow:
+    return NeedleRow(row.number, None, None, told, "aside", None, 0, 0, 0, row.on_needle)
 
 
 @cache

@@ -17,6 +17,9 @@ _LENGTHS = (
     rf"(?:{_ENTRY}\s*,?\s*{_GROUP}(?:\s*(?:{_GROUP}|{_NUMBER}(?=\s*[(\[])))*(?:\s*{_NUMBER}(?=\s?(?:cm|in\b|\")))?"
     rf"|{_NUMBER}(?:\s?[-/]\s?{_NUMBER}){{2,}})"
 )
+# "8 (9) 10": its last entry is told from a number of something else by the sizes that there are
+_LAST = regex.compile(rf"\s*{_NUMBER}")
+_SINGLE = regex.compile(rf"{_NUMBER}(?:\s*[(\[]{_NUMBER}[)\]]\s*{_NUMBER})*\s*[(\[]{_NUMBER}[)\]]")
 _ENTRIES = regex.compile(rf"{_NUMBER}|[½¼¾]|(?<=[(\[,:;/]\s*)-(?=\s*[,:;/)\]])")
 
 
@@ -56,11 +59,21 @@ def _found(text: str, sizes: int) -> list[tuple[int, int]]:
         start, end = found.span()
         if out and start < out[-1][1]:
             continue
-        if found["count"] is None or lengths.get(start, 0) > end:
+        if (whole := _whole(text, start, max(end, lengths.get(start, 0)), sizes)) is not None:
+            out.append((start, whole))
+        elif found["count"] is None or lengths.get(start, 0) > end:
             out.append((start, lengths.get(start, end)))
         elif len(read_amount(found["count"], Span(0, 0)).values) == sizes:
             out.append((start, end))
     return out
+
+
+def _whole(text: str, start: int, end: int, sizes: int) -> int | None:
+    """Return where a list ends whose last number stands behind its last bracket; None if none does."""
+    last = _LAST.match(text, end) if _SINGLE.fullmatch(text[start:end]) else None
+    if last is None or len(_ENTRIES.findall(text[start : last.end()])) != sizes:
+        return None
+    return int(last.end())
 
 
 def _entry(text: str, size: int, sizes: int) -> str | None:

@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rewriter.labels import Labels
-from rewriter.needlerows import Shoulder, shoulders
+from rewriter.needlemodel import Shoulder
+from rewriter.needlerows import shoulders
 from rewriter.options import Options
 from rewriter.phrases import finished, wording
 from rewriter.pipeline import Rework, rework
@@ -69,9 +70,10 @@ def practice_sheet(work: Rework, size: int, options: Options) -> Worksheet:
     garment = next((s for s in told if len(s.edges) == 2), told[0])
     revision = next(r for r in work.revisions if r.finding.id == garment.name)
     steps = garment.edges[0].sts
-    two = len(garment.edges) == 2
-    beside = garment.stitches - sum(garment.together) if two and garment.stitches else None
-    swatch = scaled(steps, beside)
+    other = _other_side(garment, work, size)
+    whole = garment.whole if other or len(garment.edges) == 2 else None
+    shoulder_sts = sum(garment.together) + (sum(other.together) if other else 0)
+    swatch = scaled(steps, whole - shoulder_sts if whole else None)
     join = revision.plan.join  # what could be had, whatever was asked for
     own = replace(
         options,
@@ -106,12 +108,16 @@ def _described(
     about = [f"{says['why'].format(steps=how)} {says['sides']}"]
     if [r.does for r in sheet_shoulder(sheet).rows] == [r.does for r in garment.rows]:
         about.append(says["rows"].format(piece=garment.piece))
+    other = _other_side(garment, work, size)
+    if any(s.half for s in shoulders(work, size)):
+        about.append(says["divided"])
     fabric = _fabric(work, garment)
     revision = next(r for r in work.revisions if r.finding.id == garment.name)
     if revision.finding.fabric in ("patterned", "mixed"):
         about.append(says["patterned"].format(fabric=_named(fabric, work.report.terms)))
     label = work.draft.sizes.labels[size]
     of_size = f", size {label}" if len(work.draft.sizes) > 1 else ""
+    live = any(len(p.ticks) == 2 for p in sheet.pieces)
     cast_on = says["cast_on"].format(n=swatch.stitches)
     told = [line.words for p in sheet.pieces for line in p.lines]
     told += [n for p in sheet.pieces for n in (*p.notes, p.lead_in)]
@@ -120,14 +126,29 @@ def _described(
         title=f"{says['title']}: {title_of(work.draft.document)}",
         size=label if len(work.draft.sizes) > 1 else "",
         abbreviations=usual_meanings(work, [*told, *sheet.finish], options),
-        pieces=tuple(replace(p, lead_in=f"{cast_on} {p.lead_in[1:-1]}") for p in sheet.pieces),
-        finish=sheet.finish if any(len(p.ticks) == 2 for p in sheet.pieces) else (says["sewn"],),
+        pieces=tuple(
+            replace(
+                p,
+                title=says["piece"] if live else says["piece_one"],
+                lead_in=f"{cast_on} {p.lead_in[1:-1]}",
+                begins=p.begins.replace(words()["says"]["both"], says["both"]),
+                ticks=("1st", "2nd") if live else p.ticks,
+            )
+            for p in sheet.pieces
+        ),
+        finish=sheet.finish if live else (says["sewn"],),
         compared=(
             ("The swatch", needle(sheet_shoulder(sheet))),
-            (f"{garment.piece.capitalize()}{of_size}", needle(garment)),
+            (f"{garment.piece.capitalize()}{of_size}", needle(garment, other=other)),
         ),
         about=tuple(about),
     )
+
+
+def _other_side(garment: Shoulder, work: Rework, size: int) -> Shoulder | None:
+    """Return the other side of a neck that is divided in the shoulder's rows."""
+    sides = (s for s in shoulders(work, size) if s.name == garment.name)
+    return next((s for s in sides if s.half != garment.half), None)
 
 
 def sheet_shoulder(sheet: Worksheet) -> Shoulder:
@@ -166,7 +187,7 @@ def swatch_text(
         draft.terms,
         options.spelling == "full",
     )
-    first: Side = (garment.first_side or "RS") if len(garment.edges) == 2 else "RS"
+    first: Side = (garment.first_side or "RS") if garment.half or len(garment.edges) == 2 else "RS"
     fabric = _fabric(work, garment)
     side = {"RS": style.rs, "WS": style.ws}
     to_end = style.to_end

@@ -9,24 +9,24 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from rewriter import edits as editing
 from rewriter import regex
 from rewriter.document import Sentence, split_document
 from rewriter.labels import without_label
-from rewriter.leadin import LeadIn, read_lead_in
+from rewriter.leadin import read_lead_in
 from rewriter.linked import OPPOSITE, matched_by
 from rewriter.mirror import mirrored
-from rewriter.needlerows import NeedleRow, Shoulder, shoulders
-from rewriter.onesize import in_one_size
+from rewriter.needlehalves import in_one
+from rewriter.needlemodel import NeedleRow, Shoulder
+from rewriter.needlerows import shoulders
 from rewriter.options import Options
-from rewriter.passages import Passage
 from rewriter.phrases import wording
 from rewriter.pipeline import Rework
 from rewriter.reading import called
 from rewriter.references import references
 from rewriter.revise import Revision
-from rewriter.spans import Span, line_starts
-from rewriter.titles import plain, title_of
+from rewriter.rows import side_of
+from rewriter.spans import line_starts
+from rewriter.titles import title_of
 from rewriter.worksheethead import (
     cautions_told,
     finish,
@@ -36,7 +36,9 @@ from rewriter.worksheethead import (
     options_told,
     usual_meanings,
 )
+from rewriter.worksheetmissing import missing, why_none
 from rewriter.worksheetmodel import Line, Needle, NoSheet, PieceSheet, Worksheet, words
+from rewriter.worksheetwords import DraftWords
 
 
 def worksheet(work: Rework, size: int, options: Options, piece: str | None = None) -> Worksheet:
@@ -51,16 +53,19 @@ class _Maker:
     def __init__(self, work: Rework, size: int, options: Options) -> None:
         self.work, self.size, self.options = work, size, options
         self.draft, self.sizes = work.draft, len(work.draft.sizes)
+        self.words = DraftWords(work, size)
         output = work.report.output
         source = replace(self.draft.document.source, text=output, line_starts=line_starts(output))
-        self.output, self.revised = output, split_document(source)
+        self.revised = split_document(source)
         self.revisions = {r.finding.id: r for r in work.revisions}
 
     def sheet(self, piece: str | None) -> Worksheet:
         found = shoulders(self.work, self.size)
         pieces = list(self._pieces(found))
         if not pieces:
-            raise NoSheet(f"there is nothing to make a worksheet of: {self._why_none()}")
+            raise NoSheet(
+                f"there is nothing to make a worksheet of: {why_none(self.work, self.options)}"
+            )
         if piece is not None:
             known = [p.title for p in pieces]
             wanted = piece.casefold().replace("-", " ")
@@ -78,13 +83,15 @@ class _Maker:
             size=label if self.sizes > 1 else "",
             terms=self.draft.terms,
             options=options_told(self.work, self.options),
-            needs=needs(found, self.options.turn, joins_of(self.work), self.draft.terms),
+            needs=needs(
+                _on_sheet(pieces), self.options.turn, joins_of(self.work), self.draft.terms, told
+            ),
             abbreviations=usual_meanings(self.work, [*told, *ending], self.options),
             method=method(self.work, self.options),
             pieces=tuple(pieces),
             finish=tuple(ending),
             cautions=tuple(cautions_told(self.work, self.options)),
-            missing=tuple(self._missing()),
+            missing=tuple(missing(self.work, self.options)),
         )
 
     # --- pieces -----------------------------------------------------------------------------------
@@ -96,6 +103,8 @@ class _Maker:
             several[key] = several.get(key, 0) + (shoulder.half != "second side")
         seen: dict[tuple[str, str], int] = {}
         for shoulder in found:
+            if shoulder.at_once and shoulder.half == "second side":
+                continue  # told with the first
             revision = self.revisions[shoulder.name]
             key = (shoulder.piece, self._kind(shoulder))
             seen[key] = seen.get(key, 0) + (shoulder.half != "second side")
@@ -103,80 +112,52 @@ class _Maker:
             second = self._second_side(revision, shoulder)
             if second is not None and shoulder.piece not in OPPOSITE:
                 title = f"{title}, first side"
-            lead = "" if shoulder.half == "second side" else self._lead_in(revision)
+            lead = "" if shoulder.half == "second side" else self.words.lead_in(revision)
             lead = f"\u201c{lead}\u201d" if lead else ""
-            yield self._piece(title, shoulder, lead, "")
+            sides = [s for s in found if s.name == shoulder.name and s.half == "second side"]
+            other = sides[0] if sides and sides[0] is not shoulder else None
+            yield self._piece(title, shoulder, lead, "", other)
             if second is not None:
                 yield self._mirror(revision, shoulder, second, title)
+            elif (untold := self._untold(shoulder, found, title)) is not None:
+                yield untold
             yield from self._alike(revision, shoulder)
 
-    def _piece(self, title: str, shoulder: Shoulder, lead_in: str, about: str) -> PieceSheet:
-        lines = self._lines(shoulder)
+    def _piece(
+        self,
+        title: str,
+        shoulder: Shoulder,
+        lead_in: str,
+        about: str,
+        other: Shoulder | None = None,
+    ) -> PieceSheet:
+        """Return the sheet of a needle; `other` is the side of its neck told later or at once."""
+        at_once = other is not None and other.at_once
+        rows = in_one(shoulder, other) if other is not None and at_once else shoulder.rows
+        lines = _lines(rows)
         both = shoulder.piece == "back and front"
-        left = shoulder.rows[-1].on_needle if shoulder.rows else None
-        begins = []
+        left = rows[-1].on_needle if rows else None
         says = words()["says"]
-        if shoulder.half != "second side":
-            side = shoulder.rows[0].side
-            begins.append(says["begin"].format(side=side) if side else says["no_side"])
-            stitches = shoulder.stitches if not shoulder.half else self._whole(shoulder)
-            if stitches is not None:
-                begins.append(says["stitches"].format(n=stitches))
-        if both:
-            begins.append(says["both"])
+        begins = [*_begins(shoulder), *([says["both"]] if both else [])]
         told = (_without_lead(n, lead_in.strip("\u201c\u201d")) for n in shoulder.notes)
         notes = [n for n in told if n and not _is_method(n, self.options)]
-        shared = sum(shoulder.half == "first side" and _is_shared(row) for row in shoulder.rows)
-        if shared:
-            rows = "Row 1 is" if shared == 1 else f"Rows 1 to {shared} are"
-            notes.append(says["shared"].format(rows=rows))
+        if shoulder.divides and shoulder.half == "first side" and not at_once:
+            first, last = shoulder.label, shoulder.label + shoulder.divides - 1
+            told_rows = f"Row {first} is" if first == last else f"Rows {first} to {last} are"
+            notes.append(says["shared"].format(rows=told_rows))
         return PieceSheet(
             title=title,
             about=about,
             lead_in=lead_in,
             begins=" ".join(begins),
-            needle=needle(shoulder, self._kind(shoulder)),
+            needle=needle(shoulder, self._kind(shoulder), other),
             notes=tuple(notes),
             lines=lines,
             after=says["go_on"].format(n=left) if left else "",
             ticks=("Back", "Front") if both else ("Done",),
             shoulder=shoulder,
+            other=other if at_once else None,
         )
-
-    def _whole(self, shoulder: Shoulder) -> int | None:
-        """Return the sts of a divided piece before it is divided."""
-        passage = next(p for p in self.work.report.passages if p.id == shoulder.name)
-        return passage.stitches_before[self.size] if passage.stitches_before else None
-
-    def _lines(self, shoulder: Shoulder) -> tuple[Line, ...]:
-        whole = self._whole(shoulder) if shoulder.half else None
-        out: list[Line] = []
-        number, live, behind = 0, shoulder.stitches, 0
-        for row in shoulder.rows:
-            passes = row.does != "hold"
-            said, own = without_label(row.words.replace("**", "").replace("__", ""))
-            number = (own or number + 1) if passes else number
-            shared = bool(shoulder.half) and _is_shared(row)
-            worked, on_needle, begin = row.worked, row.on_needle, 0
-            if shared and whole is not None and not row.off:
-                worked, on_needle = whole - behind - row.unworked, whole
-                begin = behind
-            elif worked is not None and live is not None and not shared:
-                begin = max(0, live - row.off - worked - row.unworked)
-            out.append(
-                Line(
-                    number=number if passes else None,
-                    side=row.side if passes else None,
-                    words=said,
-                    worked=worked if passes else None,
-                    waiting=(begin, row.unworked),
-                    off=row.off,
-                    on_needle=on_needle,
-                )
-            )
-            behind = row.unworked
-            live = row.on_needle if row.on_needle is not None else live
-        return tuple(out)
 
     def _kind(self, shoulder: Shoulder) -> str:
         return self.revisions[shoulder.name].finding.kind
@@ -212,19 +193,20 @@ class _Maker:
         name = (
             f"{opposite.capitalize()}" if opposite else title.replace("first side", "second side")
         )
-        told = self._now(sentence.span)
+        told = self.words.now(sentence.span)
         second = mirrored(first, revision.finding.fabric != "garter")
         if second is None:
             about = words()["says"]["not_mirrored"].format(words=told)
             return PieceSheet(name, about, "", "", None, (), (), "")
         about = words()["says"]["mirrored"].format(words=told)
         sheet = self._piece(f"{name} (mirrored)", second, "", about)
-        return replace(sheet, mirrored=True)
+        # the rows of a mirror image meet the same sts in the same order
+        return replace(sheet, mirrored=True, needle=needle(first, self._kind(first)))
 
     def _alike(self, revision: Revision, shoulder: Shoulder) -> Iterator[PieceSheet]:
         """Yield the pieces that are shaped "as for back" at both edges: the same rows again."""
         finding = revision.finding
-        if shoulder.half == "second side" or not revision.shaping.two_edged:
+        if shoulder.half == "first side" or not revision.shaping.two_edged:
             return
         done = {r.finding.passage.piece_at for r in self.work.revisions}
         for told in references(
@@ -236,71 +218,78 @@ class _Maker:
         ):
             if told.one_edge or told.passage.piece_at in done:
                 continue
-            said = self._now(told.passage.sentence.span)
-            lead = self._lead_words(told.passage, read_lead_in(told.passage, finding.fabric))
+            said = self.words.now(told.passage.sentence.span)
+            if shoulder.half:
+                about = words()["says"]["alike_divided"].format(words=said)
+                yield PieceSheet(
+                    told.passage.piece.capitalize(), about, "", "", None, (), (), "", untold=True
+                )
+                continue
+            lead = self.words.lead_words(told.passage, read_lead_in(told.passage, finding.fabric))
             lead = f"\u201c{lead}\u201d" if lead else ""
             about = words()["says"]["alike"].format(words=said)
             title = f"{told.passage.piece.capitalize()} (as the {called(self.draft, finding)})"
             sheet = self._piece(title, shoulder, lead, about)
             yield replace(sheet, shoulder=None)
 
-    # --- words of the revised draft ---------------------------------------------------------------
+    def _untold(
+        self, shoulder: Shoulder, found: Sequence[Shoulder], title: str
+    ) -> PieceSheet | None:
+        """Say plainly where a side that must be worked is told by no words that can be followed."""
+        kind = self._kind(shoulder)
+        if len(shoulder.edges) != 1 or shoulder.half or kind != "shoulder":
+            return None
+        opposite = OPPOSITE.get(shoulder.piece)
+        wanted = opposite or shoulder.piece
+        others = [p for p in self.work.report.passages if p.kind == kind and p.piece == wanted]
+        if any(p.id != shoulder.name for p in others):
+            return None
+        name = opposite.capitalize() if opposite else f"{title}, second side"
+        return PieceSheet(name, words()["says"]["untold"], "", "", None, (), (), "", untold=True)
 
-    def _lead_in(self, revision: Revision) -> str:
-        return self._lead_words(revision.finding.passage, revision.finding.lead_in)
 
-    def _lead_words(self, passage: Passage, lead: LeadIn) -> str:
-        if passage.lead:
-            return self._before(Span(passage.sentence.span.start, passage.span.start))
-        spots = [m.span.start for m in lead.mentions]
-        before = [
-            s.sentence.span for s in passage.before if s.sentence.span.start < passage.span.start
-        ]
-        if spots:
-            held = [s for s in before if any(s.start <= at < s.end for at in spots)]
-        else:
-            gone = {s.sentence.span for s in lead.absorbed}
-            held = [
-                s.sentence.span
-                for s in passage.before
-                if s.sentence.span not in gone and any(f.verb for f in s.frames)
-            ]
-        return self._now(held[-1]) if held else ""
+def _begins(shoulder: Shoulder) -> Iterator[str]:
+    """Say where the rows begin: side and sts, or where they stand to those of the side told first."""
+    says = words()["says"]
+    numbered = [row for row in shoulder.rows if row.label is not None]
+    first = numbered[0]
+    if shoulder.half != "second side":
+        yield says["begin" if first.side else "no_side"].format(row=first.label, side=first.side)
+        if shoulder.whole is not None:
+            yield says["stitches"].format(n=shoulder.whole)
+    elif shoulder.divides:
+        divides = first.label == shoulder.label + shoulder.divides
+        name = "second" if divides else "second_shared"
+        yield says[name].format(first=first.label, before=(first.label or 1) - 1)
+    own = ((r.label, without_label(r.words.replace("**", ""))[1]) for r in numbered)
+    label, text = next(((n, t) for n, t in own if t is not None), (None, None))
+    if text != label:
+        yield says["renumbered"].format(row=label, own=text)
 
-    def _before(self, span: Span) -> str:
-        """Return the words with which a sentence leads to the shaping, as the revised draft has them."""
-        own = [e for e in self.work.edits if e.span.start < span.end and span.start < e.span.end]
-        end = min([span.end, *(e.span.start for e in own if e.why == "shaping")])
-        span = Span(span.start, max(span.start, end))
-        own = [e for e in own if span.start <= e.span.start and e.span.end <= span.end]
-        shifted = [
-            replace(e, span=Span(e.span.start - span.start, e.span.end - span.start)) for e in own
-        ]
-        text = editing.apply(span.of(self.draft.document.source.text), shifted)
-        return plain(in_one_size(text, self.size, self.sizes)).rstrip(" ,;:")
 
-    def _now(self, span: Span) -> str:
-        """Return words of the draft as the revised one has them, for this size, on one line."""
-        place = editing.moved(self.work.edits, span)
-        text = in_one_size(place.of(self.output), self.size, self.sizes)
-        return plain(text)
+def _on_sheet(pieces: Sequence[PieceSheet]) -> list[Shoulder]:
+    """Return the shoulders whose rows are told, mirror images left out."""
+    told = [s for p in pieces if not p.mirrored for s in (p.shoulder, p.other)]
+    return [s for s in told if s is not None]
 
-    def _missing(self) -> Iterator[str]:
-        says = words()["says"]["unread"]
-        for passage in self.work.report.passages:
-            asked = passage.kind in self.options.kinds
-            if passage.status == "question" or (passage.status == "left" and asked):
-                yield says.format(what=passage.id, why=passage.reason)
-            elif passage.status == "rewritten" and passage.cast_on:
-                yield says.format(
-                    what=passage.id, why="shoulders that are cast on have no rows here"
-                )
 
-    def _why_none(self) -> str:
-        told = list(self._missing())
-        if told:
-            return "; ".join(told)
-        return f"no steps of the kinds asked for ({', '.join(self.options.kinds)}) were found in the draft"
+def _lines(rows: Sequence[NeedleRow]) -> tuple[Line, ...]:
+    out: list[Line] = []
+    for row in rows:
+        passes = row.label is not None
+        said, _ = without_label(row.words.replace("**", "").replace("__", ""))
+        out.append(
+            Line(
+                number=row.label,
+                side=row.side if passes else None,
+                words=said,
+                worked=row.worked if passes else None,
+                waiting=(row.behind, row.unworked),
+                off=row.off,
+                on_needle=row.on_needle if passes or row.off else None,
+            )
+        )
+    return tuple(out)
 
 
 _OPENS = regex.compile(r"[^:.]{0,60}:\s*|[\s,;:]+")
@@ -315,29 +304,28 @@ def _without_lead(note: str, lead: str) -> str:
     return rest[opens.end() :] if opens else rest
 
 
-def _is_shared(row: NeedleRow) -> bool:
-    """Say whether both sides of a divided neck are still on the needle in a row."""
-    return row.on_needle is None and row.does != "hold"
-
-
-def needle(shoulder: Shoulder, kind: str = "shoulder") -> Needle:
+def needle(shoulder: Shoulder, kind: str = "shoulder", other: Shoulder | None = None) -> Needle:
     """Return the sts in the order in which the first row meets them.
 
-    A row that turns comes towards the edge bound off first; where none does, it begins there.
+    `other` is the second side of a neck that is not yet divided.
     """
     outer, inner = ("neck", "armhole") if kind == "neck" else ("armhole", "neck")
-    lots = [list(reversed(shoulder.edges[0].sts))]
-    beside = None if shoulder.stitches is None else shoulder.stitches - sum(shoulder.together)
-    two = len(shoulder.edges) == 2
-    if two:
-        lots = [list(shoulder.edges[1].sts), [] if beside is None else [beside], *lots]
-    elif beside:
-        lots.insert(0, [beside])
-    if shoulder.rows and shoulder.rows[0].number != -1:
-        lots = [list(reversed(lot)) for lot in reversed(lots)]
-        outer, inner = (outer, inner) if two else (inner, outer)
-    told = " \u2016 ".join(" \u00b7 ".join(map(str, lot)) or "?" for lot in lots)
-    return Needle(told, outer if two else inner, outer)
+    edges = {s.edge: list(s.sts) for s in (*shoulder.edges, *(other.edges if other else ()))}
+    whole = shoulder.whole if other else shoulder.stitches
+    right, left = edges.get("right", []), edges.get("left", [])[::-1]
+    beside = None if whole is None else whole - sum(right) - sum(left)
+    lots = [right, [] if beside is None else [beside], left]
+    ends = [outer if right else inner, outer if left else inner]
+    row = next((r for r in shoulder.rows if r.label is not None), None)
+    if row is not None and side_of(row.number, shoulder.first_side or "RS") == "WS":
+        lots, ends = [lot[::-1] for lot in lots[::-1]], ends[::-1]
+    unknown = beside is None and len(edges) == 2
+    told = [
+        " \u00b7 ".join(map(str, lot)) or "?"
+        for lot in lots
+        if lot not in ([], [0]) or (unknown and not lot)
+    ]
+    return Needle(" \u2016 ".join(told), *ends)
 
 
 def _piece_title(shoulder: Shoulder, kind: str, number: int) -> str:
@@ -346,7 +334,7 @@ def _piece_title(shoulder: Shoulder, kind: str, number: int) -> str:
     ordinals = ("first", "second", "third", "fourth")
     if number:
         parts.append(f"{ordinals[min(number, 4) - 1]} shoulder")
-    if shoulder.half:
+    if shoulder.half and not shoulder.at_once:
         parts.append(shoulder.half)
     return ", ".join(parts)
 

@@ -1,43 +1,51 @@
-"""The charts of a worksheet: one panel for each piece whose rows it tells, a page of them in one picture."""
+"""The charts of a worksheet: one under the rows of each piece, and one key to their signs for all."""
 
 from __future__ import annotations
 
-from rewriter.charts.draw import Drawing, draw
+from dataclasses import dataclass
+
+from rewriter.charts.draw import draw, draw_key
 from rewriter.charts.file import ratio_of
 from rewriter.charts.model import Chart, chart_of
 from rewriter.gauge import read_gauges
 from rewriter.pipeline import Rework
 from rewriter.worksheetmodel import Worksheet
 
-_TALLEST = 1.35
-"""Height of a picture in its widths: what goes on a page, below a heading."""
+
+@dataclass(frozen=True)
+class Pictures:
+    """SVG pictures of a worksheet."""
+
+    pieces: tuple[tuple[str, ...], ...]
+    """The charts of each piece of the sheet, in its order."""
+    key: str
+    """What the signs of all of them mean; empty where there is no chart."""
 
 
-def charts_of(sheet: Worksheet, work: Rework) -> list[str]:
-    """Return the charts of a worksheet as SVG pictures, each with its legend.
+NO_PICTURES = Pictures((), "")
+
+
+def charts_of(sheet: Worksheet, work: Rework) -> Pictures:
+    """Return the charts of a worksheet.
 
     `work` is the garment's, whose gauge a practice swatch shares. A mirrored side has no chart: it is
     that of the first side, turned round.
     """
     gauges = read_gauges(work.draft.document)
     findings = {r.finding.id: r.finding for r in work.revisions}
-    own = [p.shoulder for p in sheet.pieces if p.shoulder is not None and not p.mirrored]
-    notes = {s.name: s.notes for s in reversed(own)}
-    out: list[Drawing] = []
-    group: list[Chart] = []
-    for shoulder in own:
-        finding = findings.get(shoulder.name, work.revisions[0].finding)
-        chart = chart_of(shoulder, ratio_of(gauges, finding), notes[shoulder.name])
-        drawn = _drawn(sheet, [*group, chart], len(out))
-        if group and drawn.height > _TALLEST * drawn.width:
-            group = []
-        group.append(chart)
-        if len(group) > 1:
-            out.pop()
-        out.append(_drawn(sheet, group, len(out)))
-    return [drawn.svg for drawn in out]
-
-
-def _drawn(sheet: Worksheet, charts: list[Chart], number: int) -> Drawing:
-    size = sheet.size or "one size"
-    return draw(charts, size, sheet.terms, embedded=True, ident=f"chart-{number + 1}")
+    notes: dict[str, tuple[str, ...]] = {}
+    drawn: list[Chart] = []
+    pieces: list[tuple[str, ...]] = []
+    for piece in sheet.pieces:
+        own = [s for s in (piece.shoulder, piece.other) if s is not None and not piece.mirrored]
+        told = []
+        for shoulder in own:
+            finding = findings.get(shoulder.name, work.revisions[0].finding)
+            said = notes.setdefault(shoulder.name, shoulder.notes)
+            chart = chart_of(shoulder, ratio_of(gauges, finding), said)
+            drawn.append(chart)
+            ident = f"chart-{len(drawn)}"
+            size = sheet.size or "one size"
+            told.append(draw([chart], size, sheet.terms, embedded=True, bare=True, ident=ident).svg)
+        pieces.append(tuple(told))
+    return Pictures(tuple(pieces), draw_key(drawn, sheet.terms).svg if drawn else "")

@@ -41,6 +41,7 @@ class Sheet:
     data: bytes
     report: Report
     missing: tuple[str, ...]
+    """What has no rows on it, with the reasons."""
 
 
 def make(args: argparse.Namespace, source: SourceText, options: Options) -> Sheet:
@@ -71,4 +72,5 @@ def make(args: argparse.Namespace, source: SourceText, options: Options) -> Shee
         sheet = worksheet(work, size, options, args.piece)
     page = worksheet_page(sheet, args.paper, charts_of(sheet, work))
     data = worksheet_pdf(page) if ending == ".pdf" else page.encode("utf-8")
-    return Sheet(data, work.report, sheet.missing)
+    untold = (f"{p.title}: {p.about}" for p in sheet.pieces if p.untold)
+    return Sheet(data, work.report, (*sheet.missing, *untold))

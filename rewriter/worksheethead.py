@@ -9,7 +9,7 @@ from rewriter.cautions import cautions
 from rewriter.document import Document
 from rewriter.joins import seam_sentences
 from rewriter.meanings import meanings
-from rewriter.needlerows import Shoulder
+from rewriter.needlemodel import Shoulder
 from rewriter.onesize import in_one_size
 from rewriter.options import Options
 from rewriter.phrases import wording
@@ -43,11 +43,25 @@ def finish(work: Rework, revised: Document, size: int) -> list[str]:
     """Return what the revised draft says of joining the shoulders, and how that goes."""
     sizes, uk = len(work.draft.sizes), work.draft.terms == "UK"
     joins, table = joins_of(work), words()["join"]
-    seams = [plain(in_one_size(s.text, size, sizes)) for s in seam_sentences(revised)]
+    seams = [
+        without_heading(plain(in_one_size(s.text, size, sizes))) for s in seam_sentences(revised)
+    ]
     if joins == {"held"}:
         seams = [words()["says"]["held"].format(words=s) for s in seams]
     explained = [table.get(f"{j}_uk", table[j]) if uk else table[j] for j in sorted(joins)]
     return list(dict.fromkeys([*seams, *explained]))
+
+
+# "ARMBANDS: Join ...", "TO MAKE UP Join ...", "Finishing: Sew ...", "FINISHlNG—Sew ..." from a scan
+_HEADING = regex.compile(
+    r"(?:[A-Z][\w &/'-]{2,40}?:\s*|[A-Z][A-Zl &/'-]{3,40}?(?:\s*[\u2013\u2014-]+\s*|[.:]?\s+))(?=[A-Z][a-z])"
+)
+
+
+def without_heading(text: str) -> str:
+    """Return a sentence without the heading that runs into it, which names a part of the draft."""
+    found = _HEADING.match(text)
+    return text[found.end() :] if found else text
 
 
 def options_told(work: Rework, options: Options) -> tuple[tuple[str, str], ...]:
@@ -93,9 +107,25 @@ def cautions_told(work: Rework, options: Options) -> Iterator[str]:
     yield COURTESY
 
 
-def needs(found: Sequence[Shoulder], turn: str, joins: set[str], terms: Terms) -> tuple[str, ...]:
-    """Return the notions that the rows of the sheet ask for."""
+# What sts are put on, in the words of drafts; "holder" is the usual one where nothing else is named.
+_PUT_ON = (
+    ("spare_needle", r"spare\s+(?:\w+\s+)?needle"),
+    (
+        "waste_yarn",
+        r"(?:waste|scrap|contrast(?:ing)?)\s+yarn|(?:length|strand|piece)\s+of\s+(?:\w+\s+)?(?:yarn|wool|thread)",
+    ),
+    ("pin", r"safety[\s-]pin"),
+    ("holders", r"holder"),
+)
+_BALL = r"(?:second|another|new|separate)\s+balls?|own\s+ball"
+
+
+def needs(
+    found: Sequence[Shoulder], turn: str, joins: set[str], terms: Terms, told: Sequence[str]
+) -> tuple[str, ...]:
+    """Return the notions that the rows of the sheet ask for; `told` are all their words."""
     table = wording()["notions"]
+    says = words()["needs"]
     steps: dict[str, int] = {}
     edges: dict[str, int] = {}
     for s in found:
@@ -115,8 +145,15 @@ def needs(found: Sequence[Shoulder], turn: str, joins: set[str], terms: Terms) -
         out.append(
             f"{n} more removable markers to pin the yarn" if named else table["markers"].format(n=n)
         )
-    if any(r.does == "hold" for s in found for r in s.rows):
-        out.append(table["holders"])
+    text = " ".join(told)
+    kept = [name for name, pattern in _PUT_ON if regex.search(rf"(?i)\b{pattern}", text)]
+    out += [says[name] for name in kept]
+    if not kept and any(r.does == "hold" for s in found for r in s.rows):
+        out.append(says["holders"])
+    if regex.search(rf"(?i)\b(?:{_BALL})", text):
+        out.append(says["ball"])
     if "three-needle" in joins:
         out.append(table["needle"])
+    if joins & {"sewn", "graft"}:
+        out.append(says["sewing"])
     return tuple(out)

@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 from rewriter._resources import grammar_file
-from rewriter.needlerows import Shoulder
+from rewriter.needlemodel import Shoulder
 from rewriter.rows import Side
 from rewriter.style import Terms
 
@@ -35,7 +35,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Needle:
-    """The sts in the order in which row 1 meets them, and between which edges they lie."""
+    """The sts in the order in which the first row meets them, and between which edges they lie."""
 
     sts: str
     """Dots part the steps, double bars part shoulder and neck."""
@@ -53,7 +53,7 @@ class PieceSheet:
     lead_in: str
     """What is done right before the first row: the revised draft's words, quoted."""
     begins: str
-    """Which side row 1 is, and the sts there are."""
+    """Which side the first row is, and the sts there are."""
     needle: Needle | None
     notes: tuple[str, ...]
     lines: tuple[Line, ...]
@@ -62,8 +62,12 @@ class PieceSheet:
     """Heads of the columns with boxes: one for each piece that is worked by these rows."""
     shoulder: Shoulder | None = None
     """None where the rows could not be written out, or are printed a second time."""
+    other: Shoulder | None = None
+    """The second side of a neck, where both are worked in these rows."""
     mirrored: bool = False
     """Worked out from the other side."""
+    untold: bool = False
+    """A side that must be worked, but that no words tell in a way that can be followed."""
 
 
 @dataclass(frozen=True)

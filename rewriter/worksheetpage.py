@@ -6,15 +6,18 @@ from collections.abc import Sequence
 from html import escape
 
 from rewriter.webpage import web_page
+from rewriter.worksheetcharts import NO_PICTURES, Pictures
 from rewriter.worksheetmodel import Line, Needle, NoSheet, PieceSheet, Worksheet, words
 
 PAPERS = {"a4": "A4", "letter": "letter"}
 
 
-def worksheet_page(sheet: Worksheet, paper: str = "a4", charts: Sequence[str] = ()) -> str:
-    """Return a worksheet as one HTML page; `charts` are pictures in SVG."""
+def worksheet_page(sheet: Worksheet, paper: str = "a4", charts: Pictures = NO_PICTURES) -> str:
+    """Return a worksheet as one HTML page; `charts` are its pictures."""
     title = f"{sheet.title}, size {sheet.size}" if sheet.size else sheet.title
-    pieces = "\n".join(_piece(piece, number) for number, piece in enumerate(sheet.pieces, 1))
+    drawn = charts.pieces or ((),) * len(sheet.pieces)
+    told = zip(sheet.pieces, drawn, strict=True)
+    pieces = "\n".join(_piece(piece, own, number) for number, (piece, own) in enumerate(told, 1))
     size = f'<p class="size">Size <strong>{escape(sheet.size)}</strong></p>' if sheet.size else ""
     about = "".join(f"<p>{escape(p)}</p>" for p in sheet.about)
     body = f"""<a class="skip" href="#piece-1">Go to the rows</a>
@@ -34,8 +37,8 @@ def worksheet_page(sheet: Worksheet, paper: str = "a4", charts: Sequence[str] = 
 {pieces}
 {_list("finish", "Finishing the shoulders", sheet.finish)}
 {_list("missing", "Not on this sheet", sheet.missing)}
+{_key(charts)}
 {_list("care", "Take care", sheet.cautions)}
-{_charts(charts)}
 </main>"""
     return web_page(f"{title}: worksheet", "worksheet.css", body, PAPERS[paper])
 
@@ -105,28 +108,38 @@ def _compared(sheet: Worksheet) -> str:
 # --- the rows ---------------------------------------------------------------------------------------
 
 
-def _piece(piece: PieceSheet, number: int) -> str:
+def _piece(piece: PieceSheet, pictures: Sequence[str], number: int) -> str:
     ident = f"piece-{number}"
     told = f'<p class="about">{escape(piece.about)}</p>' if piece.about else ""
     lead = f"{escape(piece.lead_in)} " if piece.lead_in else ""
     begins = f'<p class="lead">{lead}{escape(piece.begins)}</p>' if lead or piece.begins else ""
-    sts = f'<p class="needle">{_needle(piece.needle)}</p>' if piece.needle else ""
+    long = " long" if piece.needle and len(piece.needle.sts) > 44 else ""
+    sts = f'<p class="needle{long}">{_needle(piece.needle)}</p>' if piece.needle else ""
     notes = "".join(f"<p>{escape(_capital(note))}</p>" for note in piece.notes)
     rows = _table(piece, ident) if piece.lines else ""
     after = f'<p class="after">{escape(piece.after)}</p>' if piece.after else ""
     opening = f'<h2 id="{ident}">{escape(piece.title)}</h2>{told}{begins}{sts}{notes}'
     return (
         f'<section class="piece" aria-labelledby="{ident}"><div class="opening">{opening}</div>{rows}{after}'
-        f"</section>"
+        f"{_figures(pictures, f'{piece.title}: the chart')}</section>"
     )
 
 
-def _charts(pictures: Sequence[str]) -> str:
-    drawn = "\n".join(f'<figure class="chart">{p}</figure>' for p in pictures)
-    if not drawn:
+def _figures(pictures: Sequence[str], name: str) -> str:
+    """Return pictures as figures, which scroll where a screen is narrow and so are reached by keys."""
+    out = ""
+    for number, picture in enumerate(pictures, 1):
+        label = escape(f"{name} {number}" if len(pictures) > 1 else name)
+        out += f'<figure class="chart" tabindex="0" role="region" aria-label="{label}">{picture}</figure>'
+    return out
+
+
+def _key(charts: Pictures) -> str:
+    if not charts.key:
         return ""
-    head = '<h2 id="charts">Charts</h2>'
-    return f'<section class="charts" aria-labelledby="charts">{head}{drawn}</section>'
+    head = '<h2 id="key">Reading the charts</h2>'
+    told = _figures([charts.key], "The key to the charts")
+    return f'<section class="key" aria-labelledby="key">{head}{told}</section>'
 
 
 def _needle(needle: Needle) -> str:
@@ -139,29 +152,35 @@ def _needle(needle: Needle) -> str:
 def _table(piece: PieceSheet, ident: str) -> str:
     off = any(line.off for line in piece.lines)
     sided = any(line.side for line in piece.lines)
-    ticks = "".join(f'<th scope="col" class="tick">{escape(t)}</th>' for t in piece.ticks)
     heads = [
+        *(("tick", t) for t in piece.ticks),
         ("num", "Row"),
         *([("side", "Side")] if sided else []),
-        ("words", "Work"),
-        ("count worked", "Worked"),
-        ("count waiting", "Waiting"),
     ]
+    heads += [("words", "Work"), ("count worked", "Worked"), ("count", "Waiting")]
     heads += [("count off", "Off")] if off else []
     heads += [("count needle", "On needle")]
-    head = ticks + "".join(f'<th scope="col" class="{c}">{h}</th>' for c, h in heads)
+    head = "".join(_head(kind, name) for kind, name in heads)
+    parts = "".join(f'<th scope="col" class="count part">{p}</th>' for p in ("start", "turn"))
     body = "\n".join(
         _row(piece, line, i, ident, off, sided) for i, line in enumerate(piece.lines, 1)
     )
     caption = f"{escape(piece.title)}: the rows"
     return (
         f'<div class="wide" tabindex="0" role="region" aria-label="{caption}"><table class="rows">'
-        f"<caption>{caption}</caption><thead><tr>{head}</tr></thead>\n<tbody>{body}</tbody></table></div>"
+        f"<caption>{caption}</caption><thead><tr>{head}</tr><tr>{parts}</tr></thead>\n<tbody>{body}</tbody></table></div>"
     )
 
 
+def _head(kind: str, name: str) -> str:
+    """Return the head of a column; what waits is counted in two, at either end of the row."""
+    if name == "Waiting":
+        return f'<th scope="colgroup" colspan="2" class="{kind} two">{name}</th>'
+    return f'<th scope="col" rowspan="2" class="{kind}">{escape(name)}</th>'
+
+
 def _row(piece: PieceSheet, line: Line, index: int, ident: str, off: bool, sided: bool) -> str:
-    name = f"row {line.number}" if line.number is not None else "the last step"
+    name = f"row {line.number}" if line.number is not None else f"line {index}"
     boxes = ""
     for column, tick in enumerate(piece.ticks):
         key = f"{ident}-{index}-{column}"
@@ -171,9 +190,10 @@ def _row(piece: PieceSheet, line: Line, index: int, ident: str, off: bool, sided
     said = escape(line.words)
     number = "" if line.number is None else str(line.number)
     side = line.side or ""
-    cells = ["\u2013" if line.worked == 0 else _count(line.worked), _waiting(line)]
-    cells += [str(line.off) if line.off else "\u2013"] if off else []
-    cells.append(_count(line.on_needle))
+    works = line.worked is not None
+    cells = [_count(n, works) for n in (line.worked, *line.waiting)]
+    cells += [_count(line.off, line.on_needle is not None)] if off else []
+    cells.append("" if line.on_needle is None else str(line.on_needle))
     counts = "".join(f'<td class="count">{c}</td>' for c in cells)
     kind = f' class="{side.lower()}"' if side else ""
     head = f'<th scope="row" class="num">{number or "<span>then</span>"}</th>'
@@ -181,15 +201,9 @@ def _row(piece: PieceSheet, line: Line, index: int, ident: str, off: bool, sided
     return f'<tr{kind}>{boxes}{head}<td class="words">{said}</td>{counts}</tr>'
 
 
-def _count(n: int | None) -> str:
-    return "" if n is None else str(n)
-
-
-def _waiting(line: Line) -> str:
-    """Return what waits at the beginning and at the end of a row: "16 + 8"."""
-    if line.worked is None:
-        return ""
-    return " + ".join(str(n) for n in line.waiting if n) or "\u2013"
+def _count(n: int | None, told: bool) -> str:
+    """Return a count, a dash for none, and nothing where nothing is counted."""
+    return str(n) if n else "\u2013" if told else ""
 
 
 def _capital(text: str) -> str:

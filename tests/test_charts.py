@@ -22,7 +22,8 @@ from rewriter.charts.draw import Drawing, draw
 from rewriter.charts.file import charts_of, chosen, file_of
 from rewriter.charts.model import Chart, Ratio, area, assumed_ratio, chart_of
 from rewriter.cli import main
-from rewriter.needlerows import Shoulder, shoulders
+from rewriter.needlemodel import Shoulder
+from rewriter.needlerows import shoulders
 from rewriter.options import Options
 from rewriter.pipeline import Rework, rework
 from rewriter.rows import PLAIN, WORK_ALL, Edge, Row, Side, bind_off
@@ -102,6 +103,8 @@ def shoulder_of(
         new_rows=tuple(new),
         rows=(),
         notes=(),
+        whole=None,
+        label=1,
     )
 
 
@@ -269,6 +272,19 @@ def test_no_words_touch_one_another(
     told = draw([chart], "10", "UK", order=order)
     assert not overlapping(told)
     assert not outside(told)
+
+
+@pytest.mark.parametrize(("neck", "left_out"), [(30, False), (38, True)])
+def test_numbers_of_low_rows_are_left_out_but_for_the_first_and_last(
+    neck: int, left_out: bool
+) -> None:
+    chart = chart_of(shoulder_of([6] * 5, [6] * 5, neck), RATIO)
+    root = ET.fromstring(draw([chart], "10", "UK", bare=True).svg)
+    ends = [e for e in root.iter(f"{SVG}text") if e.get("text-anchor") == "end"]
+    told = [int(e.text or "") for e in ends if e.get("class") == "label"][::-1]
+    rows = [p.row for p in chart.passes if p.row and p.toward == "right"]
+    assert (told[0], told[-1]) == (rows[0], rows[-1])
+    assert set(told) <= set(rows) and (len(told) < len(rows)) == left_out
 
 
 DRAFTS = sorted(

@@ -66,6 +66,14 @@ def test_the_words_of_a_swatch(spelling: str) -> None:
         assert lines[0].words == "Purl to last 3 stitches (marker), turn."
 
 
+def test_a_divided_back_is_shown_whole_beside_its_swatch() -> None:
+    sheet = practice_sheet(work_of(DRAFTS[5], Options()), 0, Options())
+    told = sheet.compared[1][1]
+    assert told.sts == "8 \u00b7 8 \u00b7 8 \u2016 36 \u2016 8 \u00b7 8 \u00b7 8"
+    assert told.begins == told.ends == "armhole"
+    assert any("is not divided" in p for p in sheet.about)
+
+
 def test_a_swatch_is_a_draft_that_any_rewriting_takes() -> None:
     options = Options()
     work = work_of(DRAFTS[2], options)

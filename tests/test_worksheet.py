@@ -11,17 +11,20 @@ from pathlib import Path
 
 import pytest
 
+from rewriter.charts.model import assumed_ratio, chart_of
 from rewriter.cli import main
 from rewriter.fabric import knit
 from rewriter.labels import without_label
 from rewriter.mirror import mirrored
-from rewriter.needlerows import Shoulder, shoulders
+from rewriter.needlemodel import Shoulder
+from rewriter.needlerows import shoulders
 from rewriter.options import Options, Shoulders, Turn
 from rewriter.pipeline import Rework, rework
 from rewriter.rows import OTHER_SIDE, edge_of_beginning
 from rewriter.source import read_source
 from rewriter.worksheet import worksheet
 from rewriter.worksheetcharts import charts_of
+from rewriter.worksheethead import needs, without_heading
 from rewriter.worksheetmodel import NoSheet, Worksheet
 from rewriter.worksheetpage import worksheet_page, worksheet_pdf
 from tests.drafts import CORPUS
@@ -84,9 +87,9 @@ def test_every_row_stands_on_the_sheet_once_with_counts_that_add_up(
                 if row.worked is not None:
                     assert (line.worked, line.on_needle) == (row.worked, row.on_needle)
                 assert "(" not in line.words or ":" not in line.words  # no list of sizes is left
-                if before == piece.shoulder.stitches and line.worked is not None and row.worked:
+                if before is not None and line.worked is not None and "fasten" not in line.words:
                     assert line.worked + sum(line.waiting) + line.off == before
-                before = line.on_needle
+                before = line.on_needle if line.on_needle is not None else before
 
 
 def test_the_rows_of_a_size_with_words_of_its_own() -> None:
@@ -112,6 +115,56 @@ def test_one_sentence_that_fills_several_holders_is_one_line() -> None:
     back = sheet_of(DRAFTS[3], Options(shoulders="held"), 1).pieces[0]
     assert [line.words for line in back.lines].count(back.lines[-1].words) == 1
     assert back.lines[-1].off == 52
+
+
+def test_the_sides_of_a_divided_neck_are_counted_and_numbered_as_one_piece() -> None:
+    first, second = sheet_of(DRAFTS[5], Options(), 0).pieces[:2]
+    assert (
+        first.needle is not None
+        and first.needle.sts == "8 \u00b7 8 \u00b7 8 \u2016 36 \u2016 8 \u00b7 8 \u00b7 8"
+    )
+    counts = [(x.worked, x.waiting, x.off, x.on_needle) for x in first.lines]
+    assert counts[1] == (68, (8, 8), 0, 84)
+    assert counts[3] == (12, (16, 0), 56, 28)  # the centre and the other side are held
+    assert second.lines[0].number == 4
+    assert (second.lines[0].off, second.lines[0].on_needle) == (28, 28)
+
+
+def test_both_sides_of_a_neck_at_once_are_one_table() -> None:
+    back = sheet_of(CORPUS / "forms/06-prairie-pullover.txt", Options(), 0).pieces[0]
+    assert back.title == "Back" and back.other is not None
+    assert [x.number for x in back.lines] == [1, 2, 3, 4, None, 5, 6, 7]
+    assert [x.on_needle for x in back.lines if x.number] == [70, 70, 70, 48, 44, 20, 0]
+    assert sum(x.off for x in back.lines) == 70
+
+
+def test_a_side_held_where_it_was_worked_follows_the_row_that_is_shared() -> None:
+    first, second = sheet_of(CORPUS / "forms/29-pullunder-mit-rundhals.txt", Options(), 0).pieces[
+        :2
+    ]
+    shared = first.lines[1]
+    assert (shared.number, shared.off, shared.on_needle) == (2, 50, 28)
+    assert "(the 8 unworked" in shared.words
+    assert "follows row 2, which was worked over both sides" in second.begins
+    assert [x.number for x in second.lines] == [None, 3, 4, 5, 6]
+
+
+@pytest.mark.parametrize(
+    ("name", "first", "said"),
+    [
+        ("07-lecture-slipover.txt", 2, "begin row 2 where"),  # row 1 stands in the lead-in
+        ("12-forum-box-top.txt", 1, "Row 2 below is what the text calls row 1."),
+    ],
+)
+def test_rows_that_a_text_numbers_have_one_number_on_sheet_and_chart(
+    name: str, first: int, said: str
+) -> None:
+    piece = sheet_of(CORPUS / "forms" / name, Options(), 0).pieces[0]
+    assert piece.shoulder is not None and said in piece.begins
+    chart = chart_of(piece.shoulder, assumed_ratio("stocking"))
+    told = [x.number for x in piece.lines if x.number is not None]
+    assert told[0] == first
+    assert [p.row for p in chart.passes if p.row is not None] == told
 
 
 # --- second sides -----------------------------------------------------------------------------------
@@ -169,6 +222,36 @@ def test_fronts_in_words_of_their_own_are_not_mirrored() -> None:
     assert not any(p.mirrored for p in sheet_of(DRAFTS[4]).pieces)
 
 
+def test_a_side_that_no_words_tell_is_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    draft = tmp_path / "draft.md"
+    text = SAMPLE.read_text(encoding="utf-8")
+    draft.write_text(
+        text.replace(" Complete to match first side, reversing shapings.", ""), "utf-8"
+    )
+    sheet = sheet_of(draft)
+    assert [p.title for p in sheet.pieces] == ["Back", "Front", "Front, second side"]
+    assert sheet.pieces[-1].lines == () and "turned round" in sheet.pieces[-1].about
+    assert run(str(draft), "--size", "106", "-o", str(tmp_path / "sheet.html")) == 0
+    assert "Front, second side: The draft must tell this side too" in capsys.readouterr().err
+
+
+def test_a_piece_without_steps_is_named() -> None:
+    text = SAMPLE.read_text(encoding="utf-8")
+    short = text[: text.index("### Shape shoulder\n")] + text[text.index("## Making up") :]
+    work = rework(read_source(short.encode("utf-8"), "draft.md"), PLAIN)
+    (missing,) = worksheet(work, 0, PLAIN).missing
+    assert missing.startswith("Front: no shoulder steps were found there")
+    assert worksheet(work_of(SAMPLE, PLAIN), 0, PLAIN).missing == ()
+
+
+def test_a_front_whose_sides_have_headings_is_not_missed() -> None:
+    sheet = sheet_of(CORPUS / "forms/117-porchlight-tank.md", Options(), 0)
+    assert [p.title for p in sheet.pieces] == ["Back", "Right front", "Left front"]
+    assert sheet.missing == ()
+
+
 def test_words_that_lean_are_not_mirrored() -> None:
     first, changes = one_edged(SAMPLE, Options())
     row = replace(first.rows[1], words="Next row (RS): DS, K to last 2 sts, K2tog.")
@@ -201,6 +284,34 @@ def test_the_head_of_a_sheet() -> None:
     assert (
         sheet.pieces[0].needle.sts == "9 \u00b7 9 \u00b7 10 \u2016 41 \u2016 10 \u00b7 9 \u00b7 9"
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "left"),
+    [
+        ("ARMBANDS: Join shoulder seams.", "Join shoulder seams."),
+        ("TO MAKE UP Join shoulder seams.", "Join shoulder seams."),
+        ("Finishing: Sew right shoulder.", "Sew right shoulder."),
+        ("FINISHlNG\u2014Sew shoulders.", "Sew shoulders."),
+        ("With RS facing, join shoulders.", "With RS facing, join shoulders."),
+        ("Join: first left, then right shoulder.", "Join: first left, then right shoulder."),
+    ],
+)
+def test_a_heading_that_runs_into_a_sentence_is_left_out(text: str, left: str) -> None:
+    assert without_heading(text) == left
+
+
+def test_notions_are_those_of_the_words() -> None:
+    told = ["Leave these sts on a length of yarn.", "Join a second ball and work both sides."]
+    assert needs([], "german", {"sewn"}, "UK", told) == (
+        "Waste yarn for sts that wait",
+        "Second ball of yarn",
+        "Blunt sewing needle",
+    )
+    assert needs([], "german", set(), "US", ["Slip to a spare needle."]) == (
+        "Spare needle for sts that wait",
+    )
+    assert needs([], "german", set(), "US", ["Work in yarn of the second colour."]) == ()
 
 
 def test_a_lead_in_in_the_sentence_of_the_shaping() -> None:
@@ -287,7 +398,7 @@ def test_a_page_is_whole_and_every_box_has_a_name(path: Path) -> None:
     assert page.tags["script"] == 0 and "http-equiv" in html
     assert len(page.boxes) == sum(len(p.lines) * len(p.ticks) for p in sheet.pieces)
     assert set(page.boxes) == page.labels
-    assert page.scopes and set(page.scopes) == {"row", "col"}
+    assert page.scopes and set(page.scopes) == {"row", "col", "colgroup"}
     assert page.tags["caption"] == page.tags["table"] == len(sheet.pieces)
     assert page.tags["svg"] > 0 and "size: letter" in html
     assert "src=" not in html and "url(" not in html
@@ -310,7 +421,10 @@ def test_a_pdf_of_either_paper_has_every_row(paper: str, points: tuple[int, int]
     text = " ".join(" ".join(p.get_textpage().get_text_range().split()) for p in document)
     for piece in sheet.pieces:
         for line in piece.lines:
-            assert line.words in text
+            row = f"{line.number} {line.side}" if line.number else "then"
+            told = f"{row} {line.words} "  # read aloud in the order of the page
+            assert told in text
+            text = text[text.index(told) :]
     document.close()
 
 

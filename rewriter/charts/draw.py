@@ -40,24 +40,43 @@ def draw(
     *,
     order: bool = False,
     embedded: bool = False,
+    bare: bool = False,
     ident: str = "chart",
 ) -> Drawing:
     """Return one picture of charts, below one another; there is at least one.
 
     `order` adds the order of working. `embedded` leaves the ground to a page and follows its dark or
-    light scheme; `ident` then tells several pictures of one page apart.
+    light scheme; `ident` then tells several pictures of one page apart. A `bare` picture has neither
+    titles nor a legend: the page has them.
     """
     canvas = Canvas()
-    y = MARGIN
+    y = 0.0 if bare else MARGIN
     titles = headings(charts, size)
     for index, (chart, title) in enumerate(zip(charts, titles, strict=True)):
-        y = _panel(canvas, chart, title, y + (28 if index else 0))
+        y = _panel(canvas, chart, "" if bare else title, y + (28 if index else 0))
         if order:
             y = draw_order(canvas, chart, terms, y + 30)
-    y = draw_legend(canvas, charts, terms, order, MARGIN, y + 26, WIDTH - 2 * MARGIN)
-    height = y + MARGIN
+    if not bare:
+        canvas.line("grid", MARGIN, y + 12, WIDTH - MARGIN, y + 12)
+        y = draw_legend(canvas, charts, terms, order, MARGIN, y + 26, WIDTH - 2 * MARGIN)
     told = [description(c, title, terms) for c, title in zip(charts, titles, strict=True)]
     told += dict.fromkeys(scale(c, terms) for c in charts)
+    said = f"Chart of the shaping: {'; '.join(titles)}", " ".join(told)
+    return _finished(canvas, y + (2 if bare else MARGIN), said, embedded, ident)
+
+
+def draw_key(charts: Sequence[Chart], terms: Terms) -> Drawing:
+    """Return what the signs of bare charts mean, as a picture for a page."""
+    canvas = Canvas()
+    y = draw_legend(canvas, charts, terms, False, 0, 10, WIDTH)
+    said = "Key to the charts", "What the lines and signs of the charts mean."
+    return _finished(canvas, y + 2, said, True, "chart-key")
+
+
+def _finished(
+    canvas: Canvas, height: float, said: tuple[str, str], embedded: bool, ident: str
+) -> Drawing:
+    """Return a canvas as a picture with its title and description."""
     root = ET.Element(
         "svg",
         {
@@ -71,10 +90,8 @@ def draw(
     if not embedded:
         root.set("width", number(WIDTH))
         root.set("height", number(height))
-    ET.SubElement(
-        root, "title", {"id": f"{ident}-title"}
-    ).text = f"Chart of the shaping: {'; '.join(titles)}"
-    ET.SubElement(root, "desc", {"id": f"{ident}-desc"}).text = " ".join(told)
+    for tag, words in zip(("title", "desc"), said, strict=True):
+        ET.SubElement(root, tag, {"id": f"{ident}-{tag}"}).text = words
     ET.SubElement(root, "style").text = LIGHT + (DARK if embedded else "")
     if not embedded:
         ET.SubElement(root, "rect", {"class": "paper", "width": "100%", "height": "100%"})
@@ -84,10 +101,13 @@ def draw(
 
 
 def _panel(canvas: Canvas, chart: Chart, title: str, y: float) -> float:
-    """Draw one chart under its title from `y` down; return the y below it."""
-    y += 14
-    canvas.text("title", MARGIN, y, title, 17)
-    for line in wrapped(" ".join([*on_needle(chart), *notes(chart)]), WIDTH - 2 * MARGIN, 11.5):
+    """Draw one chart under its title, if it has one, from `y` down; return the y below it."""
+    told = notes(chart)
+    if title:
+        y += 14
+        canvas.text("title", MARGIN, y, title, 17)
+        told = [*on_needle(chart), *told]
+    for line in wrapped(" ".join(told), WIDTH - 2 * MARGIN, 11.5) if told else ():
         y += 16
         canvas.text("quiet", MARGIN, y, line, 11.5)
     whole = View(canvas, chart, 0, chart.columns)

@@ -30,7 +30,6 @@ def draw_legend(
     width: float,
 ) -> float:
     """Draw the legend of charts from `y` down in two columns; return the y below it."""
-    canvas.line("grid", x, y - 14, x + width, y - 14)
     half = width / 2
     columns = [y, y]
     for item in _items(charts, terms, order):
@@ -69,7 +68,7 @@ def _items(charts: Sequence[Chart], terms: Terms, order: bool) -> list[_Item]:
         out.append(_Item(_turn, f"turn: {told}; “unworked” counts the sts left behind it"))
     markers = [m for c in charts for m in c.markers]
     if any(not m.boundary for m in markers):
-        out.append(_Item(_marker(False), "removable marker, hung before row 1"))
+        out.append(_Item(_marker(False), "removable marker, hung before the first row"))
     if any(m.boundary for m in markers):
         out.append(_Item(_marker(True), f"marker in a second {WORDS[terms].colour}"))
     if order:

@@ -14,7 +14,7 @@ from itertools import accumulate, pairwise
 
 from rewriter.charts.passes import Pass, Stretch, TurningPoint, columns_of, work_rows
 from rewriter.fabric import Fabric, knit
-from rewriter.needlerows import Half, Shoulder
+from rewriter.needlemodel import Half, Shoulder
 from rewriter.rows import (
     OTHER_SIDE,
     Edge,
@@ -101,7 +101,7 @@ class Chart:
     markers: tuple[Marker, ...]
     passes: tuple[Pass, ...]
     shared: int
-    """How many of its first rows are worked over both sides of a neck."""
+    """The number of the last row that is worked over both sides of a neck; 0 where there is none."""
     first_row: int
     """The number, counted from the draft's first bind-off as row 0, of the row that the chart calls row 1."""
 
@@ -163,6 +163,7 @@ def chart_of(shoulder: Shoulder, ratio: Ratio, notes: Sequence[str] | None = Non
     drafted = knit(columns, shoulder.drafted_rows, begins)
     worked = knit(columns, shoulder.new_rows, begins)
     first_row = 0 if shoulder.new_rows[0].span is None else -1
+    label = first_row + 1 - shoulder.label  # the number of what sheets and the text call row 1
     steps = _steps(shoulder.edges, columns)
     parts = {place for s in shoulder.edges for place in _reach(steps, s.edge)}
     passes, turns = work_rows(shoulder, columns, begins, first_row, parts)
@@ -190,8 +191,8 @@ def chart_of(shoulder: Shoulder, ratio: Ratio, notes: Sequence[str] | None = Non
         turns=tuple(turns),
         markers=_markers(shoulder, steps, columns, shoulder.notes if notes is None else notes),
         passes=tuple(passes),
-        shared=_shared(shoulder, first_row),
-        first_row=first_row,
+        shared=shoulder.divides + shoulder.label - 1 if shoulder.divides else 0,
+        first_row=label,
     )
 
 
@@ -215,13 +216,6 @@ def _gained(
 
 def _ends(columns: Stretch) -> tuple[int, int]:
     return columns[0], sum(columns)
-
-
-def _shared(shoulder: Shoulder, first_row: int) -> int:
-    if not shoulder.half:
-        return 0
-    own = next(r.number for r in shoulder.rows if r.worked is not None)
-    return own - first_row
 
 
 def _steps(edges: Sequence[Steps], columns: int) -> tuple[Step, ...]:

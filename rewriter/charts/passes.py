@@ -7,7 +7,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from rewriter.fabric import Fabric, Fate, knit
-from rewriter.needlerows import Shoulder
+from rewriter.needlemodel import Shoulder
 from rewriter.rows import Edge, Kind, Side, side_of
 
 Stretch = tuple[int, int]
@@ -74,7 +74,8 @@ def work_rows(
         behind = dict(fabric.turned).get(index, 0)
         unworked: Stretch | None = None
         if number >= first_row and (worked or off):
-            label, side = number - first_row + 1, side_of(number, first_side)
+            label = number - first_row + shoulder.label
+            side = side_of(number, first_side)
             if worked and behind:
                 place = worked[0] if toward == "right" else sum(worked)
                 unworked = (place - behind, behind) if toward == "right" else (place, behind)

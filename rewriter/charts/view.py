@@ -173,7 +173,11 @@ class View:
                 self.canvas.circle("second", x, self.foot, 1.6)
 
     def _row_labels(self, top: float) -> float:
-        """Number the rows at the side where each begins; return the y below the labels."""
+        """Number the rows at the side where each begins; return the y below the labels.
+
+        Where rows are so low that numbers would stand by other rows than their own, some are left
+        out: the first and the last row have theirs.
+        """
         lowest = self.foot
         for toward, x, anchor, cut in (
             ("right", self.left - GAP, "end", self.high < self.chart.columns),
@@ -185,11 +189,13 @@ class View:
             own.sort(key=lambda p: -p.row if p.row else 0)
             if not own:
                 continue
-            wanted = [self.at(p.level - 0.5) for p in own]
-            for i in range(len(wanted) - 2, -1, -1):
-                wanted[i] = min(wanted[i], wanted[i + 1])
-            reach = top + _LABEL_PITCH
-            places = spread(wanted, [_LABEL_PITCH] * len(own), reach, max(self.foot, reach))
+            wanted, places = self._heights(own, top)
+            if (
+                max(abs(y - want) for y, want in zip(places, wanted, strict=True))
+                > 0.75 * _LABEL_PITCH
+            ):
+                own = _apart(own, wanted)
+                wanted, places = self._heights(own, top)
             side = own[0].side or "rows"
             head = f"{side} →" if toward == "right" else f"← {side}"
             self.canvas.text("quiet", x, places[0] - 12, head, 10, anchor)
@@ -198,6 +204,14 @@ class View:
                 self._lead(told, y, want)
             lowest = max(lowest, places[-1] + 8)
         return lowest
+
+    def _heights(self, rows: Sequence[Pass], top: float) -> tuple[list[float], list[float]]:
+        """Return where the numbers of rows would stand, the last row first, and where they can."""
+        wanted = [self.at(p.level - 0.5) for p in rows]
+        for i in range(len(wanted) - 2, -1, -1):
+            wanted[i] = min(wanted[i], wanted[i + 1])
+        reach = top + _LABEL_PITCH
+        return wanted, spread(wanted, [_LABEL_PITCH] * len(rows), reach, max(self.foot, reach))
 
     def _lead(self, told: Pass, y: float, level: float) -> None:
         """Lead from the number of a row to the place where the row begins."""
@@ -265,3 +279,14 @@ class View:
         for (_, words), x in zip(ordered, places, strict=True):
             self.canvas.text(kind, x, y, words, size, "middle")
         return min((x - s / 2 for x, s in zip(places, sizes, strict=True)), default=WIDTH) - 4
+
+
+def _apart(rows: Sequence[Pass], heights: Sequence[float]) -> list[Pass]:
+    """Return the rows, the last one first, whose numbers can stand at their own heights (y downward)."""
+    kept: list[int] = []
+    for i in range(len(rows) - 1, -1, -1):
+        if not kept or heights[kept[-1]] - heights[i] >= _LABEL_PITCH:
+            kept.append(i)
+    if kept and kept[-1] != 0:
+        kept[-1 if len(kept) > 1 else len(kept) :] = [0]
+    return [rows[i] for i in reversed(kept)]

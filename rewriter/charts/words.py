@@ -78,7 +78,8 @@ def notes(chart: Chart) -> list[str]:
         out.append(f"The draft does not tell the sts of {what}: its width is not to scale.")
     out += _gained(chart)
     if chart.shared:
-        rows = "Row 1 is" if chart.shared == 1 else f"Rows 1 to {chart.shared} are"
+        first = chart.passes[0].row or 1
+        rows = f"Row {first} is" if chart.shared == first else f"Rows {first} to {chart.shared} are"
         out.append(f"{rows} worked over both sides of the neck; only this side is drawn.")
     return out
 
@@ -157,7 +158,7 @@ def description(chart: Chart, title: str, terms: Terms) -> str:
     out += [row_words(chart, told, terms) for told in chart.passes]
     places = sorted({m.place for m in chart.markers})
     if places:
-        out.append(f"Markers hang before row 1 at {len(places)} places: where steps end.")
+        out.append(f"Markers hang before the first row at {len(places)} places: where steps end.")
     return " ".join(out)
 
 
