@@ -58,7 +58,8 @@ def draft_words(draft: Draft) -> str:
 def _item(key: str, found: MaterialsList, **counts: int) -> str:
     """Return an item, its counts in words where the list has them so."""
     table = wording()["notions"]
-    said = {name: in_words(n) if found.in_words else str(n) for name, n in counts.items()}
+    told = {name: n for name, n in counts.items() if n}
+    said = {name: in_words(n) if found.in_words else str(n) for name, n in told.items()}
     return str(table[key]).format(**said)
 
 
