@@ -25,7 +25,7 @@ class Frame:
     inherited_count: bool = False
     residue: list[Part] = field(default_factory=list)
     whole: tuple[Part, Part] | None = None
-    """The sts and the number of steps that this frame and those behind it share out: "10 sts in two steps: ..."."""
+    """The sts and the number of steps that this frame and those behind it share out."""
     excepts: tuple[int, ...] = ()
     """Ordinals of the sizes it is not for ("DS (not 1st size)")."""
     notes: list[Part] = field(default_factory=list)

@@ -401,6 +401,10 @@ def _read_facing(frames: Sequence[Frame], found: LeadIn) -> None:
             found.mentions.append(Mention("side", facing.span))
             found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
             found.side_span = facing.span
+            edge = frame.one("edge")
+            if edge is not None and edge.span.start > works:
+                # "... and you are at the armhole edge with the RS facing"
+                found.mentions.append(Mention("edge", edge.span))
 
 
 def _read_facing_alone(statement: Statement, found: LeadIn) -> None:

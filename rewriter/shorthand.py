@@ -1,4 +1,4 @@
-"""Words written so short that they have two meanings: "c.o." is cast off where casting on is written apart."""
+"""Words so short that they have two meanings: "c.o." is cast off where casting on is written apart."""
 
 from __future__ import annotations
 
