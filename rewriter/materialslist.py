@@ -99,8 +99,8 @@ def find_materials(document: Document) -> MaterialsList | None:
             )
             if found is not None:
                 return found
-    title = _FIRST_LINE.match(whole)
-    for line in _UNTITLED.finditer(whole, title.end() if title else 0, first):
+    called = _FIRST_LINE.match(whole)
+    for line in _UNTITLED.finditer(whole, called.end() if called else 0, first):
         if _TELLS.search(line.group()) is None:
             return _list_at(whole[:first], line.start(), line.start(), "")
     return None

@@ -52,12 +52,14 @@ def _side_by_number(passage: Passage) -> Side | None:
     be counted anew.
     """
     number = _number_of(passage.statements[0])
-    for statement in reversed(passage.before) if number else ():
+    if number is None:
+        return None
+    for statement in reversed(passage.before):
         before = _number_of(statement)
         if before is None:
             continue
         side = statement.label.side if statement.label is not None else ""
-        if before >= number or not COUNTED_FROM_BELOW <= before:
+        if before >= number or before < COUNTED_FROM_BELOW:
             return None
         if side:
             here: Side = "RS" if side == "RS" else "WS"

@@ -228,8 +228,8 @@ _NAMED_LIST = regex.compile(rf"[(\[]({_NAMED_SIZE.pattern}[^()\[\]]*)[)\]]")
 _STEP_LIST = regex.compile(step_list_pattern())
 
 
-# "Chart 7-03": no count begins with a nought.
-_NUMBERED = regex.compile(r"(?<!\d)0\d")
+# "Amber (12)   480 g": columns of a table, no list.
+_COLUMNS = regex.compile(r"\)[ \t]{3,}\d")
 
 
 def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
@@ -249,7 +249,7 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
         if not any(c in text for c in "([-/:"):
             continue
         for found in _amount().finditer(text):
-            if not any(c in found.group() for c in "([-/:") or _NUMBERED.search(found.group()):
+            if not any(c in found.group() for c in "([-/:") or _COLUMNS.search(found.group()):
                 continue
             count = len(read_amount(found.group(), Span(0, 0)).values)
             if 2 <= count <= MOST_SIZES:

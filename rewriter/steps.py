@@ -18,7 +18,7 @@ from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
 from rewriter.spans import Span
 
 _THIS = regex.compile(
-    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|the\s+same)|work\s+(?:this|that))\b"
+    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|the\s+same)|work\s+(?:this|that))\b"
 )
 # A number of sts that is that of the whole shoulder: "the 24 sts", "24 sts of each shoulder".
 _WHOLE = regex.compile(r"(?i)\b(?:the|these|all)\s+\||\|[^|]*\bof\s+(?:the|each)\s+shoulder\b")
