@@ -255,7 +255,7 @@ _LABEL_ONLY = re.compile(
 _OPEN_LABEL = re.compile(r"(?i)\brows?\b[^:.]{0,20}:$")
 _NEVER_LAST = re.compile(r"(?i)\b(?:beg|heg|foll|foil|foli|alt)\.$")
 _ABBREVIATED = re.compile(
-    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl|ndls?|[rw]\.\s?s)\.$",
+    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl|ndls?|[rw]\.\s?s|c\.\s?o)\.$",
     re.I,
 )
 _AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?|cms?|ins)\.$")
@@ -273,7 +273,7 @@ _SENTENCE_END = re.compile(
     rf"|{_INTRODUCES}"
 )
 _RUN_IN = re.compile(
-    r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>[A-Za-z &/',\r\n-]{3,60}?)"
+    r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>(?:[LR]t?\.\s?)?[A-Za-z &/',\r\n-]{3,60}?)"
     r"(?:\s*\([^()\d]{1,20}\)|\s*[(\[]\d[^\[\]A-Za-z]{0,40}\s?(?:sts?|stitches)[)\]])?\s?"
     r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:|\.?(?:[\u2014\u2013]|--)|\.{1,4}(?=\s))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
 )
@@ -295,9 +295,15 @@ def _has_left_side(text: str) -> bool:
     return _LEFT_SIDE.search(text) is not None
 
 
+# "*Sizes - (-, -) (3, 4) only:* Bind off ...": for which sizes a sentence is, in the middle of a piece.
+_FOR_SOME_SIZES = re.compile(r"(?i)[*_\s]*(?:sizes?|szs?)\b[^.:]{1,80}\bonly\b")
+
+
 def _opens_heading(run_in: re.Match[str] | None, stop: int) -> TypeGuard[re.Match[str]]:
     """Say whether a match of a run-in heading is one, with text behind it."""
     if run_in is None or run_in.end() >= stop or _labels_row(run_in.group(), run_in.string):
+        return False
+    if _FOR_SOME_SIZES.match(run_in.string, run_in.start(), stop):
         return False
     return is_heading_words(run_in.group("words"))
 

@@ -32,6 +32,7 @@ from rewriter.rowframes import (
     neck_at_same_time,
     neck_without_rows,
     phrase_of,
+    plain_side_of,
     rows_of_label,
     rows_told_ahead,
     side_named,
@@ -235,6 +236,7 @@ class _Reader(RowReader):
             return  # "Next 2 rows: BO - (-, 6, 7) sts at beg of each row": not for this size
         if frames[0].verb == "repeat":
             self.further = self.further_of(frames[1:2])
+            self.plain_side = plain_side_of(frames[1:2])
             self._repeat(frames[0], count)
         elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":
             self._every_other_of(frames, count, label)
@@ -319,7 +321,7 @@ class _Reader(RowReader):
 
     def unlabelled(self, frames: list[Frame]) -> None:
         """Read the frames of a sentence without a row label."""
-        at = 0
+        at, begun = 0, len(self.rows)
         while at < len(frames):
             frame = frames[at]
             if turns_in_one_row(frames[at : at + 3]):
@@ -343,8 +345,9 @@ class _Reader(RowReader):
                 self._steps(frame)
             elif frame.verb == "repeat" or is_again(frame):
                 self.further = self.further_of(frames[at + 1 : at + 2])
+                self.plain_side = plain_side_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
-                at += 1 if self.further is None else 2
+                at += 1 if self.further is None and self.plain_side is None else 2
             elif frame.verb == "ending" and self.rows and (frame.one("rows") or frame.one("side")):
                 self._ended(frame)
                 at += 1
@@ -399,6 +402,23 @@ class _Reader(RowReader):
                     self.rejoined = None
                     self._append(row)
                 at = stop
+        for frame in frames:
+            if frame.whole is not None:
+                self._check_whole(frame, *frame.whole, self.rows[begun:])
+
+    def _check_whole(self, frame: Frame, count: Part, shares: Part, rows: Sequence[Row]) -> None:
+        """Raise Unread where steps are not the number of sts, and of goes, that are told in all."""
+        if count.amount is None or shares.amount is None:
+            return
+        total, goes = self._value(count.amount), self._value(shares.amount)
+        edges = 2 if self.both or "each_side" in frame.parts else 1
+        steps = sum(row.has(Kind.BIND_OFF) for row in rows)
+        if _used(rows) != total * edges or steps != goes * edges:
+            raise Unread(
+                "sums",
+                f"{total} sts are to be bound off in {goes} steps, but the steps told are not those",
+                frame.span,
+            )
 
     def _ended(self, frame: Frame) -> None:
         """Read "..., ending with a RS row": the side of the last row."""

@@ -176,6 +176,10 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.mentions = [m for m in found.mentions if m.fact in ("count", "about")]
             found.absorbed.append(statement)
         return
+    if (row := _up_to_row(statement, frames)) is not None:
+        found.mentions.append(Mention("rows", row.span, row.numbers))
+        found.length = True
+        return
     if (edge := _to_edge(statement, frames)) is not None:
         found.mentions.append(Mention("edge", edge.span))
         found.length = True
@@ -322,6 +326,20 @@ def _to_edge(statement: Statement, frames: Sequence[Frame]) -> Part | None:
     return extent if named and not last.parts.keys() - {"extent"} else None
 
 
+_UP_TO = regex.compile(
+    r"(?i)\b(?:to|until|till|through|incl(?:uding)?)\s+(?:(?:the\s+)?end\s+of\s+)?(?:the\s+)?\Z"
+)
+
+
+def _up_to_row(statement: Statement, frames: Sequence[Frame]) -> Part | None:
+    """Return the row up to which is worked by its number: "Knit even to row 54"."""
+    rows = frames[0].one("rows") if len(frames) == 1 and statement.label is None else None
+    if rows is None or frames[0].verb != "work" or rows.kind != "row_number":
+        return None
+    before = statement.sentence.source[statement.span.start : rows.span.start]
+    return rows if len(rows.numbers) == 1 and _UP_TO.search(before) else None
+
+
 _EDGE_NAMED = regex.compile(r"\bto (?:the )?(?:armhole|arm|shoulder|side|neck|front) edge\W*$")
 
 
@@ -400,6 +418,10 @@ def _read_facing(frames: Sequence[Frame], found: LeadIn) -> None:
             found.mentions.append(Mention("side", facing.span))
             found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
             found.side_span = facing.span
+            edge = frame.one("edge")
+            if edge is not None and edge.span.start > works:
+                # "... and you are at the armhole edge with the RS facing"
+                found.mentions.append(Mention("edge", edge.span))
 
 
 def _read_facing_alone(statement: Statement, found: LeadIn) -> None:

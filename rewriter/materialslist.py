@@ -68,6 +68,8 @@ _IN_FIGURES = regex.compile(rf"(?i)\b\d+{_COUNTED}")
 _UNTITLED = regex.compile(
     r"(?im)^(?![ \t]*[#|*])(?=[^\r\n]*\bneedles?\b)(?=[^\r\n]*(?:\d|holder|pair))[^\r\n]*$"
 )
+# What a draft is called, though it may have a needle in its name
+_FIRST_LINE = regex.compile(r"\s*[^\r\n]*")
 # A paragraph behind the first that names such things too
 _GOES_ON = regex.compile(
     r"(?:\r\n|\r|\n)\s*(?![#|*])(?=[^\r\n]*\b(?:needles?|holders?|markers?)\b)[^\r\n]+"
@@ -96,7 +98,8 @@ def find_materials(document: Document) -> MaterialsList | None:
             )
             if found is not None:
                 return found
-    for line in _UNTITLED.finditer(whole, 0, first):
+    called = _FIRST_LINE.match(whole)
+    for line in _UNTITLED.finditer(whole, called.end() if called else 0, first):
         if _TELLS.search(line.group()) is None:
             return _list_at(whole[:first], line.start(), line.start(), "")
     return None

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from rewriter.parsing import Part
 
-_COUNTED_FROM_BELOW = 10
+COUNTED_FROM_BELOW = 10
 """A row of this number or more is counted from the start of the armhole, or of the piece."""
 
 
@@ -30,7 +30,7 @@ def begins_count(told: Part) -> bool:
     From the first row of the shaping, or from far below ("rows 55 and 57"); in "on the 2nd row cast
     off" it is not clear.
     """
-    return told.numbers[0] == 1 or told.numbers[0] >= _COUNTED_FROM_BELOW
+    return told.numbers[0] == 1 or told.numbers[0] >= COUNTED_FROM_BELOW
 
 
 def index_of(told: Part, base: int | None, numbered: Mapping[int, int]) -> int | None:

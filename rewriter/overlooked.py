@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from rewriter import regex
 from rewriter.document import Document
 from rewriter.frames import Statement
+from rewriter.lexicon import lexicon
 from rewriter.passages import Passage, piece_of, without_lead
 from rewriter.rowframes import is_note, is_stepped
 
@@ -41,6 +42,7 @@ def overlooked(
             or _SHOULDER.search(text)
             or _without_count(statement)
             or _ODD_WORDS.search(text)
+            or _AS_ELSEWHERE.search(text)
         )
         inside = any(t.start < sentence.span.end and sentence.span.start < t.end for t in taken)
         stepped = (
@@ -48,6 +50,7 @@ def overlooked(
             or _without_count(statement)
             or _ODD_WORDS.search(text)
             or _broken(statement)
+            or _AS_ELSEWHERE.search(text)
         )
         if inside or not named or _TOLD.search(text) or not stepped:
             continue
@@ -70,6 +73,13 @@ def overlooked(
             )
         )
     return out
+
+
+# "Bind off the 25 in the same goes as you picked for the back": the steps are told elsewhere.
+_AS_ELSEWHERE = regex.compile(
+    rf"\b(?:bind|cast)\b[^.;]*\boff\b[^.;]*\b(?:same|as many|such|equal)\s+"
+    rf"(?:(?:number|amount)\s+of\s+)?{lexicon().patterns['SHARES']}\s+(?:as|like)\b"
+)
 
 
 def _without_count(statement: Statement) -> bool:

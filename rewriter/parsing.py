@@ -87,7 +87,7 @@ def grammar_text() -> str:
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"
-        "EDGE": r"(?!\s+(?:height|depth|side)(?![a-z]))",
+        "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z]))",
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
     }
@@ -130,7 +130,7 @@ def grammar_text() -> str:
         (
             "REM_N",
             rf"(?:{words['REM']}(?=\s+{some})"
-            rf"|{words['LAST_STS']}(?=\s+{some}\s*(?:{words['STITCH']}|[.;]|$)))",
+            rf"|{words['LAST_STS']}(?=\s+{some}\s*(?:{words['STITCH']}|[.;]|$|(?:on|at)\s+the\s)))",
         ),
         # "7 sts at beg of next 4 rows, 6 sts at beg of next 2": the second "rows" is dropped
         (

@@ -18,6 +18,7 @@ from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
 from rewriter.rowsentences import joined_rows
 from rewriter.runs import opens, stop_of_run, takes_all_sts, turns, works_short
+from rewriter.shorthand import doubt_short_words
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.statements import read_statement
@@ -99,6 +100,7 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
         statement = read_statement(sentence, sizes.labels, sizes.phrased)
         if statement is not None:
             name_edges(statement, sentence.piece)
+            doubt_short_words(statement)
         out.append(statement)
     document, joined = joined_rows(document, out)
     return document, name_rest(document, joined)

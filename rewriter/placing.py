@@ -20,9 +20,12 @@ def with_gap(draft: Draft, region: Span, last: Statement) -> tuple[Span, bool]:
     wrapped = regex.compile(r"[ \t]*(?:\r\n|\r|\n)[ \t]*(?=\S)").match(source, region.end)
     if draft.document.width is None or wrapped is None or wrapped.end() >= block.span.end:
         return region, False
+    if _SIGNED.match(source, wrapped.end()):
+        return region, False  # the next step of a numbered list keeps its line
     return Span(region.start, wrapped.end()), True
 
 
+_SIGNED = regex.compile(r"(?:[-+\u2022\u00a3]|\d{1,2}(?:[.)]|(?=[ \t]{2})))[ \t]+(?=[A-Z*])")
 _STARS = regex.compile(r"\*{1,4}")
 _REFERS_TO = regex.compile(
     r"(?i)\b(?:from|between|to|and|at)\s+(?:the\s+)?(?P<star>\*{1,4})(?![\w*])"

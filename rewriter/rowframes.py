@@ -281,6 +281,16 @@ def is_again(frame: Frame) -> bool:
     return frame.verb == "work" and rows is not None and rows.kind == "last_rows"
 
 
+def plain_side_of(frames: Sequence[Frame]) -> Side | None:
+    """Return the side whose rows are plain by the words behind a repeat: "..., knitting the RS rows"."""
+    for frame in frames:
+        rows, alone = frame.one("rows"), frame.parts.keys() <= {"rows", "extent"}
+        tells = frame.verb in ("", "work") or (frame.verb == "repeat" and frame.inherited)
+        if rows is not None and tells and alone and not frame.residue and rows.amount is None:
+            return side_named(rows.side) if rows.kind in ("side_row", "every_side_row") else None
+    return None
+
+
 def turns_in_one_row(frames: Sequence[Frame]) -> bool:
     """Say whether frames tell one row: "cast off 2 sts at neck on next row, work to last 8 sts, turn"."""
     if [f.verb for f in frames] != ["bind_off", "work", "turn"]:

@@ -8,7 +8,9 @@ from dataclasses import dataclass, field
 from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE, NECK_SIDE, is_upright
+from rewriter.frames import Statement
 from rewriter.leadin import LeadIn
+from rewriter.numberedrows import COUNTED_FROM_BELOW
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Row, Side, side_of
 from rewriter.spans import Span
@@ -42,6 +44,37 @@ def _refuse_other_edge(passage: Passage, lead_in: LeadIn, sized: Sized) -> None:
             )
 
 
+def _side_by_number(passage: Passage) -> Side | None:
+    """Return the side of a first row told by its number, if a row before it has a number and a side.
+
+    "Row 37 (RS): ..." makes row 55 a RS row, where the rows are counted on; rows of small numbers may
+    be counted anew.
+    """
+    number = _number_of(passage.statements[0])
+    if number is None:
+        return None
+    for statement in reversed(passage.before):
+        before = _number_of(statement)
+        if before is None:
+            continue
+        side = statement.label.side if statement.label is not None else ""
+        if before >= number or before < COUNTED_FROM_BELOW:
+            return None
+        if side:
+            here: Side = "RS" if side == "RS" else "WS"
+            return here if (number - before) % 2 == 0 else OTHER_SIDE[here]
+    return None
+
+
+def _number_of(statement: Statement) -> int | None:
+    """Return the number of the first row that a sentence tells by its number."""
+    if statement.label is not None:
+        return statement.label.numbers[0] if statement.label.numbers else None
+    rows = statement.frames[0].one("rows") if statement.frames else None
+    binds = rows is not None and rows.kind == "row_number" and statement.frames[0].verb != "work"
+    return rows.numbers[0] if rows is not None and binds else None
+
+
 def settle_side(
     passage: Passage,
     lead_in: LeadIn,
@@ -69,6 +102,8 @@ def settle_side(
         if label is not None and label.side:
             side = OTHER_SIDE["RS" if label.side == "RS" else "WS"]
             told.append((side, "the row before", label.span))
+    if (counted := _side_by_number(passage)) is not None:
+        told.append((counted, "the numbers of the rows", passage.span))
     if not two_edged and not at_neck:
         _refuse_other_edge(passage, lead_in, sized[0])
     upright = is_upright(passage.sentence.source)

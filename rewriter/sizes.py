@@ -227,6 +227,10 @@ _NAMED_LIST = regex.compile(rf"[(\[]({_NAMED_SIZE.pattern}[^()\[\]]*)[)\]]")
 _STEP_LIST = regex.compile(step_list_pattern())
 
 
+# "Amber (12)   480 g": columns of a table, no list.
+_COLUMNS = regex.compile(r"\)[ \t]{3,}\d")
+
+
 def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
     """Count how long the lists of the draft are, lists of one left out.
 
@@ -244,7 +248,7 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
         if not any(c in text for c in "([-/:"):
             continue
         for found in _amount().finditer(text):
-            if not any(c in found.group() for c in "([-/:"):
+            if not any(c in found.group() for c in "([-/:") or _COLUMNS.search(found.group()):
                 continue
             count = len(read_amount(found.group(), Span(0, 0)).values)
             if 2 <= count <= MOST_SIZES:

@@ -124,6 +124,10 @@ class View:
         return self.text[: bisect.bisect_left(self.offsets, place)]
 
 
+# One word that is stressed ("after *that*"); several between such signs may be rows to repeat.
+_STRESSED = re.compile(r"(?<![\w*])\*([a-z]{3,20})\*(?![\w*])")
+
+
 def view_of(source: str, span: Span, markup: bool = False) -> View:
     """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
     text, offsets = _made_plain(span.of(source), markup)
@@ -140,6 +144,7 @@ def _made_plain(raw: str, markup: bool) -> tuple[str, tuple[int, ...] | None]:
     plain = _DIGIT.sub(_as_digit, _lower(_POINT.sub(" ", raw)).translate(_PLAIN))
     if markup:
         plain = plain.replace("**", "  ").replace("__", "  ").replace("\\", " ")
+        plain = _STRESSED.sub(r" \1 ", plain)
     cuts = [(cut.start(), cut.end(), "") for cut in _DIVIDED.finditer(raw)]
     # a blank that was lost has no place of its own: it stands where the next word begins
     cuts += [(parted.end(1), parted.end(), "") for parted in _PARTED.finditer(plain)]

@@ -16,9 +16,13 @@ from rewriter.rowframes import names_both_edges, side_named
 from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
 from rewriter.spans import Span
 
-_THIS = regex.compile(r"(?i)(?:do|rep(?:eat)?)\s+this\b")
+_THIS = regex.compile(
+    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|the\s+same)|work\s+(?:this|that))\b"
+)
 # A number of sts that is that of the whole shoulder: "the 24 sts", "24 sts of each shoulder".
 _WHOLE = regex.compile(r"(?i)\b(?:the|these|all)\s+\||\|[^|]*\bof\s+(?:the|each)\s+shoulder\b")
+_ONE_SIDE = frozenset({"next_side_rows", "foll_side_rows"})
+"""Rows that are counted at one side of the work, so that plain ones lie between."""
 MOST_ROWS = 400
 """Rows of one passage; more than any shoulder has, and a guard against misread numbers."""
 
@@ -75,6 +79,8 @@ class StepReader:
         """Side of the last steps, where their words name it."""
         self.counted: int | None = None
         """The one count that the sentence being read prints."""
+        self.plain_side: Side | None = None
+        """Side of the rows that a repeat calls plain: "rep last 2 rows twice, knitting the RS rows"."""
         self.starred: tuple[int, int | None] | None = None
         """Rows between the repeat signs, as far as they were met."""
 
@@ -399,9 +405,9 @@ class StepReader:
                 )
             return "alternate", number, self.step_side in (None, side), side
         if head.kind == "every_other":
-            if times is None:
+            if times is None and head.concept != "second":
                 raise Unread("rows-not-counted", "how many times is not said", frame.span)
-            return "alternate", times, True, None
+            return "alternate", 1 if times is None else times, True, None
         if head.kind in ("next_rows", "and_foll_rows", "some_rows"):
             number = 1 if count is None else count
             if frame.edge and number > 1 and not names_both_edges(frame):
@@ -451,16 +457,25 @@ class StepReader:
         if frame.concept == "step":
             self._step_again(frame, rows)
             return
-        if rows is None and _THIS.match(self.source, frame.start):
+        if _THIS.match(self.source, frame.start) and self.rows:
+            if rows is not None and rows.kind in _ONE_SIDE:
+                self._step_again(frame, rows)
+                return
+            if rows is not None and rows.kind in ("next_rows", "later_rows"):
+                # "Do that again on the 2 rows after that"
+                rows_to_fill = self._value(rows.amount) if rows.amount else 1
             # "Do this twice more": the rows of the sentence before
             pattern = [row for row in self.rows if row.statement == self.rows[-1].statement]
-            self._copy(pattern, frame, rows_to_fill)
-            return
+            if rows is None or rows_to_fill is not None:
+                self._copy(pattern, frame, rows_to_fill)
+                return
         if rows is None or rows.kind not in ("last_rows", "row_number"):
             raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
         if rows.kind == "last_rows":
             length = self._value(rows.amount) if rows.amount else 1
             pattern = self.rows[len(self.rows) - length :] if length <= len(self.rows) else []
+            if not pattern and length == len(self.rows) + 1 and self.plain_side:
+                pattern = self._with_plain_row(frame)
         else:
             numbers = rows.numbers
             if rows.concept == "range" and len(numbers) == 2:
@@ -471,13 +486,19 @@ class StepReader:
                 pattern = [self.rows[self.numbered[n]] for n in numbers]
         self._copy(pattern, frame, rows_to_fill)
 
+    def _with_plain_row(self, frame: Frame) -> list[Row]:
+        """Return the rows so far behind the plain one that the lead-in worked: "rep last 2 rows" of one."""
+        if not self.rows or self.rows[0].side == self.plain_side:
+            raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
+        return [PLAIN, *self.rows]
+
     def _step_again(self, frame: Frame, rows: Part | None) -> None:
         """Read "Repeat from last cast-off twice", "Repeat this bind-off on the next 2 RS rows"."""
         last = [i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF)][-1:]
         if rows is None:
             self._copy(self.rows[last[0] :] if last else [], frame, None)
             return
-        if rows.kind != "next_side_rows" or not last or "times" in frame.parts:
+        if rows.kind not in _ONE_SIDE or not last or "times" in frame.parts:
             raise Unread(
                 "repeat-unclear", "in which rows this is repeated is not clear", frame.span
             )

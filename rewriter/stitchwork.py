@@ -17,8 +17,14 @@ Fabric = Literal["stocking", "garter", "reverse", "patterned", "mixed", "unknown
 
 def fabric_of(document: Document, passage: Passage) -> Fabric:
     """Return the fabric in work at a passage: the last one its piece names, else the draft's."""
-    own, others = _texts_before(document, passage)
-    return fabric_in(own) or fabric_in(others) or "unknown"
+    own, others = map(list, _texts_before(document, passage))
+    named = fabric_in(own) or fabric_in(others)
+    # "knit even" is what is said of any fabric, unless none is named
+    knit = any(_KNIT_EVEN.search(text) for text in (*own, *others))
+    return named or ("garter" if knit else "unknown")
+
+
+_KNIT_EVEN = regex.compile(r"\bknit even\b")
 
 
 def patterns_of(document: Document, passage: Passage) -> frozenset[str]:
@@ -41,7 +47,7 @@ _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
     ("stocking", regex.compile(
         r"\b(?:(?<!\d\s)st\.?\s?-?\s?st|stocking[- ]st(?:itch)?|stockinette(?:[- ]st(?:itch)?)?)\b")),
     ("garter", regex.compile(
-        r"\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?|knit (?:every|each|all) rows?|knit even)\b")),
+        r"\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?|knit (?:every|each|all) rows?)\b")),
     ("patterned", regex.compile(
         r"\b(?:m\.?[- ]?st|moss|seed|lace|cables?(?!\s+(?:method|cast))|(?<!\bstripes?\s)(?:patt|pat|pattern)"
         r"|fair isle|texture|ridges?|slipped|broken rib)\b"
