@@ -93,7 +93,7 @@ def test_a_draft_of_it_is_rewritten_to_these_rows() -> None:
         "Row 4 (WS): DS, p to last 7 sts, working each DS as one st, turn.",
         "Row 5 (RS): DS, k to last 7 sts, working each DS as one st, turn.",
         "Row 6 (WS): DS, p to end, working each DS as one st.",
-        "On the next row, work each DS as one st.",
+        "On the first of the rows that follow, work the DS as one st.",
         "Work even for 20 rows.",
     ):
         assert f"\n{line}\n" in report.output
