@@ -230,7 +230,9 @@ class Phrases:
             key = "off_boundary_one" if not two_edged else "off_held" if live else "off_boundary"
         else:
             key = "off"
-        return self.case(wording()["markers"][key].format(colour=self.style.colour))
+        return self.case(
+            wording()["markers"][key].format(colour=self.style.colour, sts=self.style.unit)
+        )
 
     def _has_boundary(self) -> bool:
         """Say whether sts lie beyond the shoulder, so that a marker can part them from it."""
