@@ -90,6 +90,7 @@ def grammar_text() -> str:
         "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z]))",
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
+        "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
     made = [
