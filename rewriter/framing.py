@@ -311,7 +311,7 @@ class Builder:
         if (
             slot == "running"
             and self.current.verb in ("bind_off", "hold")
-            and ("count" not in self.current.parts)
+            and not self.current.parts.keys() & {"count", "steps"}
         ):
             slot, part = "count", replace(part, kind="rem_count")
         if slot == "running":
