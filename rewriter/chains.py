@@ -62,6 +62,14 @@ def _spread(run: Sequence[Frame]) -> None:
         return
     if shared and alone and all(timed & set(f.parts) for f in run):
         first.parts["rows"] = run[-1].parts.pop("rows")
+    if told is None and _names_edge_last(run) and all(timed & set(f.parts) for f in run):
+        first.parts["edge"] = run[-1].parts.pop("edge")  # "8 sts twice and 7 twice at armhole edge"
+
+
+def _names_edge_last(run: Sequence[Frame]) -> bool:
+    """Say whether an outer edge is named behind the last item alone, and no rows are told for any."""
+    placed = {"rows", "beg", "end", "edge", "each_side"}
+    return _only_names_edge(run[-1]) and not any(placed & f.parts.keys() for f in run[:-1])
 
 
 def _once_ahead(frame: Frame, following: Frame) -> bool:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rewriter import regex
+from rewriter.amounts import Amount
 from rewriter.doubt import Unread
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
 from rewriter.passages import Passage
-from rewriter.rowframes import is_stepped
+from rewriter.rowframes import goes_on, is_stepped, names_both_edges
 from rewriter.rows import Kind, Row
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
@@ -51,6 +53,55 @@ def passed_over(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] | 
     return None
 
 
+def worked_out_before(passage: Passage, sizes: int) -> tuple[int, ...] | None:
+    """Return the last count printed before the passage less what is taken off after it at one edge.
+
+    None unless all of it is told plainly: single rows that bind off, decreases of 1 st so many times.
+    """
+    told = passed_over(passage, sizes)
+    if told is None:
+        return None
+    left = told[0]
+    for statement in reversed(passage.before):
+        if told[1].start >= statement.span.start:
+            return left
+        if not _shapes(statement):
+            continue
+        off = _taken_off(statement)
+        if off is None or len(off.values) not in (1, sizes):
+            return None
+        left = tuple(n - o for n, o in zip(left, off.per_size(sizes), strict=True))
+    return None
+
+
+def _taken_off(statement: Statement) -> Amount | None:
+    """Return the sts that a sentence takes off at one edge; None where that is not all it tells."""
+    head, *others = [f for f in statement.frames if f.verb or f.parts]
+    if head.residue or statement.sizes is not None or statement.by_size:
+        return None
+    if head.verb == "bind_off" and head.parts.keys() == {"count"} and not head.takes_all:
+        label = statement.label
+        one_row = label is not None and label.rows is None and len(label.numbers) <= 1
+        if one_row and (not others or (len(others) == 1 and goes_on(others[0]))):
+            return head.amount
+    if head.verb != "decrease" or others or head.concept == "two":
+        return None
+    single = head.amount is None or head.amount.values == (1,)
+    times = head.one("times")
+    told = (
+        head.parts.keys() <= {"count", "edge", "rows", "times"}
+        and len(head.parts.get("times", [])) == 1
+    )
+    return times.amount if times and single and told and _in_turn(head) else None
+
+
+def _in_turn(frame: Frame) -> bool:
+    """Say whether a decrease is told for one edge and for rows that follow on one another."""
+    rows = frame.one("rows")
+    cadence = rows is not None and rows.kind in ("every_row", "every_other", "every_side_row")
+    return bool(frame.edge) and not names_both_edges(frame) and cadence
+
+
 def _tells_two(statement: Statement) -> bool:
     """Say whether counts are told in words: "102 sts for the small size, 110 for the larger"."""
     return any(p.kind == "larger" for f in statement.frames for p in f.residue)
@@ -71,6 +122,13 @@ def _counts(statement: Statement) -> list[Part]:
         extent = frame.one("extent")
         if extent is not None and extent.kind in ("until_left", "until_count"):
             counts.append(extent)
+        elif (
+            extent is not None
+            and extent.kind == "until_bare"
+            and frame.verb == "decrease"
+            and not frame.residue
+        ):
+            counts.append(replace(extent, kind="until_count"))  # "dec ... until you have 18"
         elif (told := frame.one("count")) and (
             (frame.verb == "cast_on" and not is_stepped(frame))
             or (frame.verb == "work" and _only_works(statement))

@@ -72,7 +72,7 @@ def kind_of(
     if named:
         return Evidence("shoulder", named)
     before = _nearest(passage, 1)
-    if _SHAPES_SHOULDER.search(before) or _OF_SHOULDER.match(before):
+    if _is_announced(passage) or _SHAPES_SHOULDER.search(before) or _OF_SHOULDER.match(before):
         return Evidence("shoulder", "the words right before it name the shoulder")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
@@ -118,6 +118,22 @@ _OF_SHOULDER = regex.compile(
     r"(?![^.]*\b(?:complete|completed|finished|done|joined|sewn|seam|seams)\b)"
     # "keep going with the 20 sts of the right shoulder"
     r"|[^.]*\bsts?\s+of\s+(?:the\s+)?(?:left|right|first|second|other)\s+shoulder\b"
+)
+
+
+def _is_announced(passage: Passage) -> bool:
+    """Say whether a sentence right before a passage, or one before an aside, says that shoulders follow."""
+    told = [bool(_ANNOUNCED.fullmatch(words)) for words in passage.nearest[-2:]]
+    aside = not regex.search(r"\b(?:neck|arm\s?holes?|rows?)\b", _nearest(passage, 1))
+    return told[-1:] == [True] or (True in told and aside)
+
+
+# "Now the slope of the shoulder.", "Next come the shoulders.": a sentence that says what follows.
+_ANNOUNCED = regex.compile(
+    r"\W*(?:and\s+)?(?:(?:now|next)(?:\s+(?:for|to|we\s+come\s+to|comes?|shape))?"
+    r"|on\s+to|here\s+comes?)\s+"
+    r"(?:the\s+)?(?:(?:slope|shaping|slant|shape)\s+of\s+(?:the\s+)?)?(?:back\s+|front\s+)?"
+    r"shoulders?(?:\s+(?:slopes?|shapings?))?\W*"
 )
 
 
@@ -327,6 +343,9 @@ _FULL_DEPTH = regex.compile(
 _FOR_NECK = regex.compile(
     r"\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
     r"|\b(?:remaining|rem|last|left|these)\b[^.]{0,30}\bneck\s+(?:sts|stitches|edge)\b"
+    # "what is left, 34 sts, is the back of your neck"
+    r"|\b(?:remaining|rem|last|left|remains?)\b[^.]{0,60}\b(?:is|are|be|being|makes?|forms?)\s+"
+    r"(?:(?:the|your)\s+)?(?:back\s+(?:of\s+)?)?(?:(?:the|your)\s+)?neck\b(?!\s+(?:edge|shaping))"
     r"|\bfor\s+(?:the\s+)?(?:hood|collar)\b"
     r"|\bneckband\W{1,4}(?:on|over|work)\b[^.]{0,30}\brem"
 )

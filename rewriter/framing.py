@@ -115,6 +115,9 @@ class Builder:
             self.current.notes.append(part)  # "close, at the same height as the back, 2x8 sts"
         elif kind == "until_off" and self._counts_again(part):
             self.current.notes.append(part)  # "every row, until 6 sts have been bound off twice"
+        elif kind == "finish_row":
+            self._verb(replace(part, kind="work", concept="work"))
+            self._fill("extent", replace(part, kind="to_end"))
         elif kind == "by_binding":
             self._by_binding(part)
         elif kind in VERBS:
@@ -311,7 +314,7 @@ class Builder:
         if (
             slot == "running"
             and self.current.verb in ("bind_off", "hold")
-            and ("count" not in self.current.parts)
+            and not self.current.parts.keys() & {"count", "steps"}
         ):
             slot, part = "count", replace(part, kind="rem_count")
         if slot == "running":
@@ -415,7 +418,9 @@ class Builder:
         leading = _LEADING
         if self.word_link and any(s == "rows" for s, _ in self.since_link):
             leading = _LEADING | {"times"}  # "8 sts, then in every 2nd row 2 x 8 sts"
-        moved = self.since_link if all(s in leading for s, _ in self.since_link) else []
+        # what was taken out of the frame meanwhile goes with neither
+        told = [(s, p) for s, p in self.since_link if p in self.current.parts.get(s, ())]
+        moved = told if all(s in leading for s, _ in told) else []
         for slot, part in moved:
             self.current.parts[slot].remove(part)
             if not self.current.parts[slot]:

@@ -317,6 +317,17 @@ class _Reader(RowReader):
         else:
             self._refuse(frame)
 
+    def _works_all_left(self, frame: Frame) -> bool:
+        """Say whether a frame behind one step works as many sts as are left, which ends its row."""
+        if frame.verb != "work" or frame.parts.keys() != {"count"} or self.before is None:
+            return False
+        if len(self.step_rows) != 1:
+            return False  # behind "at beg of next 2 rows" it is a row of its own
+        left = self.before - _used(self.rows)
+        return (
+            not frame.takes_all and frame.amount is not None and self._value(frame.amount) == left
+        )
+
     # --- sentences without a label ------------------------------------------------------------
 
     def unlabelled(self, frames: list[Frame]) -> None:
@@ -343,6 +354,8 @@ class _Reader(RowReader):
                 if at < len(frames) and frames[at].verb == "work" and goes_on(frames[at]):
                     at += 1  # "..., work to end of row"
                 self._steps(frame)
+                if at < len(frames) and self._works_all_left(frames[at]):
+                    at += 1  # "..., k8", where 8 sts are left
             elif frame.verb == "repeat" or is_again(frame):
                 self.further = self.further_of(frames[at + 1 : at + 2])
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])

@@ -65,7 +65,8 @@ def grammar_text() -> str:
     """Return the whole clause grammar: rules, tokens, and terminals made from the lexicon."""
     words = lexicon().patterns
     amount = amount_pattern()
-    some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{'|'.join(lexicon().numbers)})(?![a-z]))"
+    numbers = "|".join(lexicon().numbers)
+    some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{numbers})(?![a-z]))"
     rows = rf"(?:{words['ALT']}\s+|{words['RS_WS']}\s+)?{words['ROW']}"
     some_rows = rf"(?:{some}\s*)?{rows}"
     and_alt = rf"(?<![a-z])(?:and|&)(?:\s+the)?(?=\s+(?:{some}\s*)?{words['ALT']}\s+{words['ROW']})"
@@ -90,6 +91,7 @@ def grammar_text() -> str:
         "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z]))",
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
+        "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
     made = [
@@ -125,7 +127,10 @@ def grammar_text() -> str:
             rf"(?<={words['AT_BEG']}\s+(?:the\s+)?){amount}(?=\s+{words['LATER']})",
         ),
         ("N", amount),
-        ("REMAIN", rf"(?<=(?:{words['STITCH']}|[\d)\]])\s*){words['REMAIN']}"),
+        (
+            "REMAIN",
+            rf"(?<=(?:{words['STITCH']}|[\d)\]]|(?<![a-z])(?:{numbers}))\s*){words['REMAIN']}",
+        ),
         ("REMAIN_ALONE", rf"(?<=\)\s*){words['REMAIN']}"),
         (
             "REM_N",

@@ -14,7 +14,12 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict
 
 from rewriter.asks import choice_of
-from rewriter.counts import check_counts, count_after, count_before
+from rewriter.counts import (
+    check_counts,
+    count_after,
+    count_before,
+    worked_out_before,
+)
 from rewriter.dividing import is_matching
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE
@@ -52,6 +57,12 @@ class Inferred(BaseModel):
 
     what: str
     because: str
+
+
+_OF_SUMS = Inferred(
+    what="the number of sts in the last bind-off is not told",
+    because="it follows from the last stitch count and what is taken off after it",
+)
 
 
 class Shaping(BaseModel):
@@ -179,8 +190,9 @@ def build_shaping(
     edges: list[tuple[Steps, ...]] = []
     neck: list[int | None] = []
     on_return = False
+    worked_out = None if before or two_edged else _worked_out(passage, sized)
     for i, s in enumerate(sized):
-        known = before[0][i] if before else None
+        known = before[0][i] if before else worked_out[i] if worked_out else None
         told = after[i] if after and s.final is None else None
         steps, left, returned = _edges(s, two_edged, stand_in, known, told, passage, i)
         on_return = on_return or returned
@@ -224,7 +236,10 @@ def build_shaping(
         stitches=stitches,
         last_on_return_row=on_return,
         ending_from=ending_from,
-        inferred=_inferred(first_side, because, sized, neck, neck_now, passage.piece),
+        inferred=(
+            *_inferred(first_side, because, sized, neck, neck_now, passage.piece),
+            *([_OF_SUMS] if worked_out else []),
+        ),
     )
     return shaping, before
 
@@ -366,6 +381,23 @@ def _edges(
             left = known - taken if known is not None else None if works_on_after(passage) else 0
         shoulders = [(edge, rows, sts, parity)]
     return tuple(Steps(e, tuple(r), tuple(n)) for e, r, n, _ in shoulders), left, returned
+
+
+def _worked_out(passage: Passage, sized: Sequence[Sized]) -> tuple[int, ...] | None:
+    """Return the sts before a shoulder whose last step is told without a number, if the sums give them.
+
+    The step must come out about as large as the others (steps are about even, common practice).
+    """
+    finals = [s.rows[s.final].acts[0] if s.final is not None else None for s in sized]
+    known = worked_out_before(passage, len(sized))
+    if known is None or not all(a is not None and a == bind_off(None) for a in finals):
+        return None
+    for s, sts in zip(sized, known, strict=True):
+        steps = [n for taken in s.steps.values() for _, n in taken]
+        left = sts - sum(steps) - sum(row.off_at_neck for row in s.rows)
+        if not max(steps) <= 2 * left <= 3 * max(steps):
+            return None
+    return known
 
 
 def works_on_after(passage: Passage) -> bool:

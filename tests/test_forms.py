@@ -62,6 +62,8 @@ TWO_EDGES = [
 ONE_EDGE = [
     "Bind off 8 sts at armhole edge, finish row. Work 1 row. Bind off 8 sts at same edge, finish row. Work 1 row. "
     "Bind off remaining 8 sts.",
+    "At beginning of next row bind off 8 sts, finish row. Purl 1 row. Bind off 8 sts at beginning of next row, "
+    "purl 1 row. Bind off remaining 8 sts.",
     "At armhole edge bind off 8 sts and finish row. Work back. Bind off 8 sts and finish row. Work back. "
     "Bind off the 8 sts which are left.",
     "Next row: Cast off 8 sts at armhole edge, k to end. Work 1 row. Cast off 8 sts at armhole edge. Work 1 row. "
