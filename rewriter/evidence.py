@@ -73,6 +73,8 @@ def kind_of(
         return Evidence("shoulder", named)
     before = _nearest(passage, 1)
     if _is_announced(passage) or _SHAPES_SHOULDER.search(before) or _OF_SHOULDER.match(before):
+        if passage.topics[-1:] == ("armhole",) and not _after_length(passage):
+            return Evidence(None, "words before it name the shoulder, but its heading the armhole")
         return Evidence("shoulder", "the words right before it name the shoulder")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"

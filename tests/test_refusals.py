@@ -268,3 +268,12 @@ def test_a_list_in_a_form_that_is_not_read_is_no_number_to_ask_about() -> None:
     assert not [q for q in report.questions if q.ask == "count"]
     if report.passages[0].reason and "list" in report.passages[0].reason:
         assert "'11; 13'" in report.passages[0].reason
+
+
+def test_a_heading_for_shoulders_with_armholes_named_behind_it_is_asked_about() -> None:
+    text = (
+        "BACK\nWork 40 rows, ending with a WS row.\nNow the shoulders.\nWork the armholes first.\n"
+        "Cast off 6 sts at beg of next 4 rows. Work 20 rows.\n"
+    )
+    report = rewrite(text)
+    assert (report.output, report.passages[0].status) == (text, "question")
