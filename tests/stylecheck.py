@@ -69,7 +69,8 @@ def _stitch_words(text: str) -> list[str]:
 
 
 def _bare_stitch_words(text: str) -> list[str]:
-    """Letters or whole words for knit and purl, whatever their case."""
+    """Letters or whole words for knit and purl, whatever their case; "as if to purl" is none of them."""
+    text = re.sub(r"(?i)\bas if to\s+(?:knit|purl)\b", "", text)
     found = re.findall(r"(?i)\b(k|p|knit|purl)(?=\s?\d|\s+to\b|\s+until\b|[.;]|,\s)", text)
     return ["letter" if len(word) == 1 else "word" for word in found]
 
@@ -217,11 +218,17 @@ def disagreements(draft: str, edits: Iterable[Edit], sizes: int) -> list[Disagre
     far: dict[str, Forms] = {"dash": _dashes, "quote": _quotes, "colour": _colours}
     out: list[Disagreement] = []
     edits = list(edits)
+    # where only one side is abbreviated, a note spells both out
+    spelled = not all(re.search(rf"(?i)\b{side}\.?s\b", draft) for side in "rw")
     for edit in edits:
         replaced, new = edit.span.of(draft), edit.replacement
         for kind, forms in near.items():
+            if kind == "numerals" and edit.why == "notions":
+                continue  # the list has figures or words of its own
             usual = forms(replaced) if edit.why == "shaping" else []
             usual = usual or forms(draft)
+            if kind == "side" and usual and spelled:
+                usual = [*usual, "right side"]
             out += _strange(kind, forms, new, usual)
         out += _unnumbered(replaced, new)
         for kind, forms in far.items():

@@ -127,9 +127,9 @@ def test_words_about_the_steps_go(told: str, after: str) -> None:
     ("told", "after"),
     [
         ("Back-stitch the shoulders, then the sides.", " Back-stitch the sides.\n"),
-        ("Close the shoulder seams.", "matching front shoulder.\n"),
-        ("Join shoulders by backstitch.", "matching front shoulder.\n"),
-        ("Make the shoulder seams, matching the steps.", "matching front shoulder.\n"),
+        ("Close the shoulder seams.", "until all sts are used up.\n"),
+        ("Join shoulders by backstitch.", "until all sts are used up.\n"),
+        ("Make the shoulder seams, matching the steps.", "until all sts are used up.\n"),
     ],
 )
 def test_seams_in_other_words_are_joined_live(told: str, after: str) -> None:
@@ -187,4 +187,4 @@ def test_a_draft_without_sides_gets_them_in_words() -> None:
 def test_a_turn_in_a_pattern_is_explained_for_it_in_a_list_too() -> None:
     given = "Abbreviations: beg = beginning; k = knit; p = purl.\n"
     output = rewrite(given + BACK.replace("st st", "moss st"), Options(turn="wrap")).output
-    assert "where the row is in pattern, work the two as the st that it asks for)" in output
+    assert "in pattern, knit or purl the two together as the pattern requires)" in output
