@@ -70,7 +70,7 @@ def _stitch_words(text: str) -> list[str]:
 
 def _bare_stitch_words(text: str) -> list[str]:
     """Letters or whole words for knit and purl, whatever their case; "as if to purl" is none of them."""
-    text = re.sub(r"(?i)\bas if to\s+(?:knit|purl)\b", "", text)
+    text = re.sub(r"(?i)\bas\s+if\s+to\s+(?:knit|purl)\b", "", text)
     found = re.findall(r"(?i)\b(k|p|knit|purl)(?=\s?\d|\s+to\b|\s+until\b|[.;]|,\s)", text)
     return ["letter" if len(word) == 1 else "word" for word in found]
 

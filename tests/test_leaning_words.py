@@ -42,6 +42,6 @@ def test_a_side_worked_in_the_same_way_but_reversed_says_where_its_rows_turn() -
         LEFT + "Finish it the same way as the left front, reversing everything.\n", QUIET
     )
     assert report.output.rstrip().endswith(
-        "reversing everything. On this front end the straight rows before the shoulder with a WS row; "
+        "reversing everything. On this front, end the straight rows before the shoulder with a WS row; "
         "the short rows are RS rows."
     )

@@ -114,7 +114,7 @@ def written(draft: str) -> list[str]:
     assert [p.status for p in report.passages] == ["rewritten"], report.passages
     assert disagreements(draft, edits_of(report), len(report.sizes)) == []
     (shaping,) = [e.replacement for e in report.edits if e.why == "shaping"]
-    return [line for line in shaping.splitlines() if line and not line.startswith("Note")]
+    return [line for line in shaping.splitlines() if line and not line.lower().startswith("note")]
 
 
 def test_points_of_abbreviations() -> None:
@@ -352,7 +352,7 @@ def test_a_run_in_heading_goes_on_without_a_capital() -> None:
 def test_a_short_draft_without_capitals_is_told_so() -> None:
     text = "back\nwork in st st for 20 cm.\ncast off 8 sts at beg of next 4 rows.\ncast off rem 33 sts.\n"
     output = rewrite(text, Options(turn="wrap")).output
-    assert "\nnote: w&t" in output
+    assert "note on w&t" in output
     assert "\nnext row: " in output
 
 
