@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 from rewriter import regex
 
-_SIDES = {
+SIDES = {
     "short": ("RS", "WS"),
     "small": ("rs", "ws"),
     "long": ("right side", "wrong side"),
     "faces": ("outside", "inside"),
 }
+"""The right side's word and the wrong side's, by how a draft abbreviates them."""
 _SIDED = regex.compile(r"(?i)\b(?:right|wrong)[\s-]+sides?\b|\b[rw]\.?s\b")
 _OUTSIDE = regex.compile(r"(?i)\boutsides?\b")
 
@@ -38,12 +39,12 @@ def side_words(source: str, measured: str, full: bool) -> SideWords:
     An abbreviation serves in a sentence where the draft has that of the other side too.
     """
     if leaves_sides_open(source):
-        told = _SIDES["faces"]
+        told = SIDES["faces"]
         right, wrong = (f"row with the {side} facing" for side in told)
         return SideWords(told, (right, wrong), ("outsides", "insides"))
-    both = all(regex.search(rf"\b{word}\b", source) for word in _SIDES[measured])
-    told = _SIDES["long" if full or not both else measured]
-    right, wrong = _SIDES[measured]
+    both = all(regex.search(rf"\b{word}\b", source) for word in SIDES[measured])
+    told = SIDES["long" if full or not both else measured]
+    right, wrong = SIDES[measured]
     if measured == "long":
         right, wrong = f"{right}s", f"{wrong}s"
     return SideWords(told, (f"{told[0]} row", f"{told[1]} row"), (right, wrong))

@@ -22,7 +22,7 @@ from rewriter.lexicon import term_cues
 from rewriter.passages import Passage
 from rewriter.rows import Kind
 from rewriter.shaping import Shaping
-from rewriter.sidewords import SideWords, side_words
+from rewriter.sidewords import SIDES, SideWords, side_words
 from rewriter.spans import Span, view_of
 from rewriter.stitchwork import fabric_of
 
@@ -174,8 +174,8 @@ def measure_style(
             },
             "to end",
         ),
-        rs=_SIDES[sides][0],
-        ws=_SIDES[sides][1],
+        rs=SIDES[sides][0],
+        ws=SIDES[sides][1],
         sides=side_words(source, sides, full),
         hyphen=full or bool(regex.search(r"(?i)\b(?:right|wrong)-side rows?\b", source)),
         labels=measure_labels(texts, knit == "K"),
@@ -197,7 +197,6 @@ def measure_style(
 
 _NO_ABBREVIATIONS = regex.compile(r"(?i)\b(?:no|without|free of)\s+(?:any\s+)?abbreviations\b")
 _ONE = {"sts": "st", "st": "st", "stitches": "stitch", "loops": "loop"}
-_SIDES = {"short": ("RS", "WS"), "small": ("rs", "ws"), "long": ("right side", "wrong side")}
 
 
 # Several, told with the word for one: "6 st.", "6 (7, 8) st".

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rewriter import rewrite
-from rewriter.options import Options
-from rewriter.report import PassageReport, Report
+from tests.onepassage import passage, revised, steps
 
 BACK = "BACK\n80 sts. Work in stocking stitch for 20 cm, ending with a WS row.\nShape shoulders\n"
 LEFT = (
@@ -14,22 +12,6 @@ LEFT = (
 )
 RIGHT = "RIGHT FRONT\n20 sts. Work in stocking stitch for 20 cm, ending with a RS row.\nShape shoulder\n"
 HELD = " Leave rem 40 sts on a holder."
-
-
-def revised(text: str) -> Report:
-    return rewrite(text + "\n", Options(markers=False))
-
-
-def passage(text: str) -> PassageReport:
-    (found,) = revised(text).passages
-    return found
-
-
-def steps(text: str) -> list[int]:
-    """Return the steps of the first edge of the only shoulder, in one size."""
-    found = passage(text)
-    assert found.status == "rewritten", found.reason
-    return [n for row in found.edges[0].steps for n in row]
 
 
 @pytest.mark.parametrize(

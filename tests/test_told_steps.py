@@ -4,30 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from rewriter import rewrite
-from rewriter.options import Options
-from rewriter.report import PassageReport, Report
+from tests.onepassage import passage, revised, steps
 
 BACK = "BACK\nWork until armhole measures 20 cm.\nShape shoulders\n"
 FRONT = "LEFT FRONT\nWork until armhole measures 20 cm.\nShape shoulder\n"
 PAIR = "Next row (RS): Cast off 8 sts, k to end.\nNext row: Cast off 8 sts, p to end.\n"
 REST = " Cast off rem 30 sts."
-
-
-def revised(text: str) -> Report:
-    return rewrite(text + "\n", Options(markers=False))
-
-
-def passage(text: str) -> PassageReport:
-    (found,) = revised(text).passages
-    return found
-
-
-def steps(text: str) -> list[int]:
-    """Return the steps of the first edge of the only shoulder, in one size."""
-    found = passage(text)
-    assert found.status == "rewritten", found.reason
-    return [n for row in found.edges[0].steps for n in row]
 
 
 @pytest.mark.parametrize(
