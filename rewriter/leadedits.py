@@ -9,7 +9,8 @@ from rewriter.amounts import in_words, number_words, read_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.headings import is_heading_words
-from rewriter.leadin import Mention, flipped
+from rewriter.leadflip import flipped
+from rewriter.leadin import Mention
 from rewriter.passages import Passage
 from rewriter.phrases import ordinal, wording
 from rewriter.reading import Draft, Finding

@@ -54,11 +54,11 @@ def draft_words(draft: Draft) -> str:
     return draft.document.source.text.lower()
 
 
-def _item(key: str, found: MaterialsList, **counts: int) -> str:
+def _item(key: str, found: MaterialsList, colour: str = "", **counts: int) -> str:
     """Return an item, its counts in words where the list has them so."""
     table = wording()["notions"]
     said = {name: in_words(n) if found.in_words and n else str(n) for name, n in counts.items()}
-    return str(table[key]).format(**said)
+    return str(table[key]).format(colour=colour, **said)
 
 
 def _markers(draft: Draft, revisions: Sequence[Revision], found: MaterialsList) -> list[str]:
@@ -76,8 +76,8 @@ def _markers(draft: Draft, revisions: Sequence[Revision], found: MaterialsList) 
     if not first:
         return []
     key = "markers_two" if second else "markers" if first > 1 else "marker"
-    item = _item(key, found, n=first, m=second)
-    item = item.replace("{colour}", colour_word(draft.document.source.text, draft.terms))
+    colour = colour_word(draft.document.source.text, draft.terms)
+    item = _item(key, found, colour, n=first, m=second)
     if told is None:
         return [item]
     if read_count(told.group()) >= first + second:

@@ -16,7 +16,7 @@ from rewriter.diagnose import Notes
 from rewriter.edits import Edit
 from rewriter.halves import DividedShaping
 from rewriter.leadedits import changed_by
-from rewriter.leadin import flipped
+from rewriter.leadflip import flipped
 from rewriter.reading import Draft, Finding, called
 from rewriter.revise import Revision
 from rewriter.spans import Span, view_of

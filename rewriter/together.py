@@ -10,12 +10,12 @@ from typing import Literal
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.neckdec import decreased_sts
+from rewriter.repeats import RepeatReader
 from rewriter.rows import PLAIN, Row
 from rewriter.spans import Span
-from rewriter.steps import StepReader
 
 
-class TogetherReader(StepReader):
+class TogetherReader(RepeatReader):
     """Reads sentences whose parts share their rows."""
 
     @abstractmethod

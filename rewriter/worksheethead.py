@@ -140,7 +140,7 @@ def needs(
             table["markers_two"].format(n=n, m=m, colour="colour" if terms == "UK" else "color")
         )
     elif named and n:
-        out.append(table["marker"] if n == 1 else table["markers"].format(n=n))
+        out.append(table["marker" if n == 1 else "markers"].format(n=n))
     if turn == "japanese" and n:
         out.append(
             f"{n} more removable markers to pin the yarn" if named else table["markers"].format(n=n)
@@ -153,7 +153,7 @@ def needs(
     if regex.search(rf"(?i)\b(?:{_BALL})", text):
         out.append(says["ball"])
     if "three-needle" in joins:
-        out.append(table["needle"])
+        out.append(says["needle"])
     if joins & {"sewn", "graft"}:
         out.append(says["sewing"])
     return tuple(out)

@@ -1,0 +1,56 @@
+"""The words that name a side or a stitch of the last row, turned to the other one."""
+
+from __future__ import annotations
+
+from rewriter import regex
+from rewriter.leadin import Fact
+from rewriter.spans import Span
+
+_SIDE = regex.compile(
+    r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)(?=f?\b))|\b(?:right|wrong)(?=[\s-]*side)"
+    r"|\b(?:return(?:ing)?|backward|outward|outgoing|forward)(?=[\s-]+row)"
+    r"|\b(?:front|back|outside|inside)(?=\s+of\s+the\s+work)"
+)
+_STITCH = regex.compile(r"(?i)\b(?:knitting|purling|knit|purl|k|p)(?=\b)")
+_FLIP = {
+    "rs": "ws", "ws": "rs", "r.s.": "w.s.", "w.s.": "r.s.", "right": "wrong", "wrong": "right",
+    "return": "outward", "returning": "outgoing", "backward": "forward",
+    "outward": "return", "outgoing": "returning", "forward": "return",
+    "front": "back", "back": "front", "outside": "inside", "inside": "outside",
+    "knitting": "purling", "purling": "knitting", "knit": "purl", "purl": "knit", "k": "p", "p": "k",
+}  # fmt: skip
+
+
+def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
+    """Return the word that names the side (or knit, purl) in a span, and its opposite.
+
+    Raises ValueError where the span holds no such word.
+    """
+    found = (_SIDE if fact == "side" else _STITCH).search(span.of(source))
+    if found is None:
+        raise ValueError(f"no side in {span.of(source)!r}")
+    word = found.group()
+    other = _FLIP[word.lower()]
+    if word.lower() in _WAYS:
+        return _other_way(source, Span(span.start + found.start(), span.start + found.end()), other)
+    if word.isupper() and len(word) > 1:
+        other = other.upper()
+    elif word[0].isupper():
+        other = other[0].upper() + other[1:]
+    return Span(span.start + found.start(), span.start + found.end()), other
+
+
+_WAYS = frozenset({"return", "returning", "backward", "outward", "outgoing", "forward"})
+_WAY_OUT = regex.compile(r"(?i)\b(?:outward|outgoing|forward)(?=[\s-]+rows?\b|\s+and\s+return)")
+
+
+def _other_way(source: str, span: Span, other: str) -> tuple[Span, str]:
+    """Return the other way that a row goes in the draft's own word, its article included."""
+    if other in ("outward", "outgoing", "forward") and (own := _WAY_OUT.search(source)):
+        other = own.group().lower()
+    article = regex.search(r"(?i)\b(an?)\s+\Z", source[: span.start])
+    if article is None:
+        return span, other
+    begins = "an" if other[0] in "aeio" else "a"
+    word = begins.capitalize() if article.group(1)[0].isupper() else begins
+    return Span(article.start(), span.end), f"{word} {other}"

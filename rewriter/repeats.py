@@ -1,0 +1,128 @@
+"""Rows told again: "rep last 2 rows twice more", "do this once more", "repeat from last bind-off"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rewriter import regex
+from rewriter.amounts import Amount
+from rewriter.doubt import Unread
+from rewriter.frames import Frame
+from rewriter.parsing import Part
+from rewriter.rows import PLAIN, Kind, Row
+from rewriter.steps import StepReader
+
+_THIS = regex.compile(
+    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|the\s+same)|work\s+(?:this|that))\b"
+)
+# A number of sts that is that of the whole shoulder: "the 24 sts", "24 sts of each shoulder".
+_ONE_SIDE = frozenset({"next_side_rows", "foll_side_rows"})
+"""Rows that are counted at one side of the work, so that plain ones lie between."""
+
+
+class RepeatReader(StepReader):
+    """Reads what repeats the rows read so far."""
+
+    def _repeat(self, frame: Frame, rows_to_fill: int | None) -> None:
+        """Copy rows: "rep last 2 rows twice more", "Rows 3-4: rep rows 1-2"."""
+        rows = frame.one("rows")
+        if self.starred is not None and (rows is None or rows.kind == "next_rows"):
+            # "rep from * on each of the next 5 rows" says how many rows are filled
+            to_fill = self._value(rows.amount) if rows and rows.amount else rows_to_fill
+            pattern = self.rows[self.starred[0] : self.starred[1]]
+            self._copy(pattern, frame, to_fill)
+            return
+        if frame.concept == "step":
+            self._step_again(frame, rows)
+            return
+        if _THIS.match(self.source, frame.start) and self.rows:
+            if rows is not None and rows.kind in _ONE_SIDE:
+                self._step_again(frame, rows)
+                return
+            if rows is not None and rows.kind in ("next_rows", "later_rows"):
+                # "Do that again on the 2 rows after that"
+                rows_to_fill = self._value(rows.amount) if rows.amount else 1
+            # "Do this twice more": the rows of the sentence before
+            pattern = [row for row in self.rows if row.statement == self.rows[-1].statement]
+            if rows is None or rows_to_fill is not None:
+                self._copy(pattern, frame, rows_to_fill)
+                return
+        if rows is None or rows.kind not in ("last_rows", "row_number"):
+            raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
+        if rows.kind == "last_rows":
+            length = self._value(rows.amount) if rows.amount else 1
+            pattern = self.rows[len(self.rows) - length :] if length <= len(self.rows) else []
+            if not pattern and length == len(self.rows) + 1 and self.plain_side:
+                pattern = self._with_plain_row(frame)
+        else:
+            numbers = rows.numbers
+            if rows.concept == "range" and len(numbers) == 2:
+                numbers = tuple(range(numbers[0], numbers[1] + 1))
+            if not all(n in self.numbered for n in numbers):
+                pattern = []
+            else:
+                pattern = [self.rows[self.numbered[n]] for n in numbers]
+        self._copy(pattern, frame, rows_to_fill)
+
+    def _with_plain_row(self, frame: Frame) -> list[Row]:
+        """Return the rows so far behind the plain one that the lead-in worked: "rep last 2 rows" of one."""
+        if not self.rows or self.rows[0].side == self.plain_side:
+            raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
+        return [PLAIN, *self.rows]
+
+    def _step_again(self, frame: Frame, rows: Part | None) -> None:
+        """Read "Repeat from last cast-off twice", "Repeat this bind-off on the next 2 RS rows"."""
+        last = [i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF)][-1:]
+        if rows is None:
+            self._copy(self.rows[last[0] :] if last else [], frame, None)
+            return
+        if rows.kind not in _ONE_SIDE or not last or "times" in frame.parts:
+            raise Unread(
+                "repeat-unclear", "in which rows this is repeated is not clear", frame.span
+            )
+        self.last_step = last[0]
+        for _ in range(self._value(rows.amount) if rows.amount else 1):
+            self._gap()
+            self._copy([self.rows[last[0]]], frame, None)
+
+    def _copy(self, pattern: list[Row], frame: Frame, rows_to_fill: int | None) -> None:
+        if not pattern:
+            raise Unread("repeat-unclear", "the rows to repeat are not in this passage", frame.span)
+        times = self._times(frame)
+        number = self._value(times) if times else 1
+        if times is not None and rows_to_fill is None:
+            number -= self._told_before(frame, times)
+        if rows_to_fill is not None:
+            if times is None:
+                number, left = divmod(rows_to_fill, len(pattern))
+            else:
+                left = rows_to_fill - number * len(pattern)
+            if left:
+                raise Unread(
+                    "repeat-unclear",
+                    f"{rows_to_fill} rows are to be filled by repeats of {len(pattern)} rows",
+                    frame.span,
+                )
+        for _ in range(number):
+            for row in pattern:
+                told = replace(self.again(row), printed=None, side=None)
+                self._append(replace(told, statement=self.number, span=frame.span))
+        if self.rows[-1].has(Kind.BIND_OFF):
+            self.last_step = len(self.rows) - 1
+
+    def _told_before(self, frame: Frame, times: Amount) -> int:
+        """Return how many of the times stand in the rows told already: 1 in "work these rows 3 times in all".
+
+        "Rep these 2 rows 3 times in all" and "work these 2 rows 3 times" can be meant either way.
+        """
+        if "more" in frame.parts or times.span.of(self.source).endswith("more"):
+            return 0
+        works = frame.verb == "work" or frame.concept == "do"
+        if works != ("total" in frame.parts):
+            self.open_counts.append(frame.span)
+            return 0 if self.added else 1
+        return 1 if works else 0
+
+    def again(self, row: Row) -> Row:
+        """Return a row as it is repeated."""
+        return row
