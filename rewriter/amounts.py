@@ -158,11 +158,15 @@ _RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&)\s*{_TIMES_OF})*"
 _RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;-]\s*{_RUN})*\s*[)\]]"
 
 
-_STS_CHAIN = rf"\d{{1,2}}{_STS}(?:(?:\s*,\s*|\s*,?\s+and\s+)\d{{1,2}}{_STS})+"
-_CHAIN = rf"\d{{1,2}}(?:(?:-\d{{1,2}})+|(?:,\d{{1,2}})+|(?:\s?\+\s?\d{{1,2}})+)|{_STS_CHAIN}"
-_CHAIN = rf"(?:{_CHAIN})"
+_STEPS = "{1,40}"
+"""How many more steps a list of one size's steps may have: more is a list of something else."""
+_STS_CHAIN = rf"\d{{1,2}}{_STS}(?:(?:\s*,\s*|\s*,?\s+and\s+)\d{{1,2}}{_STS}){_STEPS}"
+_CHAIN = (
+    rf"(?:\d{{1,2}}(?:(?:-\d{{1,2}}){_STEPS}|(?:,\d{{1,2}}){_STEPS}|(?:\s?\+\s?\d{{1,2}}){_STEPS})"
+    rf"|{_STS_CHAIN})"
+)
 _IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
-_COMMAS = r"\d{1,2}(?:\s*,\s*\d{1,2})+"
+_COMMAS = rf"\d{{1,2}}(?:\s*,\s*\d{{1,2}}){_STEPS}"
 # 9-9-8 (10-9-9) 11-10-10: the steps of each size, for outside the brackets they go on
 _CHAINS = (
     rf"(?:{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
@@ -175,10 +179,10 @@ _CHAINS = (
 
 
 # 8,8,9 (9,9,9 - 10,10,9): the sizes after the first in one pair of brackets
-_TIGHT = r"\d{1,2}(?:(?:,\d{1,2})+|(?:\s?\+\s?\d{1,2})+)"
+_TIGHT = rf"\d{{1,2}}(?:(?:,\d{{1,2}}){_STEPS}|(?:\s?\+\s?\d{{1,2}}){_STEPS})"
 _MORE_TIGHT = rf"[(\[]\s*{_TIGHT}(?:\s*(?:[;:/-]|,\s)\s*{_TIGHT})*\s*[)\]]"
 # 9, 9 and 8 (10, 9 and 9) 11, 10 and 10
-_WITH_AND = r"\d{1,2}(?:,\s?\d{1,2})*\s+and\s+\d{1,2}"
+_WITH_AND = rf"\d{{1,2}}(?:(?:,\s?\d{{1,2}}){_STEPS})?\s+and\s+\d{{1,2}}"
 _MORE_WITH_AND = rf"[(\[]\s*{_WITH_AND}(?:\s*[;:/-]\s*{_WITH_AND})*\s*[)\]]"
 _LISTS_OF_STEPS = (
     rf"(?:{_TIGHT}\s*{_MORE_TIGHT}(?:\s*(?:{_TIGHT}|{_MORE_TIGHT}))*"
