@@ -279,6 +279,9 @@ def test_one_size_is_taken_along(page: Page, tmp_path: Path) -> None:
     assert main(["worksheet", str(draft), "--size", "96", "-o", str(out)]) == 0
     name, data = downloaded(page, "Worksheet", tmp_path)
     assert (name, data) == ("pattern-worksheet-size-96.html", out.read_bytes())
+    assert main(["worksheet", str(draft), "--size", "96", "--practice", "-o", str(out)]) == 0
+    name, data = downloaded(page, "Practice swatch", tmp_path)
+    assert (name, data) == ("pattern-practice-size-96.html", out.read_bytes())
     if importlib.util.find_spec("weasyprint"):
         name, data = downloaded(page, "Worksheet, PDF", tmp_path)
         assert name == "pattern-worksheet-size-96.pdf" and data.startswith(b"%PDF")

@@ -45,7 +45,7 @@ class Offer:
 
 
 _ONE_TEXT = "text-one-size"
-_SHEETS = {"worksheet": ".html", "worksheet-pdf": ".pdf"}
+_SHEETS = {"worksheet": ".html", "worksheet-pdf": ".pdf", "practice": ".html"}
 _DOCX = Offer("docx", "Word, changes tracked", ".docx", "tracked")
 _PAGE = Offer("redline", "Page of changes", ".html")
 
@@ -81,6 +81,7 @@ def offers_of_size(size: str, sheet: bool) -> list[tuple[str, str]]:
         out.append(("worksheet", "Worksheet"))
         if importlib.util.find_spec("weasyprint"):
             out.append(("worksheet-pdf", "Worksheet, PDF"))
+        out.append(("practice", "Practice swatch"))
     return out
 
 
@@ -94,7 +95,7 @@ class Sent:
 
 
 def download(file: File, choices: Choices, key: str) -> Sent:
-    """Return the revised draft in one of the forms offered, or the chart or worksheet of a size.
+    """Return the revised draft in one of the forms offered, or the chart, worksheet or swatch of a size.
 
     Raises Refused where it cannot be had.
     """
@@ -142,6 +143,7 @@ def _chart(draft: DraftFile, choices: Choices, stem: str) -> Sent:
 
 
 def _worksheet(draft: DraftFile, choices: Choices, stem: str, key: str) -> Sent:
+    from rewriter.practice import practice_sheet
     from rewriter.worksheet import worksheet
     from rewriter.worksheetcharts import charts_of
     from rewriter.worksheetmodel import NoSheet
@@ -152,13 +154,15 @@ def _worksheet(draft: DraftFile, choices: Choices, stem: str, key: str) -> Sent:
         raise Refused("not-writable", "a worksheet is of short rows")
     size, suffix = _size(report, choices), _SHEETS[key]
     try:
-        sheet = worksheet(work, size, choices.work.options)
+        make = practice_sheet if key == "practice" else worksheet
+        sheet = make(work, size, choices.work.options)
         paper = "letter" if report.terms == "US" else "a4"
         page = worksheet_page(sheet, paper, charts_of(sheet, work))
         data = worksheet_pdf(page) if suffix == ".pdf" else page.encode()
     except NoSheet as error:
         raise Refused("not-writable", str(error)) from None
-    return Sent(f"{stem}-worksheet{_named(report, size)}{suffix}", _MEDIA[suffix], data)
+    named = "practice" if key == "practice" else "worksheet"
+    return Sent(f"{stem}-{named}{_named(report, size)}{suffix}", _MEDIA[suffix], data)
 
 
 def _one_size(draft: DraftFile, choices: Choices, stem: str, name: str) -> Sent:
