@@ -52,8 +52,19 @@ _TITLES = tuple(
         r"(?:knitting\s+)?needles(?:\s+(?:and|&)\s+[a-z]+)?",
     )
 )
+# "Stitches used", "Moss stitch: Row 1 ...", "Stocking st., needles no. 4"; but not "Stitch holder"
+_STITCHES = (
+    r"(?:[a-z]+\s+){0,2}(?:st(?:itch)?(?:es|s)?\b|patt(?:ern)?\b)"
+    r"(?![.\s-]*(?:holder|marker|pin|stopper))"
+)
+# "Rib: k 1, p 1 alternately", "Sample: 20 sts x 27 rows"
+_WORKED = (
+    r"(?!needles?\b)[a-z]+(?:\s+[a-z]+)?\s*:"
+    r"(?:\s*[kp]\s?\d|[^\r\n]*(?:\brows?\b|\bsts\b|\*\s*[kp]\s?\d))"
+)
 _END = regex.compile(
     r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)|(?>\r\n|\r|\n)(?=[ \t]*(?:#|[A-Z ]{4,}[.:\u2014]"
+    rf"|\**(?i:{_STITCHES}|{_WORKED})"
     r"|\**(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
 )
 _BULLET = regex.compile(r"[ \t]*[-*\u2022][ \t]+")

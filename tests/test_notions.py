@@ -100,6 +100,23 @@ def test_a_list_ends_where_its_paragraph_does() -> None:
             "Materials. 8 balls. 1 pair 4 mm needles. 2 holders.\n",
             "2 holders. 4 removable markers in one colour and 2 in another.\n",
         ),
+        # lines that tell of stitches and tension are no longer things to have at hand
+        (
+            "NEEDLES: no. 3.5 and 4\nStitches used\n2/2 rib, needles no. 3.5\n",
+            "no. 3.5 and 4, 4 removable markers in one colour and 2 in another\nStitches used\n",
+        ),
+        (
+            "Materials: 8 balls; 4 mm needles; 2 holders\nMoss stitch: Row 1: * k1, p1 *, rep *-*.\n",
+            "2 holders; 4 removable markers in one colour and 2 in another\nMoss stitch",
+        ),
+        (
+            "Material: 450 g wool, needles no. 4.\nRib: k 1, p 1 alternately.\nSample: 20 sts = 10 cm.\n",
+            "needles no. 4. 4 removable markers in one colour and 2 in another.\nRib:",
+        ),
+        (
+            "Materials\n8 balls\nSt. holder\nStitch marker ring\n",
+            "Stitch marker ring\n",
+        ),
     ],
 )
 def test_markers_join_the_materials(given: str, wanted: str) -> None:

@@ -17,6 +17,8 @@ from rewriter.bulk.model import MEGABYTES, SECONDS, BulkError, Limits, Settings
 from rewriter.options import CHANGES, Options
 
 if TYPE_CHECKING:
+    from types import FrameType
+
     from rewriter.bulk.answers import Answers
     from rewriter.bulk.manifest import Manifest
     from rewriter.bulk.run import Tally
@@ -101,7 +103,7 @@ def _run(
     date: str,
     asking: Answers,
 ) -> int:
-    from rewriter.bulk.run import Pool, run
+    from rewriter.bulk.run import Pool, Stopped, run
     from rewriter.bulk.summary import Totals, write_summary
 
     settings = Settings(
@@ -114,12 +116,12 @@ def _run(
         dry=args.dry_run,
     )
     pool = Pool(args.jobs, args.scheduler)
-    # a machine that goes down asks so; it is stopped as by Ctrl-C
-    before = signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
-        with _Progress() as progress:
-            tally = run(folder, out, args.glob, settings, manifest, pool, asking.of, progress.tell)
-    except KeyboardInterrupt:
+        with _StopAsked() as asked, _Progress() as progress:
+            tally = run(
+                folder, out, args.glob, settings, manifest, pool, asking.of, progress.tell, asked
+            )
+    except (Stopped, KeyboardInterrupt):
         print(
             "slopewise: stopped; what is done is kept, and the same command goes on from there",
             file=sys.stderr,
@@ -127,7 +129,6 @@ def _run(
         return OPEN
     finally:
         pool.close()
-        signal.signal(signal.SIGTERM, before)
     if not tally.found:
         raise BulkError(
             f"{folder}: there is no draft in it" + (" that matches" if args.glob else "")
@@ -160,6 +161,32 @@ def _asking(args: argparse.Namespace) -> Answers:
 def _status(totals: Totals, fail_on: list[str]) -> int:
     failed = totals.statuses["failed"] or totals.statuses["unreadable"]
     return OPEN if failed or any(totals.passages[name] for name in fail_on) else DONE
+
+
+class _StopAsked:
+    """Says whether Ctrl-C, or the machine as it goes down, asks the run to stop; the second time it must.
+
+    An exception raised by a signal may come up anywhere, also where it would be lost.
+    """
+
+    _SIGNALS = (signal.SIGINT, signal.SIGTERM)
+
+    def __enter__(self) -> _StopAsked:
+        self._asked = False
+        self._before = [signal.signal(number, self._hear) for number in self._SIGNALS]
+        return self
+
+    def __exit__(self, *raised: object) -> None:
+        for number, handler in zip(self._SIGNALS, self._before, strict=True):
+            signal.signal(number, handler)
+
+    def __call__(self) -> bool:
+        return self._asked
+
+    def _hear(self, number: int, frame: FrameType | None) -> None:
+        if self._asked:
+            signal.default_int_handler(number, frame)
+        self._asked = True
 
 
 class _Progress:

@@ -27,6 +27,12 @@ CHUNK = 16
 """Drafts handed to a process at a time."""
 _IN_HAND = 3
 """Chunks that wait for each process, so that none is ever idle and the queue stays short."""
+_LOOKS = 0.2
+"""Seconds until it looks again whether it is to stop."""
+
+
+class Stopped(Exception):
+    """The run was asked to stop; what was in hand is done and kept."""
 
 
 @dataclass
@@ -109,10 +115,12 @@ def run(
     pool: Pool,
     answered: Callable[[Job], Job],
     told: Callable[[Tally], None],
+    stopped: Callable[[], bool] = lambda: False,
 ) -> Tally:
     """Revise the drafts of a folder that are not done yet; `told` hears of each step.
 
-    `answered` adds to a job what was answered about its draft.
+    `answered` adds to a job what was answered about its draft; `stopped` says whether the run is to end,
+    and then what is in hand is finished and Stopped is raised.
 
     Raises BulkError where nothing can be written any more; what is done stays done.
     """
@@ -120,16 +128,18 @@ def run(
     key = settings.key()
     pending: dict[Future[list[Record]], _Task] = {}
     try:
-        for chunk in _chunks(_todo(folder, out, globs, manifest, key, answered, tally)):
+        for chunk in _chunks(_todo(folder, out, globs, manifest, key, answered, tally, stopped)):
             _submit(pool, chunk, settings, pending)
             told(tally)
             while len(pending) >= _IN_HAND * pool.jobs:
+                _await_one(pending, stopped)
                 _collect(pool, pending, settings, manifest, key, out, tally)
                 told(tally)
         while pending:
+            _await_one(pending, stopped)
             _collect(pool, pending, settings, manifest, key, out, tally)
             told(tally)
-    except KeyboardInterrupt:
+    except Stopped:
         waiting = {future: task for future, task in pending.items() if not future.cancel()}
         while waiting:  # what is in hand is finished
             _collect(pool, waiting, settings, manifest, key, out, tally)
@@ -153,8 +163,11 @@ def _todo(
     key: str,
     answered: Callable[[Job], Job],
     tally: Tally,
+    stopped: Callable[[], bool],
 ) -> Iterator[Job]:
     for job in jobs_of(folder, out, globs):
+        if stopped():
+            raise Stopped
         tally.found += 1
         job = answered(job)
         try:
@@ -187,6 +200,15 @@ def _submit(
 ) -> None:
     future = pool.open().submit(work_chunk, chunk, settings)
     pending[future] = _Task(chunk)
+
+
+def _await_one(pending: dict[Future[list[Record]], _Task], stopped: Callable[[], bool]) -> None:
+    """Wait until a chunk is done; raises Stopped where the run is to end first."""
+    while True:
+        if stopped():
+            raise Stopped
+        if wait(pending, timeout=_LOOKS, return_when=FIRST_COMPLETED).done:
+            return
 
 
 def _collect(
