@@ -21,7 +21,9 @@ _LISTS = (
     # 8 (8) 9 (9) 10 sts: with blanks, where a unit shows that the list goes on to the end
     rf"{_N}(?:\s\({_N}\)\s{_N})+(?:\s\({_N}\)){{0,2}}"
     r"(?=\s(?:(?:neck|cent(?:re|er)|middle|shoulder|front|band|rem|remaining)\s)?"
-    r"(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b|\s*[.;]|\s*$)",
+    r"(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b|\s*[.;]|\s*$"
+    # "2x 5 (6) 7 and 1x 6 (6) 6 sts": or another item of the chain
+    r"|\s*(?:,\s*(?:and\s+|then\s+)?|and\s+|&\s*|\+\s*)\d{1,2}\s?x\s?\d)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (9, 10) sts: for the sizes named before
@@ -32,8 +34,8 @@ _LISTS = (
     rf"{_N}(?:-{_N})+\s?\({_N}(?:-{_N})*\)",
     # 7 8: 8: 9 sts: the brackets lost
     rf"{_N}\s{_N}(?:\s?:\s?{_N})+",
-    # (A) B (C): the first size in brackets
-    rf"\({_N}\)\s*{_N}(?:\s*\({_N}\)(?:\s*{_N})?)?",
+    # (A) B (C), (A) B (C) D (E): the first size in brackets
+    rf"\({_N}\)\s*{_N}(?:\s*\({_N}\)\s*{_N})*(?:\s*\({_N}\))?",
     # 8-9-10 or 8/9/10, three sizes or more: two would be a range
     rf"{_N}(?:\s?-\s?{_N}){{2,}}",
     r"\d{1,3}(?:\s?/\s?\d{1,3}){2,}(?!\d)",
@@ -154,8 +156,8 @@ _TIMES_OF = (
     rf"|\d{{1,2}}\s?times?\s\d{{1,3}}(?!\d)(?:{_STS}|(?!\s*(?:times?|x|rows?|cm)(?![a-z])))"
     rf"|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b|\d{{1,3}}{_STS}?\s{_ONCE}\b)"
 )
-_RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&)\s*{_TIMES_OF})*"
-_RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;-]\s*{_RUN})*\s*[)\]]"
+_RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&|\+|plus)\s*{_TIMES_OF})*"
+_RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;/-]\s*{_RUN})*\s*[)\]]"
 
 
 _STEPS = "{1,40}"
@@ -216,7 +218,8 @@ def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]
     if not regex.search(r"x|time|once|twice|thrice", text):
         chains = regex.findall(rf"{_WITH_AND}|{_CHAIN}|{_COMMAS}", text)
         return (tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", c)) for c in chains),)
-    plain = tuple(_of_run(run) for run in (text.split("/") if "/" in text else _runs(text)))
+    slashed = "/" in text and not regex.search(r"[(\[]", text)
+    plain = tuple(_of_run(run) for run in (text.split("/") if slashed else _runs(text)))
     head_steps, *others = plain
     if len(head_steps) > 1 and all(len(o) == 1 and o[0][0] == head_steps[-1][0] for o in others):
         # "1x9, 2x8 (2x9) 2x10": is the first step that of all sizes?
@@ -224,7 +227,7 @@ def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]
             plain,
             tuple((*head_steps[:-1], last) for last in (head_steps[-1], *(o[0] for o in others))),
         )
-    if not regex.search(r"\([^)]*,", text) or regex.search(r"\([^)]*[:;-]", text):
+    if not regex.search(r"\([^)]*,", text) or regex.search(r"\([^)]*[:;/-]", text):
         return (plain,)
     head, _, inside = text.partition("(")
     parted = [*_runs(head), *(run for piece in inside.split(",") for run in _runs(piece))]

@@ -134,6 +134,15 @@ class AnswerBook:
             )
         return counts
 
+    def copy(self) -> AnswerBook:
+        """Return a book of its own with what stands in this one."""
+        return replace(
+            self,
+            used=set(self.used),
+            overruled=list(self.overruled),
+            _seen=Counter(self._seen),
+        )
+
     def note(self, ask: str, passage: Passage, why: str) -> None:
         """Note that an answer is not followed, and why."""
         self.overruled.append((f"the answer to {ask!r} is not used: {why}", passage.span))

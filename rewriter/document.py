@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cache, cached_property, lru_cache
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Literal, TypeGuard
 
@@ -213,6 +213,7 @@ def _trim(text: str, span: Span) -> Span:
     return Span(min(start, end), end)
 
 
+_LINE_END = re.compile(r"\r\n|\r|\n")
 _RUNS_ON = re.compile(r"[^.:;!?\s*_#|]$")
 _GOES_ON = re.compile(r"[a-z(\[]")
 
@@ -223,7 +224,7 @@ def wrap_width(text: str) -> int | None:
     A draft is wrapped where lines keep breaking in the middle of a sentence. The few longest of those
     lines do not count: one may be a web address, or a sentence written in later.
     """
-    lines = [line.rstrip() for line in re.split(r"\r\n|\r|\n", text)]
+    lines = [line.rstrip() for line in _LINE_END.split(text)]
     cased = has_lower_case(text)
     broken = sorted(
         (
@@ -364,11 +365,10 @@ def _sentences(
             yield from _prose(text, chunk)
 
 
-@cache
+@lru_cache(maxsize=8)
 def has_lower_case(text: str) -> bool:
     """Say whether a text is written in lower case at all (an all-capitals leaflet is not)."""
-    lower = sum(c.islower() for c in text)
-    return lower * 10 > sum(c.isupper() for c in text)
+    return sum(map(str.islower, text)) * 10 > sum(map(str.isupper, text))
 
 
 # A sign before an instruction: a bullet, also one read as a pound sign; a number with its blanks.

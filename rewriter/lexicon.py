@@ -117,7 +117,7 @@ def lexicon() -> Lexicon:
     return Lexicon(patterns, concepts, numbers, joined, uk, us, turning, named)
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _concept(terminal: str, text: str) -> str:
     table = lexicon().concepts[terminal]
     if len(table) == 1:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
+from copy import copy
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from rewriter import regex
 from rewriter.answers import AnswerBook, Given, PassageKey
@@ -22,7 +24,7 @@ from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import LeadIn, read_lead_in
 from rewriter.notions import Abbreviations, find_abbreviations
-from rewriter.options import Options
+from rewriter.options import Answer, Options
 from rewriter.overlooked import overlooked
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
 from rewriter.references import read_reference, references, referred_to
@@ -79,21 +81,56 @@ class Draft:
     book: AnswerBook = field(default_factory=lambda: AnswerBook(Options(), 1))
     """The reader's answers."""
 
-    @cached_property
+    _told_rows: list[list[Hit]] = field(default_factory=list)
+    """What is kept of them, for all who share the reading."""
+
+    @property
     def told_rows(self) -> list[Hit]:
         """The numbers of rows that the draft states, in text order."""
-        return hits_in(self.document)
+        if not self._told_rows:
+            self._told_rows.append(hits_in(self.document))
+        return self._told_rows[0]
 
 
 MOST_PASSAGES = 1000
 """Shapings in one text: a booklet of a hundred patterns has some six hundred."""
 
 
+_KEPT = 100_000
+"""Letters of the longest draft that is kept when it has been read."""
+
+
 def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None) -> Draft:
     """Read a decoded draft; `sizes` are given where another text has settled them.
 
+    What is read depends on the text and the answers alone, so a draft that is rewritten with one turning
+    method after the other, as on the page, is read once. Nothing that is read may be changed afterwards,
+    but for the list of findings and the book of answers, which each caller has for itself.
+
     Raises UnreadableDraft for a text with far more shapings than a booklet has.
     """
+    answered = _Answered(tuple(sorted(options.assume.items())), options.answers)
+    read = _read_once if len(source.text) <= _KEPT else _read_once.__wrapped__
+    draft = copy(read(source, answered, sizes))
+    draft.findings, draft.book = list(draft.findings), draft.book.copy()
+    return draft
+
+
+def forget_drafts() -> None:
+    """Forget the drafts that were read last, so that each is read as if it were new."""
+    _read_once.cache_clear()
+
+
+class _Answered(NamedTuple):
+    """What of the options a reading depends on."""
+
+    assume: tuple[tuple[str, str], ...]
+    answers: tuple[Answer, ...]
+
+
+@lru_cache(maxsize=4)
+def _read_once(source: SourceText, answered: _Answered, sizes: Sizes | None) -> Draft:
+    options = Options(assume=dict(answered.assume), answers=answered.answers)
     document = split_document(source)
     sizes = sizes or read_sizes(document)
     document, statements = statements_of(document, sizes)

@@ -27,6 +27,7 @@ from markdown_it import MarkdownIt
 from rewriter import parsing
 from rewriter.options import Options
 from rewriter.pipeline import rewrite_bytes
+from rewriter.reading import forget_drafts
 from tests.bench import drafts
 
 ROUNDS = 15
@@ -84,6 +85,7 @@ def works() -> dict[str, Callable[[], object]]:
 
         def work() -> object:
             parsing.forget()
+            forget_drafts()
             return rewrite_bytes(data, "draft.md", Options())
 
         return work
