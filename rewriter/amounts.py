@@ -124,7 +124,7 @@ def row_numbers(text: str) -> tuple[int, ...]:
 
 
 def row_number_pattern() -> str:
-    """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row"."""
+    """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row", "R3-R6"."""
     tail = r"(?:\s*(?:-|,|&|and|to|through)\s*\d{1,3})*"
     # "last 2 rows 3 times": not row 3
     # "at the beginning of the rows 1 x 8 sts", "at the beginning of a row 8 (9) 10 sts", too
@@ -141,7 +141,12 @@ def row_number_pattern() -> str:
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
     # "3rd row. As 1st."
     alone = rf"(?<=(?<![a-z])as\s+){one}(?:\s*(?:-|to|and|&|,)\s*{one})*(?=\s*(?:[.;,]|$))"
-    return rf"(?:{named}|{ordinal}|{of_these}|{alone})"
+    # "R1: ...", "rep R1 and R2": a letter with its number, a blank only where it labels a row
+    short = (
+        r"(?<![a-z\d.-])(?:r\d{1,3}|r\s\d{1,3}(?=\s?(?:[:(\[]|[\u2013\u2014-]\s)))"
+        r"(?:\s*(?:-|,|&|and|to|through)\s*r\s?\d{1,3}|-\d{1,3})*(?![a-z\d]|[.,/]\d)"
+    )
+    return rf"(?:{named}|{ordinal}|{of_these}|{alone}|{short})"
 
 
 def ordinal_pattern() -> str:

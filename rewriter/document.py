@@ -16,6 +16,7 @@ from typing import Literal, TypeGuard
 
 from markdown_it import MarkdownIt
 
+from rewriter.bullets import BULLETS
 from rewriter.headings import is_heading_words, read_heading
 from rewriter.spans import SourceText, Span, View, view_of
 
@@ -201,7 +202,7 @@ def _is_hashed(text: str, span: Span) -> bool:
     )
 
 
-_MARKER = re.compile(r"\s*(?:[-*+\u2022\u00a3]\s+|\d+[.)]\s+|#{1,6}\s+|>\s?)*")
+_MARKER = re.compile(rf"\s*(?:[-*+{BULLETS}\u00a3]\s+|\d+[.)]\s+|#{{1,6}}\s+|>\s?)*")
 
 
 def _trim(text: str, span: Span) -> Span:
@@ -243,10 +244,13 @@ def wrap_width(text: str) -> int | None:
 
 _ROWS_NAMED = (
     r"(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
-    r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?))"
+    r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?)"
+    r"|[Rr]\s?\d{1,3}(?:\s?(?:[-\u2013,&]|and)\s?[Rr]?\d{1,3})*)"
 )
 # A row label opens a line; a line that merely goes on with "next row and ..." does not.
-_ROW_LABEL = re.compile(rf"\**{_ROWS_NAMED}\s*\**(?:[:.(\[\u2013\u2014-])|[-*\u2022]\s(?![(\[-])")
+_ROW_LABEL = re.compile(
+    rf"\**{_ROWS_NAMED}\s*\**(?:[:.(\[\u2013\u2014-])|[-*{BULLETS}]\s(?![(\[-])"
+)
 _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+"
     r"|\d+(?i:st|nd|rd|th)(?:(?:\s+and\s+|\s+to\s+|,\s*)\d+(?i:st|nd|rd|th))*\s+(?i:rows?))"
@@ -272,11 +276,16 @@ _INTRODUCES = (
 _SENTENCE_END = re.compile(
     r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
     rf"|{_INTRODUCES}"
+    r"|(?<=[a-z][)\]])(?=\s)"
+)
+# "(37 sts) Cast off.": a count in brackets is of the rows before, and a sentence of its own.
+_COUNT_ALONE = re.compile(
+    r"\s*[(\[]\s*\d[^a-zA-Z]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\s*[)\]]"
 )
 _RUN_IN = re.compile(
     r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>(?:[LR]t?\.\s?)?[A-Za-z &/',\r\n-]{3,60}?)"
     r"(?:\s*\([^()\d]{1,20}\)|\s*[(\[]\d[^\[\]A-Za-z]{0,40}\s?(?:sts?|stitches)[)\]])?\s?"
-    r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:|\.?(?:[\u2014\u2013]|--)|\.{1,4}(?=\s))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
+    r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:|\.?(?:[\u2014\u2013]|--)|\.{1,4}(?=[*_]{0,2}\s)|(?(mark)(?<=[*_])(?=\s)|(?!)))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
 )
 
 
@@ -301,8 +310,10 @@ _FOR_SOME_SIZES = re.compile(r"(?i)[*_\s]*(?:sizes?|szs?)\b[^.:]{1,80}\bonly\b")
 
 
 def _opens_heading(run_in: re.Match[str] | None, stop: int) -> TypeGuard[re.Match[str]]:
-    """Say whether a match of a run-in heading is one, with text behind it."""
-    if run_in is None or run_in.end() >= stop or _labels_row(run_in.group(), run_in.string):
+    """Say whether a match of a run-in heading is one, with text behind it or rows on the next lines."""
+    if run_in is None or _labels_row(run_in.group(), run_in.string):
+        return False
+    if run_in.end() >= stop and not run_in.group().rstrip().endswith(":"):
         return False
     if _FOR_SOME_SIZES.match(run_in.string, run_in.start(), stop):
         return False
@@ -373,7 +384,8 @@ def has_lower_case(text: str) -> bool:
 
 # A sign before an instruction: a bullet, also one read as a pound sign; a number with its blanks.
 _LINE_SIGN = re.compile(
-    r"(?:[\u2022\u00a3]\s*|\d{1,2}(?:\.\s+|\)\s*|\s{2,})|[!@#]\s{2,})(?=[A-Z*])"
+    rf"[{BULLETS}]\s*(?=[\w*(])"
+    r"|(?:\u00a3\s*|\d{1,2}(?:\.\s+|\)\s*|\s{2,})|[!@#]\s{2,})(?=[A-Z*])"
 )
 
 
@@ -456,6 +468,8 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         run_in = _RUN_IN.match(text, at, chunk.end)
     for found in _SENTENCE_END.finditer(text, at, chunk.end):
         if found.start() < at:
+            continue
+        if not found.group() and not _COUNT_ALONE.fullmatch(text, at, found.start()):
             continue
         rest = text[found.end() : chunk.end].lstrip()
         if not rest:

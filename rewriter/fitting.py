@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 
 from rewriter import regex
+from rewriter.bullets import BULLETS
 from rewriter.document import Document
 from rewriter.edits import Edit
 from rewriter.spans import Span
@@ -18,7 +19,7 @@ from rewriter.spans import Span
 # A list of counts is not broken (see `emitter.wrap`).
 _COUNTS = regex.compile(r"\d+ ?[(\[][\d\s,:;/\u2013\u2014-]*[)\]]")
 _LINE_END = regex.compile(r"\r\n|\r|\n")
-_FRONT = regex.compile(r"[ \t]*(?:[-*\u2022][ \t]+)?")
+_FRONT = regex.compile(rf"[ \t]*(?:[-*{BULLETS}][ \t]+)?")
 
 
 def fitted(document: Document, edits: Sequence[Edit]) -> list[Edit]:

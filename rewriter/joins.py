@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from rewriter import regex
+from rewriter.bullets import BULLETS
 from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
 from rewriter.document import Document, Sentence
@@ -259,7 +260,7 @@ def sewn_edits(draft: Draft, live: Sequence[Finding], notes: Notes) -> list[Edit
             for m in regex.findall(r"(?i)\b(right|left)(?=\s[^.]{0,20}shoulder)", sentence.text)
         }
         text = table["one"].format(side=sides.pop()) if len(sides) == 1 else table["both"]
-        bare = sentence.text.strip(" \t\r\n*_\u2022-")
+        bare = sentence.text.strip(f" \t\r\n*_{BULLETS}-")
         start = sentence.span.start + sentence.text.find(bare)
         told = True
         if not any(c.islower() for c in bare):

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from rewriter import regex
+from rewriter.bullets import BULLETS
 
 
 @dataclass(frozen=True)
@@ -38,8 +39,9 @@ class Labels:
 
 # A label that begins a line or a sentence, and the word after it.
 _LABEL = regex.compile(
-    r"(?:^|(?<=[.;:*_)]\s)|(?<=[\r\n]))[ \t]*(?:[-\u2022][ \t]+|\d+[.)][ \t]+)?(?P<front>[*_]{0,2})"
+    rf"(?:^|(?<=[.;:*_)]\s)|(?<=[\r\n]))[ \t]*(?:[-{BULLETS}][ \t]+|\d+[.)][ \t]+)?(?P<front>[*_]{{0,2}})"
     r"(?:(?P<next>next)\s+(?:\d+\s+)?(?P<word>row)s?|(?P<word>row)s?\s\d+(?:\s?[-\u2013]\s?\d+)?"
+    r"|(?P<short>r)\s?\d{1,3}(?:\s?[-\u2013]\s?r?\s?\d+)?"
     r"|(?P<ordinal>\d+)(?:st|nd|rd|th)\s+(?P<word>row))\b"
     r"(?P<side>(?P<open>\s?[,(\[]?\s?)(?:[RW]S|(?:right|wrong)[\s-]side)(?P<close>[)\]]?))?"
     r"(?P<mark>(?:[:.]\s?|\s)?(?:\u2014|\u2013|-(?!\d))|[:.])(?P<back>[*_]{0,2}:?)"
@@ -109,6 +111,9 @@ def _plain(plain: regex.Match[str] | None, numbered: regex.Match[str] | None, us
         return f"{plain.group('next')} {plain.group('word')}"
     if numbered is None:
         return usual
+    short = numbered.group("short")
+    if short:  # "R1": there is no word to be had from it
+        return usual.lower() if short.islower() else usual
     word: str = numbered.group("word")
     if numbered.group("ordinal"):
         first, _, _ = usual.partition(" ")
@@ -121,6 +126,8 @@ def _plain(plain: regex.Match[str] | None, numbered: regex.Match[str] | None, us
 def _numbered(numbered: regex.Match[str] | None, usual: str) -> str:
     if numbered is None:
         return usual
+    if short := numbered.group("short"):
+        return f"{short}{{n}}"
     word = numbered.group("word")
     return f"{{n}} {word}" if numbered.group("ordinal") else f"{word} {{n}}"
 

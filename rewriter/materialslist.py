@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from rewriter import regex
 from rewriter.amounts import number_words
+from rewriter.bullets import BULLETS
 from rewriter.document import Document
 
 
@@ -67,7 +68,7 @@ _END = regex.compile(
     rf"|\**(?i:{_STITCHES}|{_WORKED})"
     r"|\**(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
 )
-_BULLET = regex.compile(r"[ \t]*[-*\u2022][ \t]+")
+_BULLET = regex.compile(rf"[ \t]*[-*{BULLETS}][ \t]+")
 _ITEM = regex.compile(r"[ \t]*(?:\d|[A-Z]|an?\s|one\s|two\s)")
 _COUNTED = (
     r"\s+(?:(?:st\.|[a-z-]+)\s+){0,2}"

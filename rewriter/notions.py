@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from rewriter import regex
+from rewriter.bullets import BULLETS
 from rewriter.spans import Span
 
 
@@ -57,10 +58,10 @@ _TITLE = regex.compile(
 _KEY = r"[A-Za-z][A-Za-z0-9()&+/. ]{0,14}?"
 _SIGN = r"(?:[ \t]*=[ \t]*|,[ \t]+|:[ \t]+|[ \t]+[\u2013\u2014-][ \t]+|[ \t]*\u2014[ \t]*)"
 _LINE = regex.compile(
-    rf"(?P<front>(?P<indent>[ \t]*)(?:[-*\u2022][ \t]+)?(?P<bold>\*\*|__)?)(?P<key>{_KEY})"
+    rf"(?P<front>(?P<indent>[ \t]*)(?:[-*{BULLETS}][ \t]+)?(?P<bold>\*\*|__)?)(?P<key>{_KEY})"
     rf"(?P<sign>(?(bold)(?:(?P=bold){_SIGN}|{_SIGN}(?P=bold)[ \t]*|[:=](?P=bold)[ \t]+)|{_SIGN}))"
     # a meaning goes on in lines set further in than its first
-    r"(?P<meaning>\S[^\r\n]*?(?:(?:\r\n|\r|\n)(?P=indent)[ \t]{2,}(?![-*\u2022\s])\S[^\r\n]*?)*)"
+    rf"(?P<meaning>\S[^\r\n]*?(?:(?:\r\n|\r|\n)(?P=indent)[ \t]{{2,}}(?![-*{BULLETS}\s])\S[^\r\n]*?)*)"
     r"[ \t]*(?:\r\n|\r|\n|\Z)"
 )
 _RUN = regex.compile(
@@ -96,7 +97,7 @@ _SENTENCE = regex.compile(
 
 def _by_lines(text: str, begin: int) -> Abbreviations | None:
     found = []
-    at = begin - len(text[:begin]) + len(text[:begin].rstrip(" \t-*\u2022"))
+    at = begin - len(text[:begin]) + len(text[:begin].rstrip(f" \t-*{BULLETS}"))
     while (line := _LINE.match(text, at)) and ";" not in line.group("meaning"):
         found.append(line)
         at = line.end()

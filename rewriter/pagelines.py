@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from rewriter import regex
+from rewriter.bullets import BULLETS
 from rewriter.worddiff import Kind
 
 Part = tuple[Kind, str] | int
@@ -46,4 +47,6 @@ def unwrapped(parts: Iterable[Part], width: int | None) -> Iterator[Part]:
 
 
 _STOPPED = regex.compile(r"[.:!?][)\]\"'*_\u201d\u2019]*\Z")
-_NEW_LINE = regex.compile(r"\s*(?:[\r\n]|\Z|[-*\u2022|#]\s)|(?:next |(?:ws |rs )?rows? )", regex.I)
+_NEW_LINE = regex.compile(
+    rf"\s*(?:[\r\n]|\Z|[-*{BULLETS}|#]\s)|(?:next |(?:ws |rs )?rows? )", regex.I
+)

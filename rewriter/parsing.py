@@ -75,6 +75,8 @@ def grammar_text() -> str:
         rf"\s+(?:{words['ALT']}|{words['RS_WS']})\s+{words['ROW']}"
     )
     times_x = r"(?:x(?=\s?[\d(])|h(?=\d))"  # "2x6", read by a scanner as "2h6"
+    # "a row on the right side": where the side alone is told
+    row_on = rf"row\s+(?:on|from|of|in)(?=\s+{words['RS_WS']})"
     ahead = {
         "WHEN_HIGH": rf"\s+{measure_pattern()}",
         "NEXT": rf"\s+{some_rows}",
@@ -83,7 +85,7 @@ def grammar_text() -> str:
         "FIRST": rf"\s+{some}\s*{words['ROW']}",
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
-        "STARTING": rf"\s+{words['RS_WS']}\s+{words['ROW']}",
+        "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on})",
         "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
@@ -99,6 +101,7 @@ def grammar_text() -> str:
             "TO_N",
             rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
+        ("ROW_ON", rf"(?<![a-z]){row_on}"),
         ("ROW_NUMBER", row_number_pattern()),
         ("STEP_LIST", step_list_pattern()),
         ("REPEAT_AS", rf"(?<![a-z])(?:work\s+|same\s+)?as\s+(?:for\s+)?(?={row_number_pattern()})"),
@@ -166,7 +169,12 @@ def grammar_text() -> str:
             r"|\s+edging|\s+band)?|collar|hood)))*(?=\s*[.;]|\s*$)",
         ),
         ("ALT_ALONE", rf"(?<=(?<![a-z])the\s+)(?:alternate|alt)(?=\s+{words['ROW']})"),
-        ("NEXT_BARE", rf"{words['NEXT']}(?=\s+(?:{words['AND_FOLL']}|{and_alt}|{and_some}))"),
+        (
+            "NEXT_BARE",
+            # "in this and every alternate row"
+            rf"{words['NEXT']}(?=\s+(?:{words['AND_FOLL']}|{and_alt}|{and_some}"
+            rf"|(?:and|&)\s+(?:(?:on|in|at)\s+)?{words['EVERY_OTHER']}))",
+        ),
         (
             "FIRST_STS",
             rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?)first(?=\s+{some}\s*{words['STITCH']})",
@@ -296,7 +304,7 @@ _NUMBERS = frozenset(
         "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT",
     }
 )  # fmt: skip
-_RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*\d")
+_RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*r?\s?\d")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rewriter import regex
+from rewriter.bullets import BULLETS
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.passages import Passage
@@ -25,7 +26,9 @@ def with_gap(draft: Draft, region: Span, last: Statement) -> tuple[Span, bool]:
     return Span(region.start, wrapped.end()), True
 
 
-_SIGNED = regex.compile(r"(?:[-+\u2022\u00a3]|\d{1,2}(?:[.)]|(?=[ \t]{2})))[ \t]+(?=[A-Z*])")
+_SIGNED = regex.compile(
+    rf"[{BULLETS}][ \t]*(?=[\w*(])|(?:[-+\u00a3]|\d{{1,2}}(?:[.)]|(?=[ \t]{{2}})))[ \t]+(?=[A-Z*])"
+)
 _STARS = regex.compile(r"\*{1,4}")
 _REFERS_TO = regex.compile(
     r"(?i)\b(?:from|between|to|and|at)\s+(?:the\s+)?(?P<star>\*{1,4})(?![\w*])"
@@ -120,7 +123,9 @@ def length_inside(passage: Passage, source: str) -> str:
     return found
 
 
-_BULLET = regex.compile(r"[ \t]*(?:[-*+\u2022\u00a3]|\d+[.)]|\d{1,2}(?=[ \t]{2}))[ \t]+|[ \t]+")
+_BULLET = regex.compile(
+    rf"[ \t]*(?:[-*+{BULLETS}\u00a3]|\d+[.)]|\d{{1,2}}(?=[ \t]{{2}}))[ \t]+|[ \t]+"
+)
 
 
 def between_lines(draft: Draft, passage: Passage) -> tuple[str, str]:
@@ -133,7 +138,8 @@ def between_lines(draft: Draft, passage: Passage) -> tuple[str, str]:
     indent = found.group() if found else ""
     if source.format != "markdown" and regex.search(r"\d", indent):
         indent = " " * len(indent)  # the number stands before the first line only
-    if source.format != "markdown" or block.kind == "item":
+    by_sign = bool(indent.strip()) and indent.strip() in BULLETS
+    if source.format != "markdown" or block.kind == "item" or by_sign:
         return newline, indent
     inside = source.text[block.span.start : block.span.end]
     label_lines = regex.findall(

@@ -7,6 +7,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from rewriter import regex
+from rewriter.bullets import BULLETS
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import lexicon
 from rewriter.parsing import Part, parse
@@ -56,7 +57,8 @@ def is_talk(statement: Statement) -> bool:
 # "Note on DS (double st): ...", "DS = double st: ..."; but "at 59 cm = 142 rows, last row = wrong side,
 # cast off ..." tells what to do
 _MEANS = regex.compile(
-    r"note on\s[^.:=]{1,40}:|(?:note:\s*)?[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)"
+    rf"(?:[-{BULLETS}]\s+)?note on\s[^.:=]{{1,40}}:"
+    r"|(?:note:\s*)?[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)"
 )
 _MEANING = regex.compile(r"\W{0,8}(?:(?:for|means|stands for)\s+)?(?P<words>[a-z][^.;:]*)")
 _LISTED = regex.compile(r"[*_]*\s*(?:[:=|(]|[\u2013\u2014-]\s)")
@@ -70,7 +72,7 @@ def tells_meaning(text: str, *, in_list: bool = False) -> bool:
     >>> tells_meaning("w&t \u2013 wrap and turn"), tells_meaning("w&t, p to end")
     (True, False)
     """
-    text = text.lower().lstrip(" \t*_|\u2022-")
+    text = text.lower().lstrip(f" \t*_|{BULLETS}-")
     for term in lexicon().abbreviated:
         if not text.startswith(term) or text[len(term) : len(term) + 1].isalnum():
             continue

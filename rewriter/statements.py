@@ -56,6 +56,8 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     at = 0
     while at < len(parts) and parts[at].kind in ("star", "link", "dash"):
         at += 1
+    if [p.kind for p in parts[at : at + 2]] == ["filler", "colon"]:
+        at += 2  # "shape shoulders: next 2 rows: ..."
     side = ""
     if at + 1 < len(parts) and parts[at].kind == "side" and parts[at + 1].kind == "row_number":
         side, at = parts[at].side, at + 1  # "RS row 1:"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rewriter import regex
+from rewriter.bullets import BULLETS
 from rewriter.dividedplan import DividedPlan
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE
@@ -248,7 +249,7 @@ def _with_notes(draft: Draft, start: int) -> int:
     ):
         if sentence.span.end > start:
             continue
-        if document.source.text[sentence.span.end : start].strip(" \t\r\n*_-\u2022"):
+        if document.source.text[sentence.span.end : start].strip(f" \t\r\n*_-{BULLETS}"):
             break
         note = sentence.heading and _NOTE.fullmatch(sentence.text) and below is not None
         if not note and (statement is None or not is_turning_note(statement)):

@@ -15,6 +15,7 @@ from typing import Literal
 
 from rewriter import regex
 from rewriter.amounts import amount_pattern, number_words, read_words
+from rewriter.bullets import BULLETS
 from rewriter.countform import CountForm, measure_counts
 from rewriter.document import Document
 from rewriter.labels import Labels, measure_labels
@@ -442,7 +443,7 @@ def _is_lower(document: Document, passage: Passage) -> bool:
     """Say whether the draft begins its sentences without a capital: the piece, or all if that is short."""
     near = [s.sentence for s in [*passage.before, *passage.statements]]
     for sentences in (near, document.sentences):
-        starts = [s.text.lstrip("*_-\u2022 ")[:1] for s in sentences]
+        starts = [s.text.lstrip(f"*_-{BULLETS} ")[:1] for s in sentences]
         letters = [c for c in starts if c.isalpha()]
         if any(c.isupper() for c in letters):
             return False
