@@ -102,7 +102,7 @@ class Builder:
             self.word_link = kind == "link" and (part.concept == "link" or goes_on)
             self.behind_link = True
             if kind == "colon" and not self.current.verb and self._tells_height():
-                self._open()  # "After 6 inches come the shoulders: ...", "After 74 rows: ..."
+                self._open_behind_height()  # "After 6 inches come the shoulders: ...", "After 74 rows: ..."
             self.set_off = kind != "link"
             if kind == "link" and "rows" in self.current.parts and not self._tells_rows_first():
                 self.current.inherited_count = False  # the item is told to its end

@@ -298,7 +298,7 @@ class _Reader(RowReader):
             and (rows.kind == "first_rows" or self._begins_with_steps(rows, frame))
         ):
             begins = next(i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF))
-            for index in range(begins, begins + (count or 1)):
+            for index in range(begins, begins + (1 if count is None else count)):
                 if index >= len(self.rows) or self.rows[index].dec:
                     self._refuse(frame)
                 self.rows[index] = replace(self.rows[index], dec=n, dec_at=at)
@@ -310,7 +310,7 @@ class _Reader(RowReader):
                 ask="decreases",
             )
         elif rows is not None and rows.kind == "next_rows":
-            for _ in range(count or 1):
+            for _ in range(1 if count is None else count):
                 self._append(
                     replace(PLAIN, dec=n, dec_at=at, statement=self.number, span=frame.span)
                 )

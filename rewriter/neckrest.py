@@ -49,6 +49,7 @@ def _binds_neck(statement: Statement) -> bool:
 
 def _both_edges(before: Sequence[Statement]) -> bool:
     """Say whether the sentences right before bind off at the beginning of rows in a row."""
+    before = [s for s in before if any(f.verb for f in s.frames)]  # counts stand between rows
     while before and any(f.verb == "repeat" for f in before[-1].frames[:1]):
         before = before[:-1]
     if not before or at_one_edge(before[-2:]):

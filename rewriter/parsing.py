@@ -109,7 +109,7 @@ def grammar_text() -> str:
             "ENDING_BARE",
             rf"(?<![a-z])(?:(?:ending|end|finishing|finish|(?:the\s+)?last\s+row)"
             rf"(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))"
-            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+row(?![a-z])))",
+            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+(?:row|needle)(?![a-z])))",
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections import Counter
 from copy import copy
 from dataclasses import dataclass, field
@@ -10,15 +9,15 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
-from rewriter import regex
 from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
 from rewriter.centrestep import centre_step, spelled_out
 from rewriter.counts import count_before
-from rewriter.dividing import Divided, is_dividing
+from rewriter.dividing import Divided
 from rewriter.document import Document, split_document
 from rewriter.doubt import Unread
+from rewriter.doubts import doubt_what_stands_beside
 from rewriter.evidence import Evidence, PassageKind, kind_of
 from rewriter.frames import Statement
 from rewriter.halves import read_divided
@@ -154,10 +153,7 @@ def _read_once(source: SourceText, answered: _Answered, sizes: Sizes | None) -> 
         if passage.piece != "other" or finding.evidence.kind != "other":
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)
-    _doubt_steps_in_dividing_rows(draft)
-    _doubt_broken_shoulders(draft)
-    _doubt_rows_that_follow(draft)
-    _doubt_neck_meanwhile(draft)
+    doubt_what_stands_beside(draft)
     for finding in list(draft.findings):
         draft.findings += _references_to(draft, finding, counts)
     draft.findings += _references_to_nothing(draft, counts)
@@ -247,128 +243,6 @@ def _references_to_nothing(draft: Draft, counts: Counter[str]) -> list[Finding]:
             lead_in = read_lead_in(passage, fabric)
             out.append(Finding(name, passage, evidence, lead_in, None, fabric, None, reason))
     return out
-
-
-_ROWS_FOLLOW = regex.compile(
-    r"\W*(?:\d{1,2}(?:st|nd|rd|th)\b|rows?\s+\d|rep(?:eat)?\b|next\b(?=.*\b(?:bind|cast)\s+off))[^.]*\brows?\b"
-    # "Work as step 10 once more"
-    r"|\W*(?:rep(?:eat)?|work|do)\b[^.]*\b(?:once|twice|again|times?)\b"
-)
-
-
-# "At the same time, when armhole measures 20 cm, bind off centre 30 sts for neck", "For the neck at the same
-# time leave the middle 14 sts on a holder"
-_MEANWHILE = regex.compile(
-    r"\W*(?:and\s+)?(?=(?:while|when|as|after)\b[^.]{0,60}\bshoulder|together with\b"
-    r"|(?:[^.]|\.\d)*\b(?:(?:at|on|in) (?:the )?same (?:time|row|height)|simultaneously|meanwhile"
-    r"|in the meantime)\b)"
-    r"(?:[^.]|\.\d)*\b(?:neck|neckline|cent(?:re|er|ral)|middle|front)\b"
-)
-_TAKEN_AWAY = regex.compile(
-    r"\b(?:bind|cast|close|leave|put|place|slip|binding|casting|closing|leaving|putting|placing|slipping)\b"
-)
-
-
-def _doubt_neck_meanwhile(draft: Draft) -> None:
-    """Ask where the words right behind a shoulder shape the neck in the same rows, which are not told."""
-    for finding in draft.findings:
-        passage = finding.passage
-        if finding.shaping is None or finding.kind != "shoulder":
-            continue
-        behind = (
-            s
-            for s in draft.document.sentences
-            if s.span.start >= passage.span.end and s.piece_at == passage.piece_at and not s.heading
-        )
-        told = next((s for s in behind if regex.search(r"[a-z]{2}", s.view.text)), None)
-        if told is None or not _MEANWHILE.match(told.view.text):
-            continue
-        # decreases at the inner edge of one side go on beside its short rows
-        if finding.shaping.two_edged or _TAKEN_AWAY.search(told.view.text):
-            finding.shaping = None
-            finding.unread = Unread(
-                "neck-with-step",
-                "the neck is told for the rows of this shoulder: in which of them does it begin? (write the "
-                "rows of both sides out)",
-                told.span,
-            )
-
-
-def _doubt_rows_that_follow(draft: Draft) -> None:
-    """Doubt a shoulder right behind which more rows stand that are not understood."""
-    for finding in draft.findings:
-        passage = finding.passage
-        if finding.shaping is None or leaves_nothing(passage):
-            continue
-        after = next(
-            (s for s in draft.document.sentences if s.span.start >= passage.span.end), None
-        )
-        if after is None or after.heading or after.piece_at != passage.piece_at:
-            continue
-        if _ROWS_FOLLOW.match(after.view.text):
-            finding.shaping = None
-            finding.unread = Unread(
-                "broken-off",
-                "more rows follow here that are not understood and may belong to this shaping",
-                after.span,
-            )
-
-
-def _doubt_steps_in_dividing_rows(draft: Draft) -> None:
-    """Doubt a shoulder before which a step stands in a dividing row that no passage has taken in."""
-    spans = [f.passage.span for f in draft.findings]
-    for finding in draft.findings:
-        for statement in finding.passage.before[-3:]:
-            bound = any(f.verb == "bind_off" and not f.takes_all for f in statement.frames)
-            taken = any(
-                s.start < statement.span.end and statement.span.start < s.end for s in spans
-            )
-            if not bound or taken or not is_dividing(statement) or finding.kind != "shoulder":
-                continue
-            finding.shaping = None
-            finding.unread = Unread(
-                "broken-off",
-                "sts are bound off in the row that divides the work, and the words between that row and "
-                "these steps are not understood",
-                statement.span,
-            )
-
-
-def _doubt_broken_shoulders(draft: Draft) -> None:
-    """Doubt two runs of steps under one heading: the words between them may belong to the shaping."""
-    starts = [s.span.start for s in draft.document.sentences]
-    for one, two in zip(draft.findings, draft.findings[1:], strict=False):
-        first, second = one.passage, two.passage
-        inside = slice(
-            *(bisect_left(starts, place) for place in (first.span.end, second.sentence.span.start))
-        )
-        between = list(zip(draft.document.sentences[inside], draft.statements[inside], strict=True))
-        if first.piece_at != second.piece_at or any(s.heading for s, _ in between):
-            continue
-        if not between and one.kind == "neck" and two.kind == "shoulder":
-            continue  # the neck's steps, then the shoulder's, each with a name
-        apart = {"join", "hold", "decrease", "ending", "cast_on", "increase", "measures"}
-        if is_dividing(first.statements[-1]):
-            apart -= {"hold"}  # what is held is the other side: these steps go on with this one
-        if leaves_nothing(first) or len(between) > 3:
-            continue
-        if any(regex.search(r"\buntil\b", s.view.text) for s, _ in between):
-            continue
-        if any(f.verb in apart for _, st in between if st for f in st.frames) or second.lead:
-            continue
-        if any(f.concept == "height" for _, st in between if st for f in st.frames):
-            continue  # "Knit up to the same height as the back."
-        for finding in (one, two):
-            finding.shaping = None
-            if finding.unread is not None and not finding.unread.ask:
-                continue
-            # an answer about one half of a shoulder would leave the other half in steps
-            finding.unread = Unread(
-                "broken-off",
-                "these steps and those next to them belong together, but the words between them "
-                "are not understood",
-                between[0][0].span if between else second.span,
-            )
 
 
 def _read_passage(draft: Draft, passage: Passage, first: bool, counts: Counter[str]) -> Finding:

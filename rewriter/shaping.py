@@ -319,9 +319,10 @@ def _refuse_odd_rows(sized: Sequence[Sized], passage: Passage, sizes: Sizes) -> 
     uneven = [i for i, s in enumerate(sized) if len(s.steps[0]) != len(s.steps[1])]
     if uneven:
         counts = [len(s.steps[0]) + len(s.steps[1]) for s in sized]
+        where = "" if len(sizes) == 1 else f" in size {sizes.labels[uneven[0]]}"
         raise Unread(
             "odd-rows",
-            f"{counts[uneven[0]]} rows begin with a bind-off in size {sizes.labels[uneven[0]]}: "
+            f"{counts[uneven[0]]} rows begin with a bind-off{where}: "
             "an odd number cannot shape both edges alike; which edge has one more?",
             passage.span,
             tuple(uneven),

@@ -380,7 +380,8 @@ class StepReader:
         if head.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows", "some_alt_rows"):
             if head.kind == "next_alt_rows" and self.last_step < 0 and count is None:
                 return "single", 1, False, None
-            return "alternate", (times or 1) * (1 if count is None else count), True, None
+            repeated = 1 if times is None else times
+            return "alternate", repeated * (1 if count is None else count), True, None
         if head.kind == "last_rows" and count and "beg" in frame.parts and self.last_step >= 0:
             return "every", count, False, None  # "..., and 8 sts beg last 2 rows"
         if head.kind in ("next_side_rows", "every_side_row", "side_row", "some_side_rows"):
@@ -419,7 +420,7 @@ class StepReader:
             while self.last_step >= 0 and len(self.rows) < self.last_step + count:
                 self._append(PLAIN)
             self.alternate = count == 2
-            return "single", times or 1, False, None
+            return "single", 1 if times is None else times, False, None
         # not "..., and the 6 sts remaining on the 21st row": that row would take the count before it
         if not frame.inherited_count and (every := rows_apart(head)):
             self._reach(head)  # "at beg of 1st, 3rd and 5th rows", "at beg of 7th row"

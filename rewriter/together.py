@@ -60,7 +60,7 @@ class TogetherReader(RepeatReader):
         kind = rows.kind if rows is not None else ""
         indexes: Sequence[int]
         if kind in ("next_rows", "first_rows") and times is None:
-            indexes = range(base, base + (count or 1))
+            indexes = range(base, base + (1 if count is None else count))
         elif kind == "row_number" and rows is not None and times is None:
             indexes = [base + n - 1 for n in rows.numbers]  # "on 2nd and 4th rows"
         elif kind == "every_row" and times is not None:

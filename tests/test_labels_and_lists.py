@@ -1,0 +1,122 @@
+"""Labels, headings, lists and counts in further shapes: read right, or asked about where words break off."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter import rewrite
+from rewriter.report import PassageReport
+
+HEAD = "Back\n\nWork even until armholes measure 7 in, end with a WS row. 60 sts.\n"
+
+
+def shoulder(text: str) -> PassageReport:
+    (found,) = [p for p in rewrite(text, name="draft.md").passages if p.kind == "shoulder"]
+    return found
+
+
+def per_size(text: str) -> list[list[int]]:
+    """Return the steps of one edge for each size, zeros left out."""
+    passage = shoulder(text)
+    assert passage.status == "rewritten", passage.reason
+    return [[n for n in size if n] for size in zip(*passage.edges[0].steps, strict=True)]
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "R1 (RS): BO 8 sts, k to end.\nR2: BO 8 sts, p to end.\nR3-R4: rep R1-R2.\nBO rem sts.",
+        "R1: BO 8 sts, k to end.\nR2: BO 8 sts, p to end.\nRep R1 and R2 once more.\nBO rem sts.",
+        "Shape shoulders: next 2 rows: BO 8 sts at beg of each row. (44 sts) foll 2 rows: BO 8 sts "
+        "at beg of each row. (28 sts) BO.",
+        "**Shoulders.** BO 8 sts at beg of next 4 rows. BO rem sts.",
+        "\u25b8 *shoulders* BO 8 sts at beg of next 4 rows. Place rem 28 sts on a holder.",
+        "8 sts. are to be bound off at the beginning of each of the four rows next following.\nBO rem sts.",
+        "Bind off 8 sts at each shoulder strap on the next 4 rows.\nBO rem sts.",
+    ],
+)
+def test_each_shape_is_two_steps_of_eight(told: str) -> None:
+    assert per_size(f"{HEAD}{told}\n") == [[8, 8]]
+
+
+def test_rows_labelled_by_a_letter_stay_so() -> None:
+    output = rewrite(
+        f"{HEAD}R1 (RS): BO 8 sts, k to end.\nR2: BO 8 sts, p to end.\nR3: BO 8 sts, k to end.\n"
+        "R4: BO 8 sts, p to end.\nBO rem sts.\n"
+    ).output
+    assert "R1 (WS): P to last 8 sts (marker), turn." in output
+    assert "Row 1" not in output
+
+
+def test_an_italic_heading_and_every_bullet_stay() -> None:
+    output = rewrite(
+        f"{HEAD}\u25b8 *shoulders* BO 8 sts at beg of next 4 rows. BO rem sts.\n"
+    ).output
+    assert "\u25b8 *shoulders* Counting from each armhole edge" in output
+    assert "\u25b8 Next row" in output
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        (
+            "4 x 7 sts (1 x 7 and 3 x 8 sts/2 x 8 and 2 x 9 sts)",
+            [[7] * 4, [7, 8, 8, 8], [8, 8, 9, 9]],
+        ),
+        ("3x7 (2x8 + 1x7) 3x8 sts", [[7] * 3, [8, 8, 7], [8] * 3]),
+        ("2x 5 (6) 7 and 1x 6 (6) 6 sts", [[5, 5, 6], [6, 6, 6], [7, 7, 6]]),
+    ],
+)
+def test_steps_a_size(told: str, expected: list[list[int]]) -> None:
+    text = (
+        "Sizes: S (M) L\n\nBack\nCast on 70 (80) 90 sts. Work until armholes measure 18 (19) 20 cm.\n"
+        f"Cast off for the shoulders at both sides in every 2nd row {told}.\n"
+        "Cast off the remaining sts.\n"
+    )
+    assert per_size(text) == expected
+
+
+def test_a_list_may_begin_in_brackets() -> None:
+    text = (
+        "Sizes: (2) 4 (6) 8 (10) years\n\nBack\nCast off 2 sts at the beg of the next 2 rows "
+        "= (56) 60 (64) 66 (70) sts.\nWhen the armhole measures (13) 14 (15) 16 (17) cm cast off for "
+        "the shoulders on every 2nd row in both sides: (8) 8 (9) 9 (9) and (7) 8 (8) 9 (10) sts.\n"
+        "Put the last (26) 28 (30) 30 (32) sts on a thread.\n"
+    )
+    assert per_size(text) == [[8, 7], [8, 8], [9, 8], [9, 9], [9, 10]]
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "starting with a row on the right side, cast off at both sides on every 2nd row 2x 7 sts",
+        "begin, in a RS row, with the shoulder slopes: cast off at both sides in every 2nd row 2 x 7 sts",
+    ],
+)
+def test_the_side_of_the_first_row_is_told_where_the_steps_start(told: str) -> None:
+    passage = shoulder(
+        f"Back\nWork 40 cm in all. 60 sts. Shape shoulders\nAt 55 cm {told}. Cast off the remaining 32 sts.\n"
+    )
+    assert passage.status == "rewritten", passage.reason
+    assert passage.edges[0].first_bind_off_side == "RS"
+
+
+def test_a_row_told_no_times_is_no_row() -> None:
+    text = (
+        "Sizes A (B, C)\n\nLEFT FRONT\n26 (27, 31) sts. Work until armhole measures 20 cm, ending with a "
+        "WS row.\nSHAPE SHOULDER\nCast off 9 (9, 7) sts at beg of next row, then same number at beg of "
+        "foll alt row 1 (1, 0) times, then 0 (0, 8) sts at beg of foll alt row 0 (0, 2) times.\n"
+        "Work 1 row. Cast off rem 8 (9, 8) sts.\n"
+    )
+    assert per_size(text) == [[9, 9, 8], [9, 9, 9], [7, 8, 8, 8]]
+
+
+@pytest.mark.parametrize("end", ["and", "then", ","])
+def test_words_that_break_off_are_asked_about(end: str) -> None:
+    text = (
+        f"{HEAD}Shape shoulders\nCast off 7 sts at beg of next 4 rows {end}\n\nPage 2 of 4\n\n"
+        "6 sts at beg of foll 2 rows. Leave rem 20 sts on a holder.\n"
+    )
+    passage = shoulder(text)
+    assert passage.status == "question"
+    assert "breaks off" in passage.reason
