@@ -119,4 +119,4 @@ def test_words_that_break_off_are_asked_about(end: str) -> None:
     )
     passage = shoulder(text)
     assert passage.status == "question"
-    assert "breaks off" in passage.reason
+    assert passage.reason is not None and "breaks off" in passage.reason
