@@ -268,10 +268,12 @@ _AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?|cms?|ins)\.$")
 _TOTAL = re.compile(
     r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
 )
-# "Shape the shoulders as follows:- 1st row.-Cast off ...", "Begin shoulders - Row 1: Cast off ..."
+# "Shape the shoulders as follows:- 1st row.-Cast off ...", "Begin shoulders - Row 1: Cast off ...",
+# "Work the slope as follows: counting from the armhole edge, hang a marker ..."
 _INTRODUCES = (
     r"(?<=[a-z]{3})(?:\s*:\s?[\u2013\u2014-]?|[.,]?\s?[\u2013\u2014])"
     rf"(?=\s*\**{_ROWS_NAMED}\s*(?:[:.(\u2013\u2014]))"
+    r"|(?:(?<=follows)|(?<=thus)):(?=\s*counting\s+from\b)"
 )
 _SENTENCE_END = re.compile(
     r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
