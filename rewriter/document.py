@@ -90,7 +90,7 @@ def split_document(source: SourceText) -> Document:
     piece, piece_at = "unknown", -1
     topics: tuple[str, ...] = ()
     opener = ""
-    body = (piece, piece_at)
+    body, body_block = (piece, piece_at), -1
     for number, block in enumerate(blocks):
         if block.kind in ("table", "code"):
             continue
@@ -109,12 +109,22 @@ def split_document(source: SourceText) -> Document:
                         # a pocket or border told on the way: the piece goes on
                         piece, piece_at = body
                 opener = words if found else opener
+            elif (
+                piece == "other"
+                and number == body_block
+                and _EDGES_NAMED.search(span.of(source.text))
+            ):
+                # "Pocket: ..." told within the paragraph of a piece, which goes on behind it
+                (piece, piece_at), topics = body, ()
+            if (piece, piece_at) == body:
+                body_block = number
             sentences.append(
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
     return Document(source, blocks, tuple(sentences), width)
 
 
+_EDGES_NAMED = re.compile(r"(?i)\b(?:armholes?|shoulders?|neck)\b")
 # One shoulder of two: "Shape left shoulder"; a side of the neck: "Right side of neck", "Second side".
 _ONE_SHOULDER = re.compile(r"\b(?:left|right|first|1st) (?:front |back )?shoulder\b(?!s)")
 _ONE_SIDE = re.compile(
