@@ -8,6 +8,7 @@ from rewriter.document import Sentence
 from rewriter.frames import Frame, Label, Statement
 from rewriter.framing import ROWS, VERBS, Builder
 from rewriter.parsing import Part, parse
+from rewriter.restbound import name_rest_bound
 from rewriter.sizewords import sizes_named
 from rewriter.spans import Span, View
 
@@ -24,7 +25,7 @@ def read_statement(
     parts = parse(view or sentence.view)
     if parts is None:
         return None
-    label, rest = _label(parts)
+    label, rest = _label(name_rest_bound(parts, sentence.source))
     by_size = _one_by_one(rest, sentence.source, labels)
     sizes, rest = (None, rest) if by_size else _sizes(rest, sentence.source, labels)
     builder = Builder(phrases)

@@ -120,3 +120,24 @@ def test_words_that_break_off_are_asked_about(end: str) -> None:
     passage = shoulder(text)
     assert passage.status == "question"
     assert passage.reason is not None and "breaks off" in passage.reason
+
+
+@pytest.mark.parametrize(
+    "rest",
+    ["and then the 7 sts that remain", "and at last the 7 sts you have left", "then the 7 rem sts"],
+)
+def test_the_sts_that_remain_end_a_list_of_steps(rest: str) -> None:
+    text = (
+        "LEFT FRONT\n28 sts. Work until armhole measures 20 cm, ending with a WS row.\nShape shoulder\n"
+        f"At armhole edge on every RS row BO 7 sts two times, then 7 sts once, {rest}.\n"
+    )
+    assert per_size(text) == [[7, 7, 7, 7]]
+
+
+def test_sts_that_remain_and_are_held_are_never_bound_off() -> None:
+    text = (
+        f"{HEAD}Shape shoulders\nBO 8 sts at beg of next 4 rows, and the 28 sts that remain are left on "
+        "a holder.\n"
+    )
+    assert {n for edge in shoulder(text).edges for size in edge.steps for n in size} <= {8}
+    assert "Bind off all" not in rewrite(text).output
