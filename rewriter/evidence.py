@@ -73,9 +73,13 @@ def kind_of(
         return Evidence("shoulder", named)
     before = _nearest(passage, 1)
     if _is_announced(passage) or _SHAPES_SHOULDER.search(before) or _OF_SHOULDER.match(before):
-        if passage.topics[-1:] == ("armhole",) and not _after_length(passage):
+        if passage.topics[-1:] == ("armhole",) and (passage.headed or not _after_length(passage)):
             return Evidence(None, "words before it name the shoulder, but its heading the armhole")
+        if _ARMHOLES_FIRST.search(before):
+            return Evidence(None, "words before it name the shoulder, but then the armhole")
         return Evidence("shoulder", "the words right before it name the shoulder")
+    if _ARMHOLES_FIRST.search(before) and not nothing_left:
+        return Evidence("armhole", "the words right before it name the armhole")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
         return Evidence(kind, f"it stands in the {passage.piece}")
@@ -91,6 +95,16 @@ def _is_for_neck(frame: Frame) -> bool:
     return is_stepped(frame) and bool(told and named) and min(named) < min(told)
 
 
+# "First the armholes are made.", "Begin with the armholes.": said right before what they are.
+_ARMHOLES_FIRST = regex.compile(
+    r"\b(?:arm\s?holes?|under\s?arms?)\s+(?:(?:come|go|are|is|has|have|to|be|must|should)\s+){0,3}"
+    r"(?:(?:worked|made|done|shaped|formed|told|begun)\s+)?first\W*$"
+    r"|\bfirst(?:\s+of\s+all)?\W{0,2}(?:\s*(?:work|make|do|shape|form|come|comes|for|we|now))*"
+    r"(?:\s+(?:the|both|each))*\s+(?:arm\s?holes?|under\s?arms?)"
+    r"(?:\s+(?:(?:are|is|be|to|have)\s+)*(?:worked|made|done|shaped|formed|begun))?\W*$"
+    r"|\b(?:begin|start)(?:s|ning|ing)?\s+(?:with|at|by\s+\w+ing)\s+(?:(?:the|both|each)\s+)*"
+    r"(?:arm\s?holes?|under\s?arms?)\W*$"
+)
 _SHAPES_SHOULDER = regex.compile(
     r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
 )
@@ -336,7 +350,8 @@ _AT_OUTER_EDGE = regex.compile(
     r"\bend(?:ing|ed|s)?\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer)(?:\s+edge)?\W*$"
 )
 _FULL_DEPTH = regex.compile(
-    r"\barmholes?\s+(?:edges?\s+)?(?:measures?|meas|is|are|match|reach)(?!\s+(?:shap|complet|finish|done))"
+    r"\barmholes?\s+(?:edges?\s+)?(?:measures?|meas|is|are|match|reach)"
+    r"(?!\s+(?:to\s+be\s+)?(?:shap|complet|finish|done|made|work|form|begun))"
     r"|\barmhole\s+(?:depth|height)\b"
     r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as|match(?:es)?)"
     r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to\b(?!\s+(?:(?:the|beg|beginning|start|of|shaping|shape)\s+)*shoulder))"
