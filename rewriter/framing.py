@@ -15,7 +15,7 @@ from rewriter.amounts import Amount
 from rewriter.chains import STEPPING, spread_cadence
 from rewriter.frames import Frame
 from rewriter.parsing import Part
-from rewriter.sharedout import shared_out
+from rewriter.sharedout import InAll, shared_out
 from rewriter.spans import Span
 
 VERBS = frozenset(
@@ -93,9 +93,12 @@ class Builder:
         """Whether a link stands right before the part."""
         self.set_off = False
         """Whether a dash, colon or stop stands right before the part."""
+        self.in_all = InAll()
 
     def add(self, part: Part) -> None:
         kind = part.kind
+        if self.in_all.take_off(self.current, part):
+            self.since_link = []
         if kind in ("link", "colon", "stop", "dash"):
             self.since_link = self._leading_on() if kind == "colon" else []
             goes_on = self.word_link and self.behind_link  # "and then, in every 2nd row, ..."
