@@ -324,7 +324,11 @@ class Builder:
             self._total(part)
             self._stretch(self.current, part)
             return
-        if part.kind == "every_other" and part.concept == "armhole" and "edge" not in self.current.parts:
+        if (
+            part.kind == "every_other"
+            and part.concept == "armhole"
+            and "edge" not in self.current.parts
+        ):
             self._fill("edge", replace(part, kind="edge"))  # "every row from the armhole"
         if slot == "other_side" and (self.current.parts or self.current.verb in ("", "aid")):
             self._open()  # "...; on other side bind off 3 sts": what follows is told of that side

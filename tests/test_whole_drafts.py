@@ -89,3 +89,54 @@ def test_shares_that_are_not_whole_are_asked() -> None:
     report = rewrite(BACK.format(steps=steps))
     assert report.passages[0].status == "question"
     assert "25 sts are to be bound off in 3 steps" in (report.passages[0].reason or "")
+
+
+LEANS = """BACK
+Cast on 80 sts. Work in st st for 30 cm.
+When the armhole measures 13 cm, and the next row is from the right side, cast off for the shoulders \
+on every 2nd row in both sides: 8, 8 and 8 sts.
+Put the last 32 sts on a thread for the neck.
+
+FRONT
+Work as the back until 4 cm before the shoulder. Put the middle 14 sts on a thread and finish each \
+side by itself. Cast off at the neck on every 2nd row 4, 3, 1, 1 sts. {shoulder}
+"""
+
+
+@pytest.mark.parametrize(
+    ("shoulder", "kept"),
+    [
+        (
+            "Cast off for the shoulder at the same height and in the same way as on the back.",
+            "At the same height as on the back, shape the shoulder:",
+        ),
+        (
+            "Cast off for the shoulders at the same height as on the back.",
+            "At the same height as on the back, shape the shoulder:",
+        ),
+        (
+            "Shape the shoulder at the same level as for back.",
+            "Shape the shoulder at the same level as for back:",
+        ),
+        (
+            "At the same height as on the back cast off the shoulder sts as on the back.",
+            "At the same height as on the back, shape the shoulder:",
+        ),
+        (
+            "Bind off the shoulder in the same height and manner as back.",
+            "In the same height as back, shape the shoulder:",
+        ),
+    ],
+)
+def test_a_shoulder_told_by_the_back_keeps_the_height_where_it_begins(
+    shoulder: str, kept: str
+) -> None:
+    report = rewrite(LEANS.format(shoulder=shoulder))
+    assert [p.status for p in report.passages if p.kind == "shoulder"] == ["rewritten"] * 2
+    assert f"4, 3, 1, 1 sts. {kept}\n" in report.output
+    assert shoulder not in report.output
+
+
+def test_a_shoulder_told_by_the_back_right_behind_neck_rows_is_left() -> None:
+    text = LEANS.format(shoulder="Cast off for the shoulder as on the back.")
+    assert rewrite(text).output == text
