@@ -56,9 +56,7 @@ def kind_of(
     if offs and _is_for_neck(offs[0]) and not regex.search(r"\bshoulders?\b", words):
         return Evidence("neck", "its own words bind off for the neck")
     named = _named(passage, words)
-    dolman = regex.search(
-        r"\bsleeve edges?\b", own
-    )  # sleeves knitted on: one edge with the shoulder
+    dolman = _KNITTED_ON.search(own)
     if named and passage.piece not in (BODIES | {"unknown"}) and not dolman:
         return Evidence(None, f"{named}, but it stands in the {passage.piece}")
     if (
@@ -86,6 +84,15 @@ def kind_of(
     return _vetoed(passage, source, own, edges, nothing_left, first_in_piece) or _by_remainder(
         passage, words, own, edges, nothing_left, first_in_piece
     )
+
+
+# Sleeves knitted on to a body, in one edge with the shoulder: they have sleeve edges, or grow from the sides.
+_KNITTED_ON = regex.compile(
+    r"\b(?:sleeve|cuff) edges?\b"
+    r"|\b(?:co|cast(?:ing)?\s+on)\b[^.]{0,80}\b(?:beg|beginning|start|end)\s+of\s+(?:the\s+|each\s+of\s+)*"
+    r"(?:next|following|foll)\b"
+    r"|\b(?:co|cast(?:ing)?\s+on)\b[^.]{0,80}\b(?:at|on)\s+(?:each|both)\s+(?:sides?|ends?|edges?)\b"
+)
 
 
 def _is_for_neck(frame: Frame) -> bool:

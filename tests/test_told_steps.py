@@ -210,7 +210,7 @@ def test_sizes_told_in_groups() -> None:
         "On every row from the armhole edge cast off 2 x 8 sts and 1 x 7 sts.",
         "Bind off for shoulder from RS, i.e. at the beginning of every row from the armhole: 8 sts 2 "
         "times and 7 sts 1 time.",
-        "Bind off for shoulder from RS, i.e. at the start of each row from the arm side: 2 x 8 sts, 1 x 7 sts.",
+        "Bind off for shoulder from RS, i.e. at start of each row from the arm side: 2x8 sts, 1x7 sts.",
     ],
 )
 def test_every_row_from_the_armhole_is_every_other_row(told: str) -> None:
