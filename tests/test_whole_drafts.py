@@ -140,3 +140,64 @@ def test_a_shoulder_told_by_the_back_keeps_the_height_where_it_begins(
 def test_a_shoulder_told_by_the_back_right_behind_neck_rows_is_left() -> None:
     text = LEANS.format(shoulder="Cast off for the shoulder as on the back.")
     assert rewrite(text).output == text
+
+
+EDGED = """BACK
+Cast on 80 sts. Work in st st for 30 cm.
+{edges}
+Work until armhole measures 15 cm, ending with a RS row.
+Shape shoulders
+BO 8 sts at beg of next 6 rows. BO rem 32 sts.
+"""
+
+
+@pytest.mark.parametrize(
+    "edges",
+    [
+        "Work the first and last 4 sts of every row in garter stitch from here.",
+        "Knit the 4 edge sts at each side in garter stitch.",
+        "From here work 4 sts at each end in garter st.",
+    ],
+)
+def test_edge_sts_in_another_stitch_do_not_name_the_fabric_of_the_piece(edges: str) -> None:
+    report = rewrite(EDGED.format(edges=edges))
+    assert report.passages[0].status == "rewritten"
+    assert "(WS): DS, work to last 8 sts" in report.output
+    assert "(WS): DS, knit" not in report.output
+
+
+def test_a_piece_in_garter_stitch_is_knitted_on_both_sides() -> None:
+    report = rewrite(EDGED.format(edges="Go on in garter stitch."))
+    assert "(WS): DS, knit to last 8 sts" in report.output
+
+
+GROWN = """## Back
+CO 104 sts. Work st st until piece measures 24 cm, ending after a WS row.
+
+**Sleeves**
+{sleeves} 124 sts.
+Work straight for 15 cm, ending after a RS row.
+
+**Shoulders**
+BO 8 sts at beg of next 8 rows, then 10 sts at beg of next 2 rows.
+BO the 40 sts that are left.
+"""
+
+
+@pytest.mark.parametrize(
+    "sleeves",
+    [
+        "CO 10 sts at beg of next 2 rows.",
+        "Cast on 10 sts at the beginning of each of the next 2 rows.",
+        "Cast on 10 sts at each side.",
+    ],
+)
+def test_shoulders_behind_sleeves_knitted_on_to_a_body_are_shoulders(sleeves: str) -> None:
+    found = rewrite(GROWN.format(sleeves=sleeves)).passages[-1]
+    assert (found.kind, found.status) == ("shoulder", "rewritten")
+    assert [s[0] for s in found.edges[0].steps] == [8, 8, 8, 8, 10]
+
+
+def test_shoulders_in_a_sleeve_that_is_sewn_in_are_asked_about() -> None:
+    found = rewrite(GROWN.format(sleeves="CO 124 sts.")).passages[-1]
+    assert found.status == "question"
