@@ -201,3 +201,32 @@ def test_shoulders_behind_sleeves_knitted_on_to_a_body_are_shoulders(sleeves: st
 def test_shoulders_in_a_sleeve_that_is_sewn_in_are_asked_about() -> None:
     found = rewrite(GROWN.format(sleeves="CO 124 sts.")).passages[-1]
     assert found.status == "question"
+
+
+SIDES = """Back
+Cast on 80 sts. Work in st st until armhole measures 18 cm, ending with a WS row.
+Shape neck and shoulders: Next row (RS): K 26, turn and leave the rem sts on a holder. {one} Dec 1 st at \
+neck edge on next 2 rows. 24 sts. Work 1 row, ending with a WS row. Bind off 8 sts at beg of next and foll \
+2 alt rows. {two} With RS facing, slip centre 28 sts onto a holder, rejoin yarn to rem sts and k to end. Dec \
+1 st at neck edge on next 2 rows. 24 sts. Work 1 row. Bind off 8 sts at beg of next and foll 2 alt rows.
+"""
+
+
+@pytest.mark.parametrize(
+    ("one", "two"),
+    [
+        ("First side:", "Second side:"),
+        ("1st shoulder -", "2nd shoulder -"),
+        ("Right side of neck:", "Left side of neck:"),
+        ("Right neck side:", "Left neck side:"),
+        ("One side.\u2014", "Other side.\u2014"),
+        ("Side 1:", "Side 2:"),
+        ("Right:", "Left:"),
+    ],
+)
+def test_both_sides_of_a_neck_told_run_in_behind_labels(one: str, two: str) -> None:
+    report = rewrite(SIDES.format(one=one, two=two))
+    assert [p.status for p in report.passages] == ["rewritten"] * 2
+    assert [[s[0] for s in p.edges[0].steps] for p in report.passages] == [[8, 8, 8]] * 2
+    assert f"{one} Dec 1 st at neck edge" in report.output
+    assert f"\n{two} With RS facing" in report.output
