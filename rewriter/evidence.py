@@ -56,9 +56,7 @@ def kind_of(
     if offs and _is_for_neck(offs[0]) and not regex.search(r"\bshoulders?\b", words):
         return Evidence("neck", "its own words bind off for the neck")
     named = _named(passage, words)
-    dolman = regex.search(
-        r"\bsleeve edges?\b", own
-    )  # sleeves knitted on: one edge with the shoulder
+    dolman = _KNITTED_ON.search(own)
     if named and passage.piece not in (BODIES | {"unknown"}) and not dolman:
         return Evidence(None, f"{named}, but it stands in the {passage.piece}")
     if (
@@ -73,15 +71,28 @@ def kind_of(
         return Evidence("shoulder", named)
     before = _nearest(passage, 1)
     if _is_announced(passage) or _SHAPES_SHOULDER.search(before) or _OF_SHOULDER.match(before):
-        if passage.topics[-1:] == ("armhole",) and not _after_length(passage):
+        if passage.topics[-1:] == ("armhole",) and (passage.headed or not _after_length(passage)):
             return Evidence(None, "words before it name the shoulder, but its heading the armhole")
+        if _ARMHOLES_FIRST.search(before):
+            return Evidence(None, "words before it name the shoulder, but then the armhole")
         return Evidence("shoulder", "the words right before it name the shoulder")
+    if _ARMHOLES_FIRST.search(before) and not nothing_left:
+        return Evidence("armhole", "the words right before it name the armhole")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
         return Evidence(kind, f"it stands in the {passage.piece}")
     return _vetoed(passage, source, own, edges, nothing_left, first_in_piece) or _by_remainder(
         passage, words, own, edges, nothing_left, first_in_piece
     )
+
+
+# Sleeves knitted on to a body, in one edge with the shoulder: they have sleeve edges, or grow from the sides.
+_KNITTED_ON = regex.compile(
+    r"\b(?:sleeve|cuff) edges?\b"
+    r"|\b(?:co|cast(?:ing)?\s+on)\b[^.]{0,80}\b(?:beg|beginning|start|end)\s+of\s+(?:the\s+|each\s+of\s+)*"
+    r"(?:next|following|foll)\b"
+    r"|\b(?:co|cast(?:ing)?\s+on)\b[^.]{0,80}\b(?:at|on)\s+(?:each|both)\s+(?:sides?|ends?|edges?)\b"
+)
 
 
 def _is_for_neck(frame: Frame) -> bool:
@@ -91,6 +102,16 @@ def _is_for_neck(frame: Frame) -> bool:
     return is_stepped(frame) and bool(told and named) and min(named) < min(told)
 
 
+# "First the armholes are made.", "Begin with the armholes.": said right before what they are.
+_ARMHOLES_FIRST = regex.compile(
+    r"\b(?:arm\s?holes?|under\s?arms?)\s+(?:(?:come|go|are|is|has|have|to|be|must|should)\s+){0,3}"
+    r"(?:(?:worked|made|done|shaped|formed|told|begun)\s+)?first\W*$"
+    r"|\bfirst(?:\s+of\s+all)?\W{0,2}(?:\s*(?:work|make|do|shape|form|come|comes|for|we|now))*"
+    r"(?:\s+(?:the|both|each))*\s+(?:arm\s?holes?|under\s?arms?)"
+    r"(?:\s+(?:(?:are|is|be|to|have)\s+)*(?:worked|made|done|shaped|formed|begun))?\W*$"
+    r"|\b(?:begin|start)(?:s|ning|ing)?\s+(?:with|at|by\s+\w+ing)\s+(?:(?:the|both|each)\s+)*"
+    r"(?:arm\s?holes?|under\s?arms?)\W*$"
+)
 _SHAPES_SHOULDER = regex.compile(
     r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
 )
@@ -336,7 +357,8 @@ _AT_OUTER_EDGE = regex.compile(
     r"\bend(?:ing|ed|s)?\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer)(?:\s+edge)?\W*$"
 )
 _FULL_DEPTH = regex.compile(
-    r"\barmholes?\s+(?:edges?\s+)?(?:measures?|meas|is|are|match|reach)(?!\s+(?:shap|complet|finish|done))"
+    r"\barmholes?\s+(?:edges?\s+)?(?:measures?|meas|is|are|match|reach)"
+    r"(?!\s+(?:to\s+be\s+)?(?:shap|complet|finish|done|made|work|form|begun))"
     r"|\barmhole\s+(?:depth|height)\b"
     r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as|match(?:es)?)"
     r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to\b(?!\s+(?:(?:the|beg|beginning|start|of|shaping|shape)\s+)*shoulder))"

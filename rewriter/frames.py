@@ -24,8 +24,8 @@ class Frame:
     """The verb was dropped and comes from the frame before."""
     inherited_count: bool = False
     residue: list[Part] = field(default_factory=list)
-    whole: tuple[Part, Part] | None = None
-    """The sts and the number of steps that this frame and those behind it share out."""
+    whole: tuple[Part, Part | None] | None = None
+    """The sts and the number of steps, where it is told, that this frame and those behind it share out."""
     excepts: tuple[int, ...] = ()
     """Ordinals of the sizes it is not for ("DS (not 1st size)")."""
     notes: list[Part] = field(default_factory=list)

@@ -15,7 +15,7 @@ from rewriter.amounts import Amount
 from rewriter.chains import STEPPING, spread_cadence
 from rewriter.frames import Frame
 from rewriter.parsing import Part
-from rewriter.sharedout import shared_out
+from rewriter.sharedout import InAll, shared_out
 from rewriter.spans import Span
 
 VERBS = frozenset(
@@ -93,9 +93,12 @@ class Builder:
         """Whether a link stands right before the part."""
         self.set_off = False
         """Whether a dash, colon or stop stands right before the part."""
+        self.in_all = InAll()
 
     def add(self, part: Part) -> None:
         kind = part.kind
+        if self.in_all.take_off(self.current, part):
+            self.since_link = []
         if kind in ("link", "colon", "stop", "dash"):
             self.since_link = self._leading_on() if kind == "colon" else []
             goes_on = self.word_link and self.behind_link  # "and then, in every 2nd row, ..."
@@ -321,6 +324,12 @@ class Builder:
             self._total(part)
             self._stretch(self.current, part)
             return
+        if (
+            part.kind == "every_other"
+            and part.concept == "armhole"
+            and "edge" not in self.current.parts
+        ):
+            self._fill("edge", replace(part, kind="edge"))  # "every row from the armhole"
         if slot == "other_side" and (self.current.parts or self.current.verb in ("", "aid")):
             self._open()  # "...; on other side bind off 3 sts": what follows is told of that side
         rows = self.current.parts.get("rows")

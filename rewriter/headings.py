@@ -33,7 +33,8 @@ def _headings() -> _Headings:
 
 
 _SIDE_OF_NECK = re.compile(
-    r"\b(?:left|right|first|second|other|each) (?:side|half) of (?:the )?neck\b"
+    r"\b(?:left|right|first|second|1st|2nd|one|other|each) "
+    r"(?:(?:side|half) of (?:the )?neck|neck (?:side|half))\b"
 )
 
 

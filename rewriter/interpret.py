@@ -419,12 +419,27 @@ class _Reader(RowReader):
             if frame.whole is not None:
                 self._check_whole(frame, *frame.whole, self.rows[begun:])
 
-    def _check_whole(self, frame: Frame, count: Part, shares: Part, rows: Sequence[Row]) -> None:
+    def _check_whole(
+        self, frame: Frame, count: Part, shares: Part | None, rows: Sequence[Row]
+    ) -> None:
         """Raise Unread where steps are not the number of sts, and of goes, that are told in all."""
-        if count.amount is None or shares.amount is None:
+        if count.amount is None:
             return
-        total, goes = self._value(count.amount), self._value(shares.amount)
-        edges = 2 if self.both or "each_side" in frame.parts else 1
+        total, edges = (
+            self._value(count.amount),
+            2 if self.both or "each_side" in frame.parts else 1,
+        )
+        if shares is None:
+            if _used(rows) not in (total, total * edges):
+                raise Unread(
+                    "sums",
+                    f"{total} sts are to be bound off, but the steps told are not as many",
+                    frame.span,
+                )
+            return
+        if shares.amount is None:
+            return
+        goes = self._value(shares.amount)
         steps = sum(row.has(Kind.BIND_OFF) for row in rows)
         if _used(rows) != total * edges or steps != goes * edges:
             raise Unread(

@@ -45,6 +45,8 @@ class Passage:
     """The words right after it, in lower case."""
     short_rows: bool = False
     """It turns before the edge: a shoulder already in short rows."""
+    headed: bool = False
+    """A heading stands right before it."""
     followed: bool = True
     """Its rows can be followed; a shoulder's bind-offs in other words are found, but not read."""
     decisions: tuple[Decision, ...] = ()
@@ -169,6 +171,7 @@ def _passage(
         ],
         " ".join(nearest),
         short_rows,
+        headed=start > 0 and document.sentences[start - 1].heading,
     )
 
 

@@ -89,6 +89,10 @@ def repeated_stretch(source: str, place: Span) -> Span | None:
 _OF_HEIGHT = regex.compile(
     r"(?i)\s+(?:of\s+|in\s+)?(?:(?:total|armhole|whole)\s+)?(?:height|length)\b"
 )
+# "At the same height and in the same way as on the back": the way is told by the new rows.
+_AND_MANNER = regex.compile(
+    r"(?i),?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner)\b,?(?=\s)"
+)
 _BEFORE_LENGTH = regex.compile(r"(?i)\b(?:at|when|after|from)\b[^,.;:()]*\Z")
 
 
@@ -101,7 +105,8 @@ def length_inside(passage: Passage, source: str) -> str:
     found = ""
     for statement in passage.statements:
         for i, frame in enumerate(statement.frames):
-            if frame.verb != "bind_off" or frame.takes_all:
+            refers = frame.verb == "refer" and passage.statements[0] is statement
+            if not refers and (frame.verb != "bind_off" or frame.takes_all):
                 continue
             height = next((n for n in frame.notes if n.concept == "height"), None)
             length = frame.one("measure")
@@ -120,7 +125,7 @@ def length_inside(passage: Passage, source: str) -> str:
             more = _OF_HEIGHT.match(source, told.span.end)
             end = more.end() if more else told.span.end
             found = f"{opening.group() if opening else ''}{source[told.span.start : end]}"
-    return found
+    return _AND_MANNER.sub("", found)
 
 
 _BULLET = regex.compile(

@@ -19,11 +19,13 @@ from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.frames import Frame, Statement
 from rewriter.leadin import LeadIn
 from rewriter.neckrows import both_sides_at_once
+from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rowbefore import RowBefore
 from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Row, Side, bind_off, edge_of_beginning
 from rewriter.shaping import Shaping
 from rewriter.sizes import Sizes
+from rewriter.spans import Span
 from rewriter.twin import Steps
 
 _LEANS = {
@@ -41,6 +43,12 @@ _LEANS = {
 _BARE = regex.compile(
     r"(?i)\W*(?:bind|cast)\s+off\s+(?:the\s+|these\s+|all\s+)*(?:sts\s+|stitches\s+)?"
     r"(?:as|same as|like)\s+(?:given\s+)?(?:for|on|at|in)?\s*(?:the\s+)?(?P<piece>back|front)\W*"
+)
+# "At the same height and in the same way as on the back": straight rows up to it lie before.
+_AT_HEIGHT = regex.compile(
+    r"(?i)\b(?:at|in|on|from)\s+(?:(?:the|exactly|about)\s+)*same\s+(?:total\s+)?(?:height|level|depth)"
+    r"(?:,?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner),?)?"
+    r"\s+(?:as|like)\s+(?:(?:given|told)\s+)?(?:(?:on|for|at|in|of)\s+)?(?:the\s+)?(?:back|front)\b"
 )
 _SHOULDER = regex.compile(r"(?i)\bshoulders?\b")
 _NOT_SHAPING = regex.compile(
@@ -132,6 +140,9 @@ def _statement(sentence: Sentence) -> Statement:
     opening = _OPENING.match(sentence.text)
     start = sentence.span.start + (opening.end() if opening else 0)
     frame = Frame("refer", start=start, end=sentence.span.end)
+    if height := _AT_HEIGHT.search(sentence.text, start - sentence.span.start):
+        at = Span(*(sentence.span.start + place for place in height.span()))
+        frame.notes.append(Part("filler", at, "height"))
     return Statement(sentence, None, [frame], [])
 
 

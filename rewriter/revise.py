@@ -217,16 +217,20 @@ def _paragraph(
         more += moved_on(source, region.end, steps, number - steps.last, finding.id)
     text = opening + separator.join(rows)
     text += separator + indent if tail else ""
+    height = length_inside(passage, source)
+    shaped = wording()["shaped"].get(finding.kind, ("", ""))[1 if shaping.two_edged else 0]
+    opens = f"{height[:1].upper()}{height[1:]}, {wording()['lead']['opens'].format(what=shaped)}:"
     if finding.refers_to is not None:
         lead = source[passage.sentence.span.start : region.start].rstrip()
         begin = region.start - len(source[: region.start]) + len(source[: region.start].rstrip())
-        return Span(begin, region.end), (":" if lead else "") + f"{separator}{indent}{text}", more
-    if height := length_inside(passage, source):
-        words = height[0].upper() + height[1:]
-        shaped = wording()["shaped"].get(finding.kind, ("", ""))[1 if shaping.two_edged else 0]
-        opens = wording()["lead"]["opens"].format(what=shaped)
+        if height:
+            lead = f" {height}:" if lead else f" {opens}" if source[:begin].strip() else opens
+        elif lead:
+            lead = ":"
+        return Span(begin, region.end), f"{lead}{separator}{indent}{text}", more
+    if height:
         told = text.removeprefix(opening)
-        return region, f"{opening}{words}, {opens}:{separator}{indent}{told}", more
+        return region, f"{opening}{opens}{separator}{indent}{told}", more
     return region, text, more
 
 

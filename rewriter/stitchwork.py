@@ -58,6 +58,14 @@ _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
 
 _BESIDE = regex.compile(r"\b(?:border|band|panel|edging|selvedge|buttonhole)s?\b")
 
+# "Work the first and last 4 sts of every row in garter stitch", "4 sts at each end in garter st": what
+# the edges are in, and not the piece between them.
+_EDGE_STS = regex.compile(
+    r"\b(?:first|last|outer|outermost|edge|end)\s+(?:\w+\s+)?(?:sts|stitch(?:es)?)\b"
+    r"|\b(?:sts|stitch(?:es)?)\s+(?:at|in|on)\s+(?:each|both|either)\s+(?:ends?|sides?|edges?)\b"
+    r"[^.;]{0,30}\bin\b"
+)
+
 
 def fabric_in(texts: Iterable[str]) -> Fabric | None:
     """Return the fabric that the first of some texts names, in lower case; None where none does."""
@@ -73,7 +81,7 @@ def _named(text: str) -> Fabric | None:
         return None
     # two fabrics side by side (a border, a panel): no single word is right for a row
     told = {fabric for _, fabric in hits}
-    if len(told) > 1 or _BESIDE.search(text):
+    if len(told) > 1 or _BESIDE.search(text) or _EDGE_STS.search(text):
         return "mixed" if "stocking" in told else "patterned"
     return hits[0][1]
 

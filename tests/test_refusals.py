@@ -277,3 +277,26 @@ def test_a_heading_for_shoulders_with_armholes_named_behind_it_is_asked_about() 
     )
     report = rewrite(text)
     assert (report.output, report.passages[0].status) == (text, "question")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Now the shoulders. Work the armholes first.",
+        "Now the shoulders. First the armholes.",
+        "Now the shoulders. Begin with the armholes.",
+        "For the shoulders, first the armholes are made.",
+        "Now shape the shoulders. The armholes are worked first.",
+    ],
+)
+def test_shoulders_announced_before_the_armholes_make_no_shoulder_of_an_armhole(words: str) -> None:
+    text = (
+        "BACK\nCast on 80 sts. Work in st st until piece measures 30 cm, ending with a WS row.\n"
+        f"{words} Cast off 3 sts at beg of next 4 rows. 68 sts.\n"
+        "Work straight until armhole measures 18 cm, ending with a WS row.\n"
+        "Cast off 6 sts at beg of next 6 rows. Cast off rem 32 sts.\n"
+    )
+    report = rewrite(text)
+    assert [p.status for p in report.passages][-1] == "rewritten"
+    assert report.passages[0].status != "rewritten"
+    assert "Cast off 3 sts at beg of next 4 rows. 68 sts." in report.output

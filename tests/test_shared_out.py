@@ -133,3 +133,58 @@ def test_the_next_step_of_a_numbered_list_keeps_its_line() -> None:
         "3.  Fasten off."
     )
     assert "\n3.  Fasten off." in revised(text).output
+
+
+WHOLE = "LEFT FRONT\nCast on 30 sts. Work until front measures 25 cm, ending with a WS row.\nShape shoulder\n"
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        (
+            "Cast off the 24 shoulder sts at the armhole edge on every RS row: 2x 9 and 1x 6 sts.",
+            [9, 9, 6],
+        ),
+        (
+            "Cast off the 24 shoulder sts at the armhole side, on every right-side row: 3 x 8 sts.",
+            [8, 8, 8],
+        ),
+        (
+            "Cast off the 24 sts of the shoulder at the armhole edge as follows: 8 sts at beg of next "
+            "and foll 2 alt rows.",
+            [8, 8, 8],
+        ),
+        (
+            "Bind off the 24 shoulder sts at beg of RS rows: 9 sts once and 5 sts 3 times.",
+            [9, 5, 5, 5],
+        ),
+        ("Bind off the rem 24 sts at armhole edge on every other row: 9, 8, 7 sts.", [9, 8, 7]),
+        (
+            "At armhole edge cast off these 24 sts on every 2nd row as follows: 3 x 8 sts.",
+            [8, 8, 8],
+        ),
+        (
+            "Bind off all 24 sts at armhole edge on every 2nd row: 9 sts once, 5 sts 3 times.",
+            [9, 5, 5, 5],
+        ),
+    ],
+)
+def test_sts_told_in_all_are_those_of_the_steps_behind_the_colon(
+    told: str, expected: list[int]
+) -> None:
+    assert steps(WHOLE + told) == expected
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Cast off the 24 shoulder sts at the armhole edge on every RS row: 2 x 8 sts and 1 x 9 sts.",
+        "Cast off the 8 shoulder sts at the armhole edge on every RS row: 2 x 8 sts and 1 x 9 sts.",
+        "Cast off the 25 sts of the shoulder at the armhole edge as follows: 8 sts at beg of next and "
+        "foll 2 alt rows.",
+    ],
+)
+def test_steps_that_do_not_make_the_sts_told_in_all_are_asked_about(told: str) -> None:
+    found = passage(WHOLE + told)
+    assert found.status == "question"
+    assert "but the steps told are not as many" in (found.reason or "")

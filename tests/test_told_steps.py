@@ -200,3 +200,23 @@ def test_sizes_told_in_groups() -> None:
     assert [[n for n in size if n] for size in zip(*found.edges[0].steps, strict=True)] == [
         [7, 7], [8, 8], [6, 6, 6], [7, 7, 7],
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Bind off at the beginning of every row from the armhole 8 sts 2 times and 7 sts 1 time.",
+        "Bind off for the shoulder at the beg of each row from the armhole: 8 sts twice and 7 sts once.",
+        "On every row from the armhole edge cast off 2 x 8 sts and 1 x 7 sts.",
+        "Bind off for shoulder from RS, i.e. at the beginning of every row from the armhole: 8 sts 2 "
+        "times and 7 sts 1 time.",
+        "Bind off for shoulder from RS, i.e. at start of each row from the arm side: 2x8 sts, 1x7 sts.",
+    ],
+)
+def test_every_row_from_the_armhole_is_every_other_row(told: str) -> None:
+    found = passage(FRONT + told)
+    assert found.status == "rewritten", found.reason
+    (edge,) = found.edges
+    assert [n for row in edge.steps for n in row] == [8, 8, 7]
+    assert edge.first_bind_off_side in (None, "RS")
+    assert revised(FRONT + told).output.count("turn.") == 2
