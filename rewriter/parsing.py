@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from lark import Lark, Token, Tree
-from lark.exceptions import UnexpectedInput, UnexpectedToken
 
 from rewriter._resources import beside_byte_code, grammar_file
 from rewriter.amounts import (
@@ -24,7 +23,7 @@ from rewriter.amounts import (
     step_lists,
 )
 from rewriter.lexicon import TERMINALS, gives_cue, lexicon
-from rewriter.scanning import ClauseLexer
+from rewriter.scanning import ClauseLexer, ClauseParser
 from rewriter.spans import Span, View, forget_views
 
 LONGEST_SENTENCE = 4000
@@ -199,16 +198,18 @@ def grammar_text() -> str:
 
 
 @cache
-def parser() -> Lark:
+def parser() -> ClauseParser:
     """Return the clause parser, built once per process."""
-    return Lark(
-        grammar_text(),
-        parser="lalr",
-        lexer=ClauseLexer,
-        regex=True,
-        propagate_positions=False,
-        maybe_placeholders=False,
-        cache=str(beside_byte_code("clauses") or "") or False,
+    return ClauseParser(
+        Lark(
+            grammar_text(),
+            parser="lalr",
+            lexer=ClauseLexer,
+            regex=True,
+            propagate_positions=False,
+            maybe_placeholders=False,
+            cache=str(beside_byte_code("clauses") or "") or False,
+        )
     )
 
 
@@ -271,18 +272,7 @@ def _tree(text: str) -> tuple[Tree[Token] | None, tuple[Token, ...]]:
 
     A draft repeats its sentences, and the revised draft has most of them once more.
     """
-    stray: list[Token] = []
-
-    def keep(error: UnexpectedInput) -> bool:
-        if isinstance(error, UnexpectedToken) and error.token.type != "$END":
-            stray.append(error.token)
-            return True
-        return False
-
-    try:
-        return parser().parse(text, on_error=keep), tuple(stray)
-    except UnexpectedInput:
-        return None, ()
+    return parser().parse(text)
 
 
 def forget() -> None:
