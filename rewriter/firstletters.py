@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import string
 from functools import cache
+from itertools import pairwise
 from typing import NamedTuple
 
 ASCII = frozenset(map(chr, range(128)))
@@ -21,9 +22,22 @@ _CLASSES = {
     "d": frozenset(string.digits),
     "s": frozenset(string.whitespace),
     "w": frozenset(string.ascii_letters + string.digits + "_"),
+    "n": frozenset("\n"),
+    "r": frozenset("\r"),
+    "t": frozenset("\t"),
+    "D": ASCII - frozenset(string.digits),
+    "S": ASCII - frozenset(string.whitespace),
+    "W": ASCII - frozenset(string.ascii_letters + string.digits + "_"),
 }
+_PLACES = "bBAZ"
+"""Escapes that have no width."""
+_ESCAPES = frozenset(_CLASSES) | frozenset(_PLACES)
+_SUSPECT = re.compile(r"\(\?(?!:|<?[=!]|P<)|\\[^\W_ntrdswDSWbBAZ]")
+"""What may be of a syntax that is not known here; or the quantifier of an escaped bracket."""
+_ESCAPE = re.compile(r"\\(.)", re.S)
 _TOKEN = re.compile(
-    r"\(\?(?::|<?[=!])|\(|\)|\||\\.|\[\^?\]?(?:\\.|[^\]\\])*\]|[?*+]\??\+?|\{\d+(?:,\d*)?\}|.", re.S
+    r"\(\?(?::|<?[=!]|P<\w+>)|\(|\)|\||\\.|\[\^?\]?(?:\\.|[^\]\\])*\]|[?*+]\??\+?|\{\d+(?:,\d*)?\}|.",
+    re.S,
 )
 """A piece of a regular expression: bracket, bar, escape, class, quantifier, or letter."""
 _ENDS = ("", "|", ")")
@@ -39,10 +53,14 @@ def beginnings(pattern: str) -> frozenset[str]:
     """Return how a match of `pattern` can begin: three letters each, or fewer with OPEN behind them.
 
     It knows the syntax that this project's patterns use: groups, lookarounds, classes, escapes and
-    quantifiers. It may tell more beginnings than there are, for what a lookaround forbids is not heeded,
-    but never too few. Letters beyond ASCII are for the caller to allow.
+    quantifiers; of other patterns it tells that they can begin in any way. It may tell more beginnings than
+    there are, for what a lookaround forbids is not heeded, but never too few. Letters beyond ASCII are for
+    the caller to allow.
     """
-    found = _Reader(_TOKEN.findall(pattern)).alternatives()
+    tokens = _TOKEN.findall(pattern)
+    if _SUSPECT.search(pattern) and any(_is_strange(*two) for two in pairwise([*tokens, ""])):
+        return frozenset({OPEN})
+    found = _Reader(tokens).alternatives()
     return found.told | {b + OPEN for b in found.short}
 
 
@@ -50,6 +68,13 @@ def first_letters(pattern: str) -> frozenset[str]:
     """Return the ASCII letters a match of `pattern` can begin with; all where it cannot be told."""
     found = beginnings(pattern)
     return ASCII if OPEN in found else frozenset(b[0] for b in found)
+
+
+def _is_strange(token: str, following: str) -> bool:
+    """Say whether a token is of a syntax that is not known here: a flag, a condition, a reference, ..."""
+    if token == "(":
+        return following.startswith("?")
+    return any(c.isalnum() and c not in _ESCAPES for c in _ESCAPE.findall(token))
 
 
 class _Piece(NamedTuple):
@@ -173,15 +198,15 @@ def _letters_of(token: str) -> frozenset[str]:
         return _class(token)
     if token[0] == "\\" and len(token) == 2:
         escaped = token[1]
-        if escaped in "bBAZ":
-            return frozenset()
-        known = _CLASSES.get(escaped.lower())
-        if known is None:
-            return frozenset(escaped)
-        return known if escaped.islower() else ASCII - known
+        return frozenset() if escaped in _PLACES else _escaped(escaped)
     if token in "^$":
         return frozenset()
     return ASCII if token == "." else frozenset(token)
+
+
+def _escaped(letter: str) -> frozenset[str]:
+    """Return what a letter stands for behind a backslash."""
+    return _CLASSES.get(letter, frozenset(letter))
 
 
 def _class(token: str) -> frozenset[str]:
@@ -192,7 +217,7 @@ def _class(token: str) -> frozenset[str]:
         r"\\(?P<escaped>.)|(?P<low>.)-(?P<high>[^\]])|(?P<one>.)", body[negated:], re.S
     ):
         if found["escaped"]:
-            letters |= _CLASSES.get(found["escaped"], frozenset(found["escaped"]))
+            letters |= _escaped(found["escaped"])
         elif found["low"]:
             letters.update(map(chr, range(ord(found["low"]), ord(found["high"]) + 1)))
         else:

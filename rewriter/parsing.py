@@ -225,15 +225,33 @@ def parse(view: View) -> tuple[Part, ...] | None:
     return _parts_of(view)
 
 
-@lru_cache(maxsize=2048)
 def _parts_at(text: str, base: int) -> tuple[Part, ...]:
     """Return the parts of a sentence that begins at an offset of the draft.
 
     The revised draft has most sentences once more, some of them moved: they are not read anew.
     """
-    if base:
-        return tuple(_moved(part, base) for part in _parts_at(text, 0))
-    return _parts_of(View(text, 0, None))
+    known = _readings(text)
+    found = known.get(base)
+    if found is None:
+        if known:
+            first, parts = next(iter(known.items()))
+            found = tuple(_moved(part, base - first) for part in parts)
+        else:
+            found = _parts_of(View(text, base, None))
+        if len(known) == _PLACES:
+            known.clear()
+        known[base] = found
+    return found
+
+
+_PLACES = 8
+"""For how many places the parts of a sentence are kept at most."""
+
+
+@lru_cache(maxsize=2048)
+def _readings(text: str) -> dict[int, tuple[Part, ...]]:
+    """Return the parts of a sentence that are kept, by the offset at which it begins."""
+    return {}
 
 
 def _moved(part: Part, by: int) -> Part:
@@ -278,7 +296,7 @@ def _tree(text: str) -> tuple[Tree[Token] | None, tuple[Token, ...]]:
 def forget() -> None:
     """Forget what is kept of sentences that were read, so that each is read as if it were new."""
     _tree.cache_clear()
-    _parts_at.cache_clear()
+    _readings.cache_clear()
     gives_cue.cache_clear()
     forget_views()
 

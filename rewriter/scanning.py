@@ -62,7 +62,7 @@ class ClauseLexer(Lexer):
         self._any: dict[str, tuple[_Terminal, ...]] = {}
 
     def lex(self, lexer_state: LexerState, parser_state: Any) -> Iterator[Token]:
-        """Raise NotImplementedError: sentences are read by `ClauseParser`, which looks for its tokens itself."""
+        """Raise NotImplementedError: `ClauseParser` reads sentences, and finds its tokens itself."""
         raise NotImplementedError
 
     def allows(self, accepted: Any, terminal: _Terminal) -> bool:

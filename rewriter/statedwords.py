@@ -14,6 +14,7 @@ from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.amounts import is_amount, loose_amount_pattern, number_words, read_amount
 from rewriter.lexicon import pattern_of
+from rewriter.quicksearch import QuickSearch
 from rewriter.spans import Span, View
 
 FactName = Literal[
@@ -110,11 +111,11 @@ def _either(phrases: tuple[str, ...]) -> str:
 
 
 @cache
-def phrases_of(fact: Fact) -> regex.Pattern[str] | None:
+def phrases_of(fact: Fact) -> QuickSearch | None:
     """Return the expression of a fact's phrases, if it has any."""
     if not fact.phrases:
         return None
-    return regex.compile(rf"(?<![a-z\d])(?:{_either(fact.phrases)})(?![a-z])")
+    return QuickSearch(regex.compile(rf"(?<![a-z\d])(?:{_either(fact.phrases)})(?![a-z])"))
 
 
 @cache
@@ -132,7 +133,7 @@ def labels_of(fact: Fact) -> regex.Pattern[str] | None:
 
 
 @cache
-def _tallies() -> tuple[regex.Pattern[str], regex.Pattern[str]]:
+def _tallies() -> tuple[regex.Pattern[str], QuickSearch]:
     table = _table()["tally"]
     aside = _either(tuple(table["aside"]))
     anywhere = (
@@ -141,7 +142,7 @@ def _tallies() -> tuple[regex.Pattern[str], regex.Pattern[str]]:
         rf"|(?:[,;=]|\s-|(?<![a-z])(?:and|or)\s|(?<=(?:cms?|ins?|inch|inches|\")\s{{1,4}}))\s*(?:{aside})(?=\s*(?:[,;.(]|\Z))"
     )
     whole = rf"\W*(?:{_either(tuple(table['sentence']))})\W*"
-    return regex.compile(whole), regex.compile(anywhere)
+    return regex.compile(whole), QuickSearch(regex.compile(anywhere))
 
 
 # "7 patts have been worked (70 rows)": a row less is no whole pattern any more.
@@ -165,7 +166,7 @@ def tallies_in(view: View, stop: int | None = None) -> Iterator[Tally]:
         yield _tally(view, found)
 
 
-def counted(pattern: regex.Pattern[str], text: str) -> Iterator[regex.Match[str]]:
+def counted(pattern: QuickSearch, text: str) -> Iterator[regex.Match[str]]:
     """Yield the matches whose count, if they have one, is a count or list in one of the notations."""
     at = 0
     while found := pattern.search(text, at):

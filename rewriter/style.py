@@ -21,6 +21,7 @@ from rewriter.document import Document
 from rewriter.labels import Labels, measure_labels
 from rewriter.lexicon import term_cues
 from rewriter.passages import Passage
+from rewriter.quicksearch import QuickSearch
 from rewriter.rows import Kind
 from rewriter.shaping import Shaping
 from rewriter.sidewords import SIDES, SideWords, side_words
@@ -204,6 +205,7 @@ _ONE = {"sts": "st", "st": "st", "stitches": "stitch", "loops": "loop"}
 _SEVERAL_ST = regex.compile(r"(?i)(?:(?<![\d.,])(?!1\s?s)\d+|[)\]])\s?st\b(?!\.?\s+st\b)")
 
 
+@lru_cache(maxsize=16)
 def _singular(source: str) -> bool:
     """Say whether a draft writes "st" for several stitches too."""
     return len(_SEVERAL_ST.findall(source)) > len(regex.findall(r"(?i)\bsts\b", source))
@@ -363,8 +365,8 @@ _SHORT_LIST = regex.compile(
 
 
 @cache
-def _amount() -> regex.Pattern[str]:
-    return regex.compile(rf"(?<![\d.,/-]){amount_pattern()}")
+def _amount() -> QuickSearch:
+    return QuickSearch(regex.compile(rf"(?<![\d.,/-]){amount_pattern()}"))
 
 
 _MANNERS = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import string
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -66,6 +67,9 @@ def test_first_letters(pattern: str, letters: str) -> None:
         ("[ab]c", {"ac" + OPEN, "bc" + OPEN}),
         ("ab?c*d", {"abc", "abd", "acc", "acd", "ad" + OPEN}),
         ("", {OPEN}),
+        (r"(?P<n>one)", {"one"}),
+        (r"[^\W\d]", {c + OPEN for c in string.ascii_letters + "_"}),
+        *((strange, {OPEN}) for strange in ("(?i)one", r"(a)\1", r"\x41", r"[\x41]", r"\Gone")),
     ],
 )
 def test_beginnings(pattern: str, told: set[str]) -> None:
