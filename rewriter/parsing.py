@@ -244,11 +244,11 @@ def _parts_at(text: str, base: int) -> tuple[Part, ...]:
     return found
 
 
-_PLACES = 8
+_PLACES = 4
 """For how many places the parts of a sentence are kept at most."""
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=4096)
 def _readings(text: str) -> dict[int, tuple[Part, ...]]:
     """Return the parts of a sentence that are kept, by the offset at which it begins."""
     return {}
@@ -276,7 +276,7 @@ def _later(span: Span, by: int) -> Span:
 
 
 def _parts_of(view: View) -> tuple[Part, ...]:
-    tree, stray = _tree(view.text)
+    tree, stray = parser().parse(view.text)
     if tree is None:
         return (Part("residue", view.span(0, len(view.text))),)
     parts = list(_parts(tree, view))
@@ -284,18 +284,8 @@ def _parts_of(view: View) -> tuple[Part, ...]:
     return tuple(sorted(parts, key=lambda p: p.span))
 
 
-@lru_cache(maxsize=2048)
-def _tree(text: str) -> tuple[Tree[Token] | None, tuple[Token, ...]]:
-    """Return the tree of a sentence and the tokens that have no place in it.
-
-    A draft repeats its sentences, and the revised draft has most of them once more.
-    """
-    return parser().parse(text)
-
-
 def forget() -> None:
     """Forget what is kept of sentences that were read, so that each is read as if it were new."""
-    _tree.cache_clear()
     _readings.cache_clear()
     gives_cue.cache_clear()
     forget_views()

@@ -18,7 +18,6 @@ from rewriter.amounts import (
 )
 from rewriter.document import Document
 from rewriter.lexicon import lexicon
-from rewriter.quicksearch import QuickSearch
 from rewriter.spans import Span, view_of
 
 MOST_SIZES = 40
@@ -202,13 +201,13 @@ def _numbered(count: int) -> tuple[str, ...]:
 
 
 @cache
-def _amount() -> QuickSearch:
-    return QuickSearch(regex.compile(rf"(?<![\d.,/-]){amount_pattern()}"))
+def _amount() -> regex.Pattern[str]:
+    return regex.compile(rf"(?<![\d.,/-]){amount_pattern()}")
 
 
 @cache
-def _sized() -> QuickSearch:
-    return QuickSearch(regex.compile(sized_pattern()))
+def _sized() -> regex.Pattern[str]:
+    return regex.compile(sized_pattern())
 
 
 # "2 - 6 - 1: rows - sts - times", the shorthand of Japanese charts, is no list of sizes.
@@ -225,7 +224,7 @@ _PHRASE_LIST = regex.compile(
 # Sizes named inside: "7 sts (10 yrs-8 sts; 12 yrs-9 sts)"
 _NAMED_SIZE = regex.compile(r"\d+\s*(?:yrs?|years?|months?|mths?)\.?\s*-\s*\d+")
 _NAMED_LIST = regex.compile(rf"[(\[]({_NAMED_SIZE.pattern}[^()\[\]]*)[)\]]")
-_STEP_LIST = QuickSearch(regex.compile(step_list_pattern()))
+_STEP_LIST = regex.compile(step_list_pattern())
 
 
 # "Amber (12)   480 g": columns of a table, no list.
@@ -244,7 +243,7 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
         text = _ROW_ST_TIMES.sub(" ", sentence.view.text)
         if _FOR_SOME.search(text):
             continue  # its lists are as long as the sizes that it names
-        phrases += len(_PHRASE_LIST.findall(text)) + sum(1 for _ in _sized().finditer(text))
+        phrases += len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text))
         named += [len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text)]
         if not any(c in text for c in "([-/:"):
             continue

@@ -14,7 +14,6 @@ from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.amounts import is_amount, loose_amount_pattern, number_words, read_amount
 from rewriter.lexicon import pattern_of
-from rewriter.quicksearch import QuickSearch
 from rewriter.spans import Span, View
 
 FactName = Literal[
@@ -111,11 +110,11 @@ def _either(phrases: tuple[str, ...]) -> str:
 
 
 @cache
-def phrases_of(fact: Fact) -> QuickSearch | None:
+def phrases_of(fact: Fact) -> regex.Pattern[str] | None:
     """Return the expression of a fact's phrases, if it has any."""
     if not fact.phrases:
         return None
-    return QuickSearch(regex.compile(rf"(?<![a-z\d])(?:{_either(fact.phrases)})(?![a-z])"))
+    return regex.compile(rf"(?<![a-z\d])(?:{_either(fact.phrases)})(?![a-z])")
 
 
 @cache
@@ -133,7 +132,7 @@ def labels_of(fact: Fact) -> regex.Pattern[str] | None:
 
 
 @cache
-def _tallies() -> tuple[regex.Pattern[str], QuickSearch]:
+def _tallies() -> tuple[regex.Pattern[str], regex.Pattern[str]]:
     table = _table()["tally"]
     aside = _either(tuple(table["aside"]))
     anywhere = (
@@ -142,7 +141,7 @@ def _tallies() -> tuple[regex.Pattern[str], QuickSearch]:
         rf"|(?:[,;=]|\s-|(?<![a-z])(?:and|or)\s|(?<=(?:cms?|ins?|inch|inches|\")\s{{1,4}}))\s*(?:{aside})(?=\s*(?:[,;.(]|\Z))"
     )
     whole = rf"\W*(?:{_either(tuple(table['sentence']))})\W*"
-    return regex.compile(whole), QuickSearch(regex.compile(anywhere))
+    return regex.compile(whole), regex.compile(anywhere)
 
 
 # "7 patts have been worked (70 rows)": a row less is no whole pattern any more.
@@ -166,7 +165,7 @@ def tallies_in(view: View, stop: int | None = None) -> Iterator[Tally]:
         yield _tally(view, found)
 
 
-def counted(pattern: QuickSearch, text: str) -> Iterator[regex.Match[str]]:
+def counted(pattern: regex.Pattern[str], text: str) -> Iterator[regex.Match[str]]:
     """Yield the matches whose count, if they have one, is a count or list in one of the notations."""
     at = 0
     while found := pattern.search(text, at):

@@ -21,7 +21,6 @@ from rewriter.document import Document
 from rewriter.labels import Labels, measure_labels
 from rewriter.lexicon import term_cues
 from rewriter.passages import Passage
-from rewriter.quicksearch import QuickSearch
 from rewriter.rows import Kind
 from rewriter.shaping import Shaping
 from rewriter.sidewords import SIDES, SideWords, side_words
@@ -365,8 +364,8 @@ _SHORT_LIST = regex.compile(
 
 
 @cache
-def _amount() -> QuickSearch:
-    return QuickSearch(regex.compile(rf"(?<![\d.,/-]){amount_pattern()}"))
+def _amount() -> regex.Pattern[str]:
+    return regex.compile(rf"(?<![\d.,/-]){amount_pattern()}")
 
 
 _MANNERS = (
