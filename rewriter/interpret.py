@@ -251,7 +251,9 @@ class _Reader(RowReader):
                 row = self._row(rows[-1], labelled=True)
                 printed = row.printed if n == count - 1 else None  # "next 6 rows: ... - 26 sts"
                 side_here = (side or row.side) if n == 0 else None
-                self._append(replace(row, side=side_here, printed=printed))
+                if (side_here, printed) != (row.side, row.printed):
+                    row = replace(row, side=side_here, printed=printed)
+                self._append(row)
                 if row.acts and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is not None:
                     self.alternate = count == 1
                     self.last_step = len(self.rows) - 1

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from lark import Lark, Token, Tree
-from lark.exceptions import UnexpectedInput, UnexpectedToken
 
 from rewriter._resources import beside_byte_code, grammar_file
 from rewriter.amounts import (
@@ -24,7 +23,7 @@ from rewriter.amounts import (
     step_lists,
 )
 from rewriter.lexicon import TERMINALS, gives_cue, lexicon
-from rewriter.scanning import ClauseLexer
+from rewriter.scanning import ClauseLexer, ClauseParser
 from rewriter.spans import Span, View, forget_views
 
 LONGEST_SENTENCE = 4000
@@ -199,16 +198,18 @@ def grammar_text() -> str:
 
 
 @cache
-def parser() -> Lark:
+def parser() -> ClauseParser:
     """Return the clause parser, built once per process."""
-    return Lark(
-        grammar_text(),
-        parser="lalr",
-        lexer=ClauseLexer,
-        regex=True,
-        propagate_positions=False,
-        maybe_placeholders=False,
-        cache=str(beside_byte_code("clauses") or "") or False,
+    return ClauseParser(
+        Lark(
+            grammar_text(),
+            parser="lalr",
+            lexer=ClauseLexer,
+            regex=True,
+            propagate_positions=False,
+            maybe_placeholders=False,
+            cache=str(beside_byte_code("clauses") or "") or False,
+        )
     )
 
 
@@ -224,15 +225,33 @@ def parse(view: View) -> tuple[Part, ...] | None:
     return _parts_of(view)
 
 
-@lru_cache(maxsize=2048)
 def _parts_at(text: str, base: int) -> tuple[Part, ...]:
     """Return the parts of a sentence that begins at an offset of the draft.
 
     The revised draft has most sentences once more, some of them moved: they are not read anew.
     """
-    if base:
-        return tuple(_moved(part, base) for part in _parts_at(text, 0))
-    return _parts_of(View(text, 0, None))
+    known = _readings(text)
+    found = known.get(base)
+    if found is None:
+        if known:
+            first, parts = next(iter(known.items()))
+            found = tuple(_moved(part, base - first) for part in parts)
+        else:
+            found = _parts_of(View(text, base, None))
+        if len(known) == _PLACES:
+            known.clear()
+        known[base] = found
+    return found
+
+
+_PLACES = 4
+"""For how many places the parts of a sentence are kept at most."""
+
+
+@lru_cache(maxsize=4096)
+def _readings(text: str) -> dict[int, tuple[Part, ...]]:
+    """Return the parts of a sentence that are kept, by the offset at which it begins."""
+    return {}
 
 
 def _moved(part: Part, by: int) -> Part:
@@ -257,7 +276,7 @@ def _later(span: Span, by: int) -> Span:
 
 
 def _parts_of(view: View) -> tuple[Part, ...]:
-    tree, stray = _tree(view.text)
+    tree, stray = parser().parse(view.text)
     if tree is None:
         return (Part("residue", view.span(0, len(view.text))),)
     parts = list(_parts(tree, view))
@@ -265,30 +284,9 @@ def _parts_of(view: View) -> tuple[Part, ...]:
     return tuple(sorted(parts, key=lambda p: p.span))
 
 
-@lru_cache(maxsize=2048)
-def _tree(text: str) -> tuple[Tree[Token] | None, tuple[Token, ...]]:
-    """Return the tree of a sentence and the tokens that have no place in it.
-
-    A draft repeats its sentences, and the revised draft has most of them once more.
-    """
-    stray: list[Token] = []
-
-    def keep(error: UnexpectedInput) -> bool:
-        if isinstance(error, UnexpectedToken) and error.token.type != "$END":
-            stray.append(error.token)
-            return True
-        return False
-
-    try:
-        return parser().parse(text, on_error=keep), tuple(stray)
-    except UnexpectedInput:
-        return None, ()
-
-
 def forget() -> None:
     """Forget what is kept of sentences that were read, so that each is read as if it were new."""
-    _tree.cache_clear()
-    _parts_at.cache_clear()
+    _readings.cache_clear()
     gives_cue.cache_clear()
     forget_views()
 

@@ -66,14 +66,17 @@ def first_row_inside(passage: Passage, lead_in: LeadIn, sizes: int) -> RowBefore
 
     What the lead-in says of its own last row then stays true.
     """
-    try:
-        rows = [read_rows(passage.statements, i, sizes) for i in range(sizes)]
-    except Unread:
-        return None
-    if not all(len(r) > 1 and not r[0].has(Kind.BIND_OFF) and _binds(r[1]) for r in rows):
-        return None
-    if not all(_goes_to_end(r[0]) for r in rows):
-        return None
+    rows: list[list[Row]] = []
+    for size in range(sizes):
+        try:
+            told = read_rows(passage.statements, size, sizes)
+        except Unread:
+            return None
+        if len(told) < 2 or told[0].has(Kind.BIND_OFF) or not _binds(told[1]):
+            return None  # as is most often told by the first size: the others need not be read
+        if not _goes_to_end(told[0]):
+            return None
+        rows.append(told)
     lead_in.mentions.clear()
     lead_in.absorbed.clear()
     lead_in.obstacle = lead_in.doubt = None

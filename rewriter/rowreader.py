@@ -20,8 +20,9 @@ class RowReader(TurnReader):
     def _row(self, frames: Sequence[Frame], labelled: bool = False) -> Row:
         """Read one row from its frames; a labelled one goes on to the end of the row."""
         acts: list[Act] = []
-        row = Row((), statement=self.number, span=Span(frames[0].start, frames[-1].end))
-        row, self.begun = replace(row, aid=bool(self.aid_due)), self.aid_due in WORKED_ST
+        span = Span(frames[0].start, frames[-1].end)
+        row = Row((), aid=bool(self.aid_due), statement=self.number, span=span)
+        self.begun = self.aid_due in WORKED_ST
         self.aid_due = ""
         for frame in with_holders(frames):
             row = self._act(frame, row, acts)

@@ -144,13 +144,14 @@ def build_shaping(
     Returns it with the sts on the needle before it, per size, and where they are told.
     """
     before = count_before(passage, len(sizes))
+    at_once = both_sides_at_once(passage)
     rows = [
         read_rows(
             passage.statements,
             i,
             len(sizes),
             before[0][i] if before else None,
-            at_once=both_sides_at_once(passage),
+            at_once=at_once,
         )
         for i in range(len(sizes))
     ]

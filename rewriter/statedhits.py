@@ -46,13 +46,12 @@ def hits_in(document: Document) -> list[Hit]:
 
 
 def _in_sentences(document: Document) -> Iterator[Hit]:
+    sentences = [s for s in document.sentences if "row" in s.view.text or "shoulder" in s.view.text]
     for fact in facts():
         pattern = phrases_of(fact)
         if pattern is None:
             continue
-        for sentence in document.sentences:
-            if "row" not in sentence.view.text and "shoulder" not in sentence.view.text:
-                continue
+        for sentence in sentences:
             for found in counted(pattern, sentence.view.text):
                 yield _hit(fact, sentence.view, found, sentence.piece_at, sentence.block)
 

@@ -204,6 +204,7 @@ _ONE = {"sts": "st", "st": "st", "stitches": "stitch", "loops": "loop"}
 _SEVERAL_ST = regex.compile(r"(?i)(?:(?<![\d.,])(?!1\s?s)\d+|[)\]])\s?st\b(?!\.?\s+st\b)")
 
 
+@lru_cache(maxsize=16)
 def _singular(source: str) -> bool:
     """Say whether a draft writes "st" for several stitches too."""
     return len(_SEVERAL_ST.findall(source)) > len(regex.findall(r"(?i)\bsts\b", source))

@@ -109,7 +109,9 @@ def _with_aids(rows: Sequence[Row]) -> list[Row]:
         toward = index % 2
         turns = row.has(Kind.TURN)
         closes = waiting[toward] and not turns
-        out.append(replace(row, aid=turned, closes=closes))
+        if (turned, closes) != (row.aid, row.closes):
+            row = replace(row, aid=turned, closes=closes)
+        out.append(row)
         waiting[toward] = turns or (waiting[toward] and not closes)
         turned = turns
     return out
