@@ -55,3 +55,74 @@ def test_sts_that_make_a_collar_are_not_the_neck() -> None:
         "that remain make the hood, and they are knitted on."
     )
     assert "rewritten" not in [p.status for p in rewritten(THIRD_PERSON.format(words)).passages]
+
+
+BY_LETTERS = """{sign}Jumper
+Sizes: a) 34/36 - b) 38/40 - c) 42/44
+
+{sign}BACK
+Cast on a) 86 sts - b) 92 sts - c) 98 sts.
+
+SHOULDERS: {rows}
+{items}
+
+Cast off the a) 46 sts - b) 48 sts - c) 50 sts which remain for the neck.
+"""
+THREE_SIZES = [(4, 4, 4, 4, 4), (4, 4, 4, 5, 5), (4, 5, 5, 5, 5)]
+
+
+@pytest.mark.parametrize(
+    ("sign", "bullet", "rows"),
+    [
+        ("## ", "* ", "At 52 cm of total height, cast off on each side every 2 rows:\n"),
+        ("## ", "- ", "At a) 52 cm - b) 53 cm - c) 55 cm cast off at both sides on every 2nd row:\n"),
+        ("", "", "At 52 cm, bind off on each side every 2 rows:"),
+        ("", "- ", "At 52 cm, bind off at each side in every second row:"),
+    ],
+)  # fmt: skip
+def test_steps_a_size_in_the_items_of_a_list(sign: str, bullet: str, rows: str) -> None:
+    told = (
+        "a) 5 times 4 sts,",
+        "b) 3 times 4 sts, 2 times 5 sts,",
+        "c) 1 time 4 sts, 4 times 5 sts.",
+    )
+    items = "\n".join(bullet + item for item in told)
+    report = rewritten(BY_LETTERS.format(sign=sign, rows=rows, items=items))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert steps(report) == THREE_SIZES
+    assert "a) 20" in report.output and "5 times" not in report.output
+
+
+@pytest.mark.parametrize("name", ["Size {}", "For size {}"])
+def test_steps_in_items_that_name_their_sizes(name: str) -> None:
+    told = ("5 times 4 sts", "3 times 4 sts, 2 times 5 sts", "1 time 4 sts, 4 times 5 sts")
+    items = "\n".join(
+        f"* {name.format(size)}: {words}" for size, words in zip("SML", told, strict=True)
+    )
+    text = (
+        "## Back\nSizes: S (M, L)\nCast on 86 (92, 98) sts.\n\nShoulders: At 52 cm cast off on each side every 2 "
+        f"rows:\n\n{items}\n\nCast off the 46 (48, 50) sts that remain.\n"
+    )
+    report = rewritten(text)
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert steps(report) == THREE_SIZES
+
+
+def test_the_row_after_which_a_shoulder_begins_moves_one_row_down() -> None:
+    items = "a) 5 times 4 sts,\nb) 3 times 4 sts, 2 times 5 sts,\nc) 1 time 4 sts, 4 times 5 sts."
+    rows = "At 52 cm, that is, after row no. a) 156 - b) 160 - c) 166, cast off on each side every 2 rows:"
+    report = rewritten(BY_LETTERS.format(sign="", rows=rows, items=items))
+    assert "after row no. a) 155 - b) 159 - c) 165, shape the shoulders" in report.output
+    first = rewritten(
+        BY_LETTERS.format(sign="", rows=rows.replace("156", "1"), items=items)
+    ).passages[0]
+    assert first.status == "question"
+
+
+def test_items_that_are_for_no_sizes_stay_apart() -> None:
+    items = "a) first the left shoulder,\nb) then the right one."
+    rows = "At 52 cm cast off on each side every 2 rows:"
+    assert "rewritten" not in [
+        p.status
+        for p in rewritten(BY_LETTERS.format(sign="", rows=rows, items=items)).passages
+    ]
