@@ -126,3 +126,49 @@ def test_items_that_are_for_no_sizes_stay_apart() -> None:
         p.status
         for p in rewritten(BY_LETTERS.format(sign="", rows=rows, items=items)).passages
     ]
+
+
+IN_TURN = """Size: {sizes} years
+Back: Cast on {cast_on} sts and knit rib. When the work measures 25 cm, bind off at each side for armholes on \
+every 2nd row 3, 2, 1 sts = {width} sts. When the work measures 38 cm, bind off the {middle} sts in the middle for \
+neck and each side is knitted finished for itself. Bind off at the neck edge on every 2nd row 2, 1 sts = {shoulder} \
+sts for shoulder. Knit until the work measures 40 cm. {told} Knit the other shoulder likewise, but mirrored.
+"""
+FIVE = {
+    "sizes": "(2) 4 (6) 8 (10)",
+    "cast_on": "(76) 82 (88) 94 (100)",
+    "width": "(64) 70 (76) 82 (88)",
+    "middle": "(24) 26 (28) 30 (32)",
+    "shoulder": "(17) 19 (21) 23 (25)",
+}
+THREE = {
+    "sizes": "2 (4) 6",
+    "cast_on": "76 (82) 88",
+    "width": "64 (70) 76",
+    "middle": "24 (26) 28",
+    "shoulder": "17 (19) 21",
+}
+
+
+@pytest.mark.parametrize(
+    ("counts", "told"),
+    [
+        (FIVE, "Then bind off from the armhole, on every 2nd row (6, 6, 5) 7, 6, 6 (7, 7, 7) 8, 8, 7 (9, 8, 8) sts."),
+        (FIVE, "Bind off at the armhole side in every 2nd row [6, 6, 5] 7, 6, 6 [7, 7, 7] 8, 8, 7 [9, 8, 8] stitches."),
+        (THREE, "Now cast off at the armhole edge on every other row 6, 6, 5 (7, 6, 6) 7, 7, 7 sts."),
+    ],
+)  # fmt: skip
+def test_steps_of_the_sizes_in_and_outside_brackets_in_turn(
+    counts: dict[str, str], told: str
+) -> None:
+    report = rewritten(IN_TURN.format(told=told, **counts))
+    *others, shoulder = report.passages
+    assert shoulder.status == "rewritten"
+    assert steps(report)[:3] == [(6, 6, 5), (7, 6, 6), (7, 7, 7)]
+    assert [p.status for p in others] == ["left", "left"]
+    assert [p.kind for p in others] == ["armhole", "neck"]
+
+
+def test_lists_in_turn_that_are_too_few_for_the_sizes_are_asked_about() -> None:
+    told = "Then bind off from the armhole, on every 2nd row (6, 6, 5) 7, 6, 6 (7, 7, 7) sts."
+    assert rewritten(IN_TURN.format(told=told, **FIVE)).passages[-1].status != "rewritten"
