@@ -183,6 +183,12 @@ _CHAINS = (
     # 9, 9, 10 sts (10, 10, 10 sts - 10, 11, 11 sts): the unit behind each size's steps
     rf"|{_COMMAS}{_STS}\s*[(\[]\s*{_COMMAS}{_STS}?(?:\s*[-;:]\s*{_COMMAS}{_STS}?)*\s*[)\]])"
 )
+# (6, 6, 5) 7, 6, 6 (7, 7, 7) sts: every other size in brackets, outside which the sizes go on
+_IN_TURN = rf"[(\[]\s*{_COMMAS}\s*[)\]]"
+_ALTERNATING = (
+    rf"(?:{_IN_TURN}\s*{_COMMAS}(?:\s*{_IN_TURN}\s*{_COMMAS})*|{_COMMAS}(?:\s*{_IN_TURN}\s*{_COMMAS})+)"
+    rf"(?:\s*{_IN_TURN})?(?={_STS})"
+)
 
 
 # 8,8,9 (9,9,9 - 10,10,9): the sizes after the first in one pair of brackets
@@ -209,7 +215,7 @@ def step_list_pattern() -> str:
     # "1x9, then 2x8 (2x9) 2x10": what comes before "then" is for all sizes
     first = rf"{_TIMES_OF}(?:\s*(?:,\s*and|,|and|&)\s*{_TIMES_OF})*"
     return (
-        rf"(?:{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
+        rf"(?:{_ALTERNATING}|{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
         rf"|(?:{first}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
     )
 

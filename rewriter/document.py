@@ -18,6 +18,7 @@ from markdown_it import MarkdownIt
 
 from rewriter.bullets import BULLETS
 from rewriter.headings import is_heading_words, read_heading
+from rewriter.sizeitems import joined_items
 from rewriter.spans import SourceText, Span, View, view_of
 
 BlockKind = Literal["heading", "text", "item", "table", "code"]
@@ -121,7 +122,7 @@ def split_document(source: SourceText) -> Document:
             sentences.append(
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
-    return Document(source, blocks, tuple(sentences), width)
+    return Document(source, blocks, tuple(joined_items(sentences)), width)
 
 
 _EDGES_NAMED = re.compile(r"(?i)\b(?:armholes?|shoulders?|neck)\b")

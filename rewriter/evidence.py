@@ -382,7 +382,7 @@ _STRAIGHT = regex.compile(
 
 def _after_length(passage: Passage) -> bool:
     """Say whether the nearest words before tell a straight stretch up to a shoulder."""
-    text = _nearest(passage, 2)
+    text = _FOR_ARMHOLE.sub(" ", _nearest(passage, 2))  # what begins an armhole is no length of it
     return bool(
         _UNTIL_ARMHOLE.search(text) and regex.search(r"\barmholes?\b|\bshoulders?\b|\bback\b", text)
     )

@@ -61,10 +61,13 @@ _PARTED = re.compile(r"(?<=until )(\d) (?=0 sts?\b)")
 # 9 sts, 1 time 8 sts". They are matched as a list with brackets.
 _STEPS = r"\d{1,2}\s?(?:x|times?)\s?\d{1,3}(?:\s*(?:sts?|stitches|loops))?"
 _NUMBER = r"\d+(?:[.,/]\d+|\s?[\u00bd\u00bc\u00be]|-\d+)?(?!\d)"
+# The unit may stand behind each ("a) 46 sts - b) 48 sts"), and each in an item of its own.
+_UNIT = r"(?:\s*(?:sts?|stitches|loops|rows?|cms?|ins?|inch(?:es)?)(?![a-z]))?"
+_NEXT = r"\s*[-,;.]?\s*(?:[*+\u2022-]\s+)?"
 _LETTERED = tuple(
     regex.compile(
-        rf"(?<![a-z(])a\)\s*(?P<item>{item})"
-        rf"\s*[-,;]?\s*b\)\s*(?P<item>{item})(?:\s*[-,;]?\s*[c-k]\)\s*(?P<item>{item}))*"
+        rf"(?<![a-z(])a\)\s*(?P<item>{item}){_UNIT}"
+        rf"{_NEXT}b\)\s*(?P<item>{item})(?:{_UNIT}{_NEXT}[c-k]\)\s*(?P<item>{item}))*"
     )
     for item in (rf"{_STEPS}(?:\s*(?:,|and|,\s*and)\s*{_STEPS})*", _NUMBER)
 )

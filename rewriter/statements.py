@@ -154,9 +154,7 @@ def _one_by_one(
         (i, sizes, rest)
         for i, p in enumerate(parts)
         if p.kind in ("size", "ordinal", "sizes_only")
-        and (
-            i == 0 or parts[i - 1].kind in ("colon", "stop", "dash") or _is_semicolon(parts[i - 1])
-        )
+        and _stands_apart(parts[:i])
         for sizes, rest in (_sizes(parts[i:], source, labels),)
         if sizes
     ]
@@ -169,6 +167,14 @@ def _one_by_one(
         (sizes, [*head, *rest[: len(rest) - (len(parts) - stop)]])
         for (_, sizes, rest), stop in zip(starts, stops, strict=True)
     ]
+
+
+def _stands_apart(before: Sequence[Part]) -> bool:
+    """Say whether a size is named behind a mark that sets it apart: "...: for size S: ..."."""
+    solid = [p for p in before if p.kind != "filler"]
+    if not solid:
+        return True
+    return solid[-1].kind in ("colon", "stop", "dash", "star") or _is_semicolon(solid[-1])
 
 
 def _is_semicolon(part: Part) -> bool:

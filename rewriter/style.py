@@ -335,7 +335,7 @@ def list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
         view = view_of(text, Span(0, len(text)))
         for found in _amount().finditer(view.text):
             raw = view.span(found.start(), found.end()).of(text)
-            form = tuple(regex.split(r"\d+", raw))
+            form = tuple(_UNIT_OF_SIZE.sub("", gap) for gap in regex.split(r"\d+", raw))
             if len(form) == sizes + 1 and not any(
                 regex.search(r"[A-Za-z\r\n]", _LETTER_OF_SIZE.sub("", gap)) for gap in form
             ):
@@ -346,6 +346,10 @@ def list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
 
 
 _LETTER_OF_SIZE = regex.compile(r"(?i)\b[a-k]\)")  # "a) 8 - b) 9 - c) 10"
+# "a) 8 sts - b) 9 sts": a list is written with its unit behind the last
+_UNIT_OF_SIZE = regex.compile(
+    r"(?i)^\s*(?:sts?|stitches|loops|rows?|cms?|ins?|inch(?:es)?)\.?(?=\s*[,;\u2013-]?\s*[b-k]\))"
+)
 
 
 def _short_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
