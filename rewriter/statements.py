@@ -153,8 +153,7 @@ def _one_by_one(
     starts = [
         (i, sizes, rest)
         for i, p in enumerate(parts)
-        if p.kind in ("size", "ordinal", "sizes_only")
-        and _stands_apart(parts[:i])
+        if p.kind in ("size", "ordinal", "sizes_only") and _stands_apart(parts[:i])
         for sizes, rest in (_sizes(parts[i:], source, labels),)
         if sizes
     ]

@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - the lines of drafts are as long as houses write them
 """Shoulders told in further ways: by "she", a size at a time in items, in lists within brackets."""
 
 from __future__ import annotations
@@ -123,8 +124,7 @@ def test_items_that_are_for_no_sizes_stay_apart() -> None:
     items = "a) first the left shoulder,\nb) then the right one."
     rows = "At 52 cm cast off on each side every 2 rows:"
     assert "rewritten" not in [
-        p.status
-        for p in rewritten(BY_LETTERS.format(sign="", rows=rows, items=items)).passages
+        p.status for p in rewritten(BY_LETTERS.format(sign="", rows=rows, items=items)).passages
     ]
 
 
