@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 def doubt_what_stands_beside(draft: Draft) -> None:
     """Take its shaping from each finding whose neighbours may belong to it."""
     _doubt_words_that_break_off(draft)
+    _doubt_sts_before_the_verb(draft)
     _doubt_steps_in_dividing_rows(draft)
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
@@ -104,6 +105,27 @@ def _doubt_rows_that_follow(draft: Draft) -> None:
                 "broken-off",
                 "more rows follow here that are not understood and may belong to this shaping",
                 after.span,
+            )
+
+
+# "At the right edge 1 x 6 (7 - 8) sts, and in every 2nd row bind off 2 x 6 sts": the first step has no verb
+_STS_ALONE = regex.compile(
+    r"\b\d{1,2}\s?x\s?\d{1,3}(?:\s*[(\[][^()\[\]]{1,60}[)\]])*\s*(?:sts?|stitch(?:es)?|loops?)\b[^.]*\Z"
+)
+
+
+def _doubt_sts_before_the_verb(draft: Draft) -> None:
+    for finding in draft.findings:
+        passage = finding.passage
+        sentence = passage.sentence
+        before = sentence.source[sentence.span.start : passage.span.start]
+        if finding.shaping is not None and _STS_ALONE.search(before.lower()):
+            finding.shaping = None
+            finding.unread = Unread(
+                "verb-missing",
+                "sts are named before these steps without a word of what is done with them: are they "
+                "the first step?",
+                sentence.span,
             )
 
 

@@ -141,3 +141,12 @@ def test_sts_that_remain_and_are_held_are_never_bound_off() -> None:
     )
     assert {n for edge in shoulder(text).edges for size in edge.steps for n in size} <= {8}
     assert "Bind off all" not in rewrite(text).output
+
+
+def test_sts_before_the_verb_are_asked_about() -> None:
+    text = (
+        "Sizes S (M - L)\n\nLEFT FRONT\nCast on 49 (54 - 59) sts. 18 (21 - 24) sts.\nShoulder: At the right "
+        "edge in the same height as on the back, 1 x 6 (7 - 8) sts and in every 2nd row bind off 2 x 6 "
+        "(7 - 8) sts.\n"
+    )
+    assert shoulder(text).status == "question"
