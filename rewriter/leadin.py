@@ -85,6 +85,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         # "close, at the same height as the back, 2x8 sts", "cast off, when the armhole is 20 cm, 8 sts"
         found.length = True
         return found
+    ended = False
     for statement in reversed(passage.before):
         if not any(f.verb or f.parts for f in statement.frames) or is_talk(statement):
             continue
@@ -94,9 +95,27 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         if all(not f.verb and "rows" not in f.parts for f in statement.frames):
             _read_facing_alone(statement, found)
             continue  # a stitch count, or "RS is now facing."
+        if ended:
+            _count_rows(statement, found)
+            break
         _read_before(statement, found, fabric)
-        break
+        if not _tells_only_end(statement) or found.doubt or found.obstacle:
+            break
+        ended = True  # "Work 15 rows. The last row is a WS row."
     return found
+
+
+def _tells_only_end(statement: Statement) -> bool:
+    """Say whether a sentence tells nothing but which row is the last: "End with a WS row"."""
+    told = [f for f in statement.frames if f.verb or f.parts]
+    return statement.label is None and [f.verb for f in told] == ["ending"]
+
+
+def _count_rows(statement: Statement, found: LeadIn) -> None:
+    """Take in the number of rows worked up to the one that a sentence of its own calls the last."""
+    rows = _plain_count([f for f in statement.frames if f.verb or f.parts])
+    if rows is not None and statement.label is None:
+        found.mentions.append(Mention("rows", rows.span, _values(rows)))
 
 
 def _read_before(statement: Statement, found: LeadIn, fabric: Fabric) -> None:

@@ -50,7 +50,7 @@ def test_what_the_knitter_does_is_read_as_what_is_to_be_done(words: str) -> None
     assert "Bind off 24 (26)" in report.output or "Cast off 24 (26)" in report.output
 
 
-def test_sts_that_make_a_collar_are_not_the_neck() -> None:
+def test_sts_that_make_a_hood_are_not_the_neck() -> None:
     words = (
         "she closes on both sides in every 2nd row 3 times 8 sts (1 time 8 and 2 times 9 sts). The 28 (30) sts "
         "that remain make the hood, and they are knitted on."

@@ -150,3 +150,11 @@ def test_sts_before_the_verb_are_asked_about() -> None:
         "(7 - 8) sts.\n"
     )
     assert shoulder(text).status == "question"
+
+
+def test_rows_counted_before_a_sentence_that_names_the_last_are_one_fewer() -> None:
+    text = (
+        "BACK\n60 sts. Work 15 rows. The last row is a p row.\nShape shoulders\n"
+        "Cast off 8 sts at beg of next 4 rows. Cast off rem 28 sts.\n"
+    )
+    assert "Work 14 rows. The last row is a k row." in rewrite(text).output
