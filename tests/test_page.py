@@ -152,7 +152,7 @@ def test_a_question_is_answered_in_place_and_asked_again(page: Page) -> None:
     asked = page.get_by_role("group", name=re.compile("On which side is the first bind-off row"))
     changes = page.locator(".changes")
     expect(changes).not_to_contain_text("(right side)")
-    asked.get_by_label("right-side row").check()
+    asked.get_by_label("right-side row").click()  # a question that is answered goes at once
     expect(changes).to_contain_text("Next row (wrong side): Work to last 8 sts")
     expect(
         page.get_by_text("Your answer: the first bind-off row (or cast-on row) is a right-side row")
@@ -163,7 +163,7 @@ def test_a_question_is_answered_in_place_and_asked_again(page: Page) -> None:
     expect(asked).to_be_visible()
     expect(changes).not_to_contain_text("(wrong side)")
     # an answer is for the words it was given for
-    asked.get_by_label("wrong-side row").check()
+    asked.get_by_label("wrong-side row").click()
     expect(changes).to_contain_text("Next row (right side): Work to last 8 sts")
     paste(page, NO_SIDE.replace("8", "9"))
     expect(changes).to_contain_text("last 9 sts")
@@ -179,7 +179,7 @@ def test_words_and_counts_are_asked_for(page: Page) -> None:
     expect(page.locator("#summary")).to_contain_text("2 questions wait")
     for words in ("greatest of care", "a smile"):
         group = page.get_by_role("group", name=re.compile(f"{words}' in"))
-        group.get_by_label("These words change nothing").check()
+        group.get_by_label("These words change nothing").click()
         expect(group).to_have_count(0)
     expect(page.locator("#summary")).to_contain_text("1 shoulder shaping rewritten")
     expect(page.get_by_role("button", name="Ask me again")).to_have_count(2)
