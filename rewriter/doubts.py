@@ -11,7 +11,8 @@ from rewriter.doubt import Unread
 from rewriter.passages import leaves_nothing
 
 if TYPE_CHECKING:
-    from rewriter.reading import Draft
+    from rewriter.reading import Draft, Finding
+    from rewriter.spans import Span
 
 
 def doubt_what_stands_beside(draft: Draft) -> None:
@@ -24,6 +25,10 @@ def doubt_what_stands_beside(draft: Draft) -> None:
     _doubt_neck_meanwhile(draft)
 
 
+def _doubt(finding: Finding, code: str, message: str, span: Span) -> None:
+    finding.shaping, finding.unread = None, Unread(code, message, span)
+
+
 # "Cast off 7 sts at beg of next 4 rows and": the page ends here, and what follows stands elsewhere
 _BREAKS_OFF = regex.compile(r"(?:\b(?:and|then|or|at|of|the|next|following|foll)|[,(\[&+-])\s*$")
 
@@ -34,8 +39,8 @@ def _doubt_words_that_break_off(draft: Draft) -> None:
         if finding.shaping is None or last.span.end > finding.passage.span.end:
             continue
         if broken := _BREAKS_OFF.search(last.view.text):
-            finding.shaping = None
-            finding.unread = Unread(
+            _doubt(
+                finding,
                 "broken-off",
                 f"the sentence breaks off here ({broken.group().strip()!r}): what belongs to it stands "
                 "further on; bring its words together",
@@ -79,8 +84,8 @@ def _doubt_neck_meanwhile(draft: Draft) -> None:
             continue
         # decreases at the inner edge of one side go on beside its short rows
         if finding.shaping.two_edged or _TAKEN_AWAY.search(told.view.text):
-            finding.shaping = None
-            finding.unread = Unread(
+            _doubt(
+                finding,
                 "neck-with-step",
                 "the neck is told for the rows of this shoulder: in which of them does it begin? (write the "
                 "rows of both sides out)",
@@ -100,32 +105,30 @@ def _doubt_rows_that_follow(draft: Draft) -> None:
         if after is None or after.heading or after.piece_at != passage.piece_at:
             continue
         if _ROWS_FOLLOW.match(after.view.text):
-            finding.shaping = None
-            finding.unread = Unread(
+            _doubt(
+                finding,
                 "broken-off",
                 "more rows follow here that are not understood and may belong to this shaping",
                 after.span,
             )
 
 
-# "At the right edge 1 x 6 (7 - 8) sts, and in every 2nd row bind off 2 x 6 sts": the first step has no verb
-_STS_ALONE = regex.compile(
-    r"\b\d{1,2}\s?x\s?\d{1,3}(?:\s*[(\[][^()\[\]]{1,60}[)\]])*\s*(?:sts?|stitch(?:es)?|loops?)\b[^.]*\Z"
-)
-
-
 def _doubt_sts_before_the_verb(draft: Draft) -> None:
+    """Ask about "at the right edge 1 x 6 sts, in every 2nd row bind off 2 x 6 sts": a step without a verb."""
     for finding in draft.findings:
-        passage = finding.passage
-        sentence = passage.sentence
-        before = sentence.source[sentence.span.start : passage.span.start]
-        if finding.shaping is not None and _STS_ALONE.search(before.lower()):
-            finding.shaping = None
-            finding.unread = Unread(
+        lead = finding.passage.lead
+        told = [
+            f
+            for f in lead
+            if f.verb in ("", "refer", "measures") and {"count", "times"} <= f.parts.keys()
+        ]
+        if finding.shaping is not None and told:
+            _doubt(
+                finding,
                 "verb-missing",
                 "sts are named before these steps without a word of what is done with them: are they "
                 "the first step?",
-                sentence.span,
+                told[0].span,
             )
 
 
@@ -140,8 +143,8 @@ def _doubt_steps_in_dividing_rows(draft: Draft) -> None:
             )
             if not bound or taken or not is_dividing(statement) or finding.kind != "shoulder":
                 continue
-            finding.shaping = None
-            finding.unread = Unread(
+            _doubt(
+                finding,
                 "broken-off",
                 "sts are bound off in the row that divides the work, and the words between that row and "
                 "these steps are not understood",

@@ -67,6 +67,11 @@ def kind_of(
         and _goes_on(passage)
     ):
         return Evidence("neck", "its heading names neck and shoulder, and further steps follow it")
+    by_heading = bool(named) and not regex.search(r"\bshoulders?\b", words)
+    if by_heading and not nothing_left and not edges - {"", "neck"} and _on_other_side(passage):
+        return Evidence(
+            "neck", "its heading names the shoulder of the side before; further steps follow"
+        )
     if named:
         return Evidence("shoulder", named)
     before = _nearest(passage, 1)
@@ -121,6 +126,21 @@ def _of_both(passage: Passage) -> bool:
     """Say whether the heading of a passage names neck and shoulder, and its own words neither."""
     words = " ".join(s.sentence.view.text for s in passage.statements)
     return {"neck", "shoulder"} <= set(passage.topics) and "shoulder" not in words
+
+
+def _on_other_side(passage: Passage) -> bool:
+    """Say whether another side has begun since the side before was bound off, and has steps to come.
+
+    A heading that named the shoulder of the first side says nothing of the second side's neck.
+    """
+    since = [f for s in passage.before for f in s.frames if f.verb]
+    ended = max(
+        (i for i, f in enumerate(since) if f.verb in ("bind_off", "hold") and f.takes_all),
+        default=None,
+    )
+    if ended is None or not any(f.verb == "join" for f in since[ended:]):
+        return False
+    return _goes_on(passage, at_neck=False)
 
 
 def _goes_on(passage: Passage, at_neck: bool = True) -> bool:

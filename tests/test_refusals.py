@@ -300,3 +300,32 @@ def test_shoulders_announced_before_the_armholes_make_no_shoulder_of_an_armhole(
     assert [p.status for p in report.passages][-1] == "rewritten"
     assert report.passages[0].status != "rewritten"
     assert "Cast off 3 sts at beg of next 4 rows. 68 sts." in report.output
+
+
+SECOND_SIDE = """Front
+Cast on 48 sts. Work until armhole measures 5 cm, ending with a p row.
+Left side of neck
+Next row (RS): K19, turn. Leave rem 29 sts on a holder.
+Next row: Cast off 4 sts, p to end.
+Next row: K.
+Next row: Cast off 2 sts, p to end.
+Next row: K to last 3 sts, k2tog, k1. 12 sts.
+Work 15 rows, ending with a p row.
+Shape shoulder: cast off 4 sts at beg of next and foll alt row. Work 1 row. {rest}
+{heading}
+Slip the sts from the holder back to the needle. RS facing, join yarn and cast off 10 sts, k to end. 19 sts.
+P 1 row.
+Cast off 4 sts, k to end. P 1 row. Cast off 2 sts, k to end.
+Next row: P to last 3 sts, p2tog, p1. 12 sts.
+Work 15 rows, ending with a k row.
+Shape shoulder: cast off 4 sts at beg of next and foll alt row. Work 1 row. {rest}
+"""
+
+
+@pytest.mark.parametrize("heading", ["", "Right side of neck", "Other side", "Second half"])
+@pytest.mark.parametrize("rest", ["Cast off rem 4 sts.", "Cast off the 4 sts that are left."])
+def test_the_neck_of_a_second_side_is_no_shoulder(heading: str, rest: str) -> None:
+    report = rewrite(SECOND_SIDE.format(heading=heading, rest=rest))
+    steps = [[s[0] for s in p.edges[0].steps] for p in report.passages if p.status == "rewritten"]
+    assert steps == [[4, 4, 4], [4, 4, 4]]
+    assert "Cast off 4 sts, k to end. P 1 row. Cast off 2 sts, k to end." in report.output
