@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from rewriter import regex
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
@@ -38,3 +41,34 @@ def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list
         (told,) = wrap([parted], width, hanging, newline, len(front))
         words = words.replace(parted, told)
     return [Edit(Span(at, at), words, "abbreviation", finding.id)]
+
+
+_SIDES = (("RS", "WS", "wrong side"), ("WS", "RS", "right side"))
+"""A side that a list explains, the other one, and what that means."""
+
+
+def side_edits(draft: Draft, edits: Sequence[Edit]) -> list[Edit]:
+    """Return the edits with the other side explained where the list has but one and the new text both."""
+    found, source = draft.abbreviations, draft.document.source
+    if found is None or not edits:
+        return list(edits)
+    out = list(edits)
+    new = " ".join(e.replacement for e in edits)
+    for known, other, means in _SIDES:
+        used = regex.search(rf"(?i)\b{other}\b", new)
+        if (
+            used is None
+            or not found.defines(known)
+            or regex.search(rf"(?i)\b{other}\b", source.text)
+        ):
+            continue
+        key = used.group()
+        at, words = entry_text(found, key, means.upper() if new.isupper() else means, source.text)
+        beside = next((e for e in out if e.why == "abbreviation" and e.span.start == at), None)
+        if beside is None:
+            out.append(Edit(Span(at, at), words, "abbreviation", edits[0].passage))
+        else:
+            after = beside.replacement.strip(" .,;:|*_-\r\n\u2013\u2014").lower() < key.lower()
+            both = (beside.replacement, words) if after else (words, beside.replacement)
+            out[out.index(beside)] = replace(beside, replacement="".join(both))
+    return out

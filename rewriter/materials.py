@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from rewriter import regex
 from rewriter.amounts import in_words, number_words, read_words
 from rewriter.edits import Edit
+from rewriter.evidence import BODIES
 from rewriter.halves import DividedShaping
 from rewriter.materialslist import MaterialsList, find_materials
 from rewriter.phrases import wording
@@ -153,7 +154,11 @@ def _held(draft: Draft, revisions: Sequence[Revision]) -> int:
         )
         if sentence.piece_at in pieces and not inside and _NECK_HELD.search(sentence.view.text):
             necks.add(sentence.piece_at)
-    return (4 if len(pieces) > 1 else 2) + len(necks)
+    named = {s.piece for s in draft.document.sentences} & BODIES
+    both = len(pieces) > 1 or (
+        "back" in named and len(named) > 1
+    )  # a front may be told by the back
+    return (4 if both else 2) + len(necks)
 
 
 def _neck_waits(revision: Revision) -> bool:

@@ -15,6 +15,7 @@ from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.document import split_document
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
+from rewriter.explain import side_edits
 from rewriter.fitting import fitted
 from rewriter.formats import open_draft
 from rewriter.formats.outcome import draft_for, write_revised
@@ -323,6 +324,7 @@ def _edits_of(work: _Work) -> list[Edit]:
         edits += seam_edits(work.draft, shoulders, joins.pop())
     edits += steps_edits(work.draft, shoulders, edits)
     edits += stated_edits(work.draft, work.revisions, edits)
+    edits = side_edits(work.draft, edits)
     return fitted(work.draft.document, editing.ordered(edits))
 
 

@@ -240,3 +240,27 @@ def test_markers_of_one_colour_are_counted_in_words() -> None:
         "Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 8 sts.\n"
     )
     assert f"{given}Two removable markers\n" in rewrite(given + front).output
+
+
+@pytest.mark.parametrize("front", ["FRONT\nWork as given for back.\n", "LEFT FRONT\nAs back.\n"])
+def test_a_front_told_by_the_back_needs_holders_too(front: str) -> None:
+    given = "Materials: 8 balls; 4 mm needles.\n"
+    back = BACK.replace("Leave rem 31 sts on a holder.", "Cast off rem 31 sts.")
+    live = Options(shoulders="held")
+    assert "4 stitch holders" in rewrite(f"{given}{back}{front}", live).output
+    assert "2 stitch holders" in rewrite(f"{given}{back}", live).output
+
+
+@pytest.mark.parametrize("turn", ["german", "yarn-over"])
+def test_a_list_that_has_one_side_gets_the_other(turn: Turn) -> None:
+    """The new rows name both sides: the list explained the right side alone, and the text had no other."""
+    given = "Abbreviations: k = knit; p = purl; RS = right side.\n"
+    text = given + (
+        "BACK\nWork until armholes measure 19 cm. 81 sts.\nShape shoulders\nNext row (RS): Cast off 8 sts, k to end.\n"
+        "Next row: Cast off 8 sts, p to end.\nRep last 2 rows once more.\nCast off rem 49 sts.\n"
+    )
+    listed, _, _ = rewrite(text, Options(turn=turn)).output.partition("BACK")
+    assert listed.count("WS = wrong side") == 1
+    assert "WS = " not in rewrite(text.replace("; RS = right side", ""), Options(turn=turn)).output
+    known = text.replace("p = purl;", "p = purl; WS = wrong side;")
+    assert rewrite(known, Options(turn=turn)).output.count("WS = wrong side") == 1
