@@ -256,7 +256,8 @@ def test_a_list_that_has_one_side_gets_the_other(turn: Turn) -> None:
     """The new rows name both sides: the list explained the right side alone, and the text had no other."""
     given = "Abbreviations: k = knit; p = purl; RS = right side.\n"
     text = given + (
-        "BACK\nWork until armholes measure 19 cm. 81 sts.\nShape shoulders\nNext row (RS): Cast off 8 sts, k to end.\n"
+        "BACK\nWork until armholes measure 19 cm. 81 sts.\nShape shoulders\n"
+        "Next row (RS): Cast off 8 sts, k to end.\n"
         "Next row: Cast off 8 sts, p to end.\nRep last 2 rows once more.\nCast off rem 49 sts.\n"
     )
     listed, _, _ = rewrite(text, Options(turn=turn)).output.partition("BACK")
