@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from html import escape
 
+from rewriter.blocks import wrap_width
 from rewriter.checkwords import RESULTS, edge_words, looked_at
 from rewriter.comparison import CheckFinding, Comparison, PassageComparison
-from rewriter.document import wrap_width
 from rewriter.pagelines import Part, unwrapped
 from rewriter.redline import Note, blocks_of, end_of_words, page, sentence
 from rewriter.spans import SourceText

@@ -13,7 +13,8 @@ from itertools import pairwise
 
 from rewriter import regex
 from rewriter.annotations import LEFT_AS_IT_IS, Annotation, annotations_of
-from rewriter.document import split_document, wrap_width
+from rewriter.blocks import wrap_width
+from rewriter.document import split_document
 from rewriter.pagelines import Part, unwrapped
 from rewriter.render import COURTESY, MARKERS, SWATCH, needle_map, verdict
 from rewriter.report import PassageReport, Report

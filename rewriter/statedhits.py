@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from rewriter import regex
 from rewriter.amounts import is_amount, loose_amount_pattern, read_amount
-from rewriter.document import Block, Document
+from rewriter.blocks import Block
+from rewriter.document import Document
 from rewriter.spans import Span, View, view_of
 from rewriter.statedwords import Fact, counted, facts, labels_of, phrases_of
 

@@ -1,0 +1,269 @@
+"""From blocks to sentences and run-in headings, each with its place.
+
+Within a block a line break ends a sentence only where the writer broke the line on purpose: where
+the next word would have fitted, or the next line begins with a row label or is a heading.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+from itertools import pairwise
+from typing import TypeGuard
+
+from rewriter.blocks import Block, has_lower_case, lines_of
+from rewriter.bullets import BULLETS
+from rewriter.headings import is_heading_words
+from rewriter.spans import Span
+
+_ROWS_NAMED = (
+    r"(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
+    r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?)"
+    r"|[Rr]\s?\d{1,3}(?:\s?(?:[-\u2013,&]|and)\s?[Rr]?\d{1,3})*)"
+)
+# A row label opens a line; a line that merely goes on with "next row and ..." does not.
+_ROW_LABEL = re.compile(
+    rf"\**{_ROWS_NAMED}\s*\**(?:[:.(\[\u2013\u2014-])|[-*{BULLETS}]\s(?![(\[-])"
+)
+_LABEL_ONLY = re.compile(
+    r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+"
+    r"|\d+(?i:st|nd|rd|th)(?:(?:\s+and\s+|\s+to\s+|,\s*)\d+(?i:st|nd|rd|th))*\s+(?i:rows?))"
+    r"\s*(?:[(\[]\w+[)\]])?\s*\."
+)
+# A row label at the end of a line: its row stands on the next one.
+_OPEN_LABEL = re.compile(r"(?i)\brows?\b[^:.]{0,20}:$")
+_NEVER_LAST = re.compile(r"(?i)\b(?:beg|heg|foll|foil|foli|alt)\.$")
+_ABBREVIATED = re.compile(
+    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl|ndls?|[rw]\.\s?s|c\.\s?o|i\.\s?e|e\.\s?g|viz)\.$",
+    re.I,
+)
+_AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?|cms?|ins)\.$")
+# A stitch count that stands as a sentence of its own: "102 sts.", "43(47) sts rem."
+_TOTAL = re.compile(
+    r"[(\[]?\d[^a-zA-Z.]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\W*(?:\Z|[.)\]]\W*(?:\s|\Z))"
+)
+# "Shape the shoulders as follows:- 1st row.-Cast off ...", "Begin shoulders - Row 1: Cast off ...",
+# "Work the slope as follows: counting from the armhole edge, hang a marker ..."
+_INTRODUCES = (
+    r"(?<=[a-z]{3})(?:\s*:\s?[\u2013\u2014-]?|[.,]?\s?[\u2013\u2014])"
+    rf"(?=\s*\**{_ROWS_NAMED}\s*(?:[:.(\u2013\u2014]))"
+    r"|(?:(?<=follows)|(?<=thus)):(?=\s*counting\s+from\b)"
+)
+_SENTENCE_END = re.compile(
+    r"[.!?]+[\"'\u201d\u2019)\]*_]*(?=\s)|(?<=[a-z])\.(?=[A-Z]{3,}\s)|(?<=rows)\.(?=\d)"
+    rf"|{_INTRODUCES}"
+    r"|(?<=[a-z][)\]])(?=\s)"
+)
+# "(37 sts) Cast off.": a count in brackets is of the rows before, and a sentence of its own.
+_COUNT_ALONE = re.compile(
+    r"\s*[(\[]\s*\d[^a-zA-Z]*(?i:sts?|stitches)\b(?i:\s+(?:rem\w*|left|now))?\s*[)\]]"
+)
+_RUN_IN = re.compile(
+    r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>(?:[LR]t?\.\s?)?[A-Za-z &/',\r\n-]{3,60}?)"
+    r"(?:\s*\([^()\d]{1,20}\)|\s*[(\[]\d[^\[\]A-Za-z]{0,40}\s?(?:sts?|stitches)[)\]])?\s?"
+    r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:|\.?(?:[\u2014\u2013]|--)|\.{1,4}(?=[*_]{0,2}\s)|(?(mark)(?<=[*_])(?=\s)|(?!)))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
+)
+
+
+_FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
+_BRACKETED = re.compile(r"^[\[<](?=[A-Z][a-z])")  # "[Left shoulder] Work symmetrically."
+_SIDE_ONLY = re.compile(r"(?i)\W*(?:right|wrong)[ -]side(?: row)?\W*")
+_LEFT_SIDE = re.compile(r"(?i)\bleft[ -]side\b")
+
+
+def _labels_row(words: str, text: str) -> bool:
+    """Say whether "Right side:" labels a row: where a text has a left side too, it heads the other one."""
+    return bool(_SIDE_ONLY.fullmatch(words)) and not _has_left_side(text)
+
+
+@lru_cache(maxsize=8)
+def _has_left_side(text: str) -> bool:
+    return _LEFT_SIDE.search(text) is not None
+
+
+# "*Sizes - (-, -) (3, 4) only:* Bind off ...": for which sizes a sentence is, in the middle of a piece.
+_FOR_SOME_SIZES = re.compile(r"(?i)[*_\s]*(?:sizes?|szs?)\b[^.:]{1,80}\bonly\b")
+
+
+def _opens_heading(run_in: re.Match[str] | None, stop: int) -> TypeGuard[re.Match[str]]:
+    """Say whether a match of a run-in heading is one, with text behind it or rows on the next lines."""
+    if run_in is None or _labels_row(run_in.group(), run_in.string):
+        return False
+    if run_in.end() >= stop and not run_in.group().rstrip().endswith(":"):
+        return False
+    if _FOR_SOME_SIZES.match(run_in.string, run_in.start(), stop):
+        return False
+    return is_heading_words(run_in.group("words"))
+
+
+def _is_heading_line(line: str, capitals: bool = True) -> bool:
+    bare = _FORUM_MARK.sub("", line).strip().strip("*_#<>").strip()
+    bare = re.sub(r"\s*\([^()]*\)(?=:?$)", "", bare)  # "Sleeves (make 2)"
+    if _SIDE_ONLY.fullmatch(bare):
+        return False  # "Right side:" labels a row
+    if not bare or len(bare) > 60 or bare.endswith((",", ";")) or any(c.isdigit() for c in bare):
+        return False
+    if is_heading_words(bare.rstrip(":.")):
+        return True
+    letters = [c for c in bare if c.isalpha()]
+    if capitals and len(letters) > 3 and all(c.isupper() for c in letters):
+        return True
+    wrapped = re.fullmatch(r"(?:(\*\*|__|\*|_)[^*_]+\1|\[[Bb]\][^\[\]]+\[/[Bb]\]):?", line.strip())
+    return bool(wrapped) and not bare.endswith(".") and len(bare.split()) <= 7
+
+
+def cut_sentences(
+    text: str, block: Block, width: int | None, markup: bool
+) -> Iterator[tuple[Span, bool]]:
+    """Yield the sentences of a block, and whether each is a heading."""
+    if block.kind == "heading":
+        yield block.span, True
+        return
+    trimmed = [_trim_line(text, line) for line in lines_of(text, block.span)]
+    trimmed = [line for line in trimmed if line.end > line.start]
+    numbered = _is_numbered([line.of(text) for line in trimmed])
+    lines = [_without_sign(text, line, numbered) for line in trimmed]
+    # in a draft that is all in capitals they set no heading apart
+    capitals = has_lower_case(text)
+    headings = [
+        _is_heading_line(line.of(text), capitals)
+        and not (i and _runs_on(lines[i - 1].of(text), width))
+        and not (i and line.of(text)[:1].islower() and text[lines[i - 1].end - 1] not in ".:!?")
+        for i, line in enumerate(lines)
+    ]
+    start = 0
+    for i, line in enumerate(lines):
+        last = i + 1 == len(lines)
+        signed = not last and lines[i + 1] != trimmed[i + 1]
+        if not (
+            last
+            or signed
+            or headings[i]
+            or headings[i + 1]
+            or _breaks(text, line, lines[i + 1], width)
+        ):
+            continue
+        chunk = Span(lines[start].start, line.end)
+        is_heading = start == i and headings[i]
+        start = i + 1
+        if is_heading:
+            yield chunk, True
+        else:
+            yield from _prose(text, chunk)
+
+
+# A sign before an instruction: a bullet, also one read as a pound sign; a number with its blanks.
+_LINE_SIGN = re.compile(
+    rf"[{BULLETS}]\s*(?=[\w*(])"
+    r"|(?:\u00a3\s*|\d{1,2}(?:\.\s+|\)\s*|\s{2,})|[!@#]\s{2,})(?=[A-Z*])"
+)
+
+
+def _trim_line(text: str, line: Span) -> Span:
+    body = line.of(text)
+    return Span(line.start + len(body) - len(body.lstrip()), line.start + len(body.rstrip()))
+
+
+_STEP_NUMBER = re.compile(r"(\d{1,2}|[!@#])\s(?=[A-Z*])")
+_COUNT_AHEAD = re.compile(r"(?i)\b[kp]\.$")
+# The figures of 10 to 13 in circles, as a scanner reads them.
+_MISREAD = {"0": 10, "!": 11, "@": 12, "#": 13}
+
+
+def _is_numbered(lines: list[str]) -> bool:
+    """Say whether lines are steps numbered without a point: "8 Work ...", "9 Cast off ...", "10 ..."."""
+    signs = [m.group(1) for line in lines if (m := _STEP_NUMBER.match(line))]
+    numbers = [_MISREAD[s] if s in _MISREAD else int(s) for s in signs]
+    return len(numbers) > 2 and all(b == a + 1 for a, b in pairwise(numbers))
+
+
+def _without_sign(text: str, line: Span, numbered: bool = False) -> Span:
+    """Leave out a bullet or number before a trimmed line."""
+    sign = _LINE_SIGN.match(text, line.start, line.end)
+    if sign is None and numbered:
+        sign = _STEP_NUMBER.match(text, line.start, line.end)
+    return Span(sign.end(), line.end) if sign else line
+
+
+def _runs_on(line: str, width: int | None) -> bool:
+    """Say whether a wrapped line ends in the middle of a sentence."""
+    return width is not None and len(line) > 0.6 * width and not line.endswith((".", ":", "!", "?"))
+
+
+def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
+    """Say whether the line break between two lines of a block was made on purpose."""
+    this, after = line.of(text), following.of(text)
+    if after.startswith("*") and this.endswith((" to", " from")):
+        return False  # "Repeat from * to", cut by the line end
+    if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
+        return False
+    if _ROW_LABEL.match(after) and not (after[0].islower() and _runs_on(this, width)):
+        return True
+    if _COUNT_AHEAD.search(this) and after[:1].isdigit():
+        return False  # "K." and its count, in a line that a long list of counts leaves short
+    opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")
+    opening = _BRACKETED.sub("", opening)[:1]
+    if opening.isdigit() and not this.endswith((".", "!", "?", ";")):
+        return False
+    if not (opening.isupper() or opening.isdigit()) or this.endswith((",", "-", "(", "[")):
+        return False
+    if _OPEN_LABEL.search(this):
+        return False
+    if width is None:
+        return True
+    first_word = after.split(maxsplit=1)[0]
+    return len(this) + 1 + len(first_word) <= width - 2 and this.endswith((".", "!", "?"))
+
+
+def _inside_brackets(text: str, start: int, at: int, stop: int) -> bool:
+    """Say whether a bracket is open at a place of a stretch, and closed further on."""
+    return text.count("(", start, at) > text.count(")", start, at) and ")" in text[at:stop]
+
+
+# A heading whose line end was lost: "Shape ShouldersCast off 8 sts".
+_GLUED = re.compile(r"([A-Za-z &]{3,40}?[A-Za-z])(?=(?:Cast|Bind|Work|Next|Keeping|With|BO|K|P)\b)")
+
+
+def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
+    """Yield run-in headings and sentences of a stretch of prose."""
+    at = chunk.start
+    glued = _GLUED.match(text, chunk.start, chunk.end)
+    if glued and is_heading_words(glued.group(1)):
+        yield Span(at, glued.end()), True
+        at = glued.end()
+    run_in = _RUN_IN.match(text, at, chunk.end)
+    while _opens_heading(run_in, chunk.end):
+        yield _trim_line(text, Span(at, run_in.end())), True
+        at = run_in.end()
+        run_in = _RUN_IN.match(text, at, chunk.end)
+    for found in _SENTENCE_END.finditer(text, at, chunk.end):
+        if found.start() < at:
+            continue
+        if not found.group() and not _COUNT_ALONE.fullmatch(text, at, found.start()):
+            continue
+        rest = text[found.end() : chunk.end].lstrip()
+        if not rest:
+            break
+        if _LABEL_ONLY.fullmatch(text, at, found.end()):
+            continue
+        abbreviated = _ABBREVIATED.search(text, max(at, found.start() - 12), found.start() + 1)
+        if _NEVER_LAST.search(text, max(at, found.start() - 8), found.start() + 1):
+            continue
+        if abbreviated and _inside_brackets(text, at, found.end(), chunk.end):
+            continue  # "3 x 8 sts. (2 x 8 and 1 x 9 sts. - 3 x 9 sts.)"
+        if (
+            abbreviated
+            and not _ROW_LABEL.match(rest)
+            and not (_AFTER_STS.search(text, at, found.start() + 1) and _TOTAL.match(rest))
+            and not _BRACKETED.sub("", rest.lstrip("*_\"'(\u201c"))[:1].isupper()
+        ):
+            continue
+        yield _trim_line(text, Span(at, found.end())), False
+        at = chunk.end - len(rest)
+        run_in = _RUN_IN.match(text, at, chunk.end)
+        if _opens_heading(run_in, chunk.end):
+            yield _trim_line(text, Span(at, run_in.end())), True
+            at = run_in.end()
+    if at < chunk.end:
+        yield _trim_line(text, Span(at, chunk.end)), False
