@@ -13,7 +13,7 @@ from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.growing import GrowingSteps
 from rewriter.interpret import read_rows
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.rows import (
     OTHER_SIDE,
     PLAIN,
@@ -24,7 +24,7 @@ from rewriter.rows import (
     edge_of_beginning,
     side_of,
 )
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.stitchwork import Fabric

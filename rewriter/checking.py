@@ -29,7 +29,7 @@ from rewriter.pairing import Pair, changed_short_rows, pair_passages, plain
 from rewriter.reading import Draft, read_draft
 from rewriter.report import SourceInfo, Turn
 from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
 from rewriter.twoballs import divided_parts

@@ -11,7 +11,7 @@ from rewriter.castonmodel import CastOnShaping
 from rewriter.glued import parted
 from rewriter.options import Options
 from rewriter.reading import Draft, Finding
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span
 
 

@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping, half_rows
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.options import Shoulders
 from rewriter.passages import Passage
 from rewriter.planner import Line, Plan, refuse_decreases_on_turns
 from rewriter.rows import PLAIN, Kind, Row
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.twin import keep_live_one_edge, twin
 from rewriter.twoballs import divided_parts
 from rewriter.verify import NotProven, Proof, prove

@@ -9,7 +9,7 @@ from rewriter.edits import Edit
 from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding
 from rewriter.rows import OTHER_SIDE, Side
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span
 from rewriter.style import Style
 

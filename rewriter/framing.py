@@ -11,69 +11,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from rewriter.amounts import Amount
 from rewriter.chains import STEPPING, spread_cadence
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 from rewriter.sharedout import InAll, shared_out
+from rewriter.sizephrases import with_next_sizes
+from rewriter.slots import CADENCES, LEADING, ROWS, SLOTS, TELLS_STEPS, VERBS
 from rewriter.spans import Span
-
-VERBS = frozenset(
-    {
-        "bind_off", "cast_on", "work", "work_row", "back_row", "decrease", "increase", "turn", "aid",
-        "closing", "hold", "fasten_off", "repeat", "join", "mark", "ending", "measures", "refer",
-    }
-)  # fmt: skip
-_COUNTS = frozenset({"count", "bare_count", "rem_count", "rem_all", "same_count"})
-ROWS = frozenset(
-    {
-        "next_rows", "next_alt_rows", "next_side_rows", "foll_alt_rows", "foll_side_rows",
-        "and_foll_rows", "every_row", "every_side_row", "every_other", "some_rows", "some_alt_rows",
-        "some_side_rows", "side_row", "later_rows", "last_rows", "first_rows", "row_number", "rows_ahead",
-    }
-)  # fmt: skip
-_CADENCES = frozenset({"foll_alt_rows", "foll_side_rows"})
-_EXTENTS = frozenset(
-    {
-        "to_end",
-        "to_last",
-        "until_count",
-        "until_left",
-        "until_none",
-        "until_bare",
-        "until",
-        "to_band",
-        "before_turn",
-        "to_marker",
-    }
-)
-_SLOT = {
-    **dict.fromkeys(_COUNTS, "count"),
-    **dict.fromkeys(ROWS, "rows"),
-    **dict.fromkeys(_EXTENTS, "extent"),
-    "step_list": "steps",
-    "times": "times",
-    "once": "times",
-    "shares": "shares",
-    "edge": "edge",
-    "each_side": "each_side",
-    "at_beg": "beg",
-    "at_end": "end",
-    "side": "side",
-    "side_facing": "side",
-    "holder": "holder",
-    "on_needle": "on_needle",
-    "left_count": "running",
-    "marker": "marker",
-    "other_side": "other_side",
-    "more": "more",
-    "total": "total",
-    "measure": "measure",
-    "stitch_pattern": "stitch_pattern",
-}
-_TELLS_STEPS = frozenset({"steps", "times", "count"})
-"""Slots that say how many sts are bound off how often: a list of steps says both."""
-_LEADING = frozenset({"edge", "beg", "rows", "each_side", "side", "end"})
 
 
 class Builder:
@@ -125,8 +69,8 @@ class Builder:
             self._by_binding(part)
         elif kind in VERBS:
             self._verb(part)
-        elif kind in _SLOT:
-            self._slot(_SLOT[kind], part)
+        elif kind in SLOTS:
+            self._slot(SLOTS[kind], part)
         elif kind in ("filler", "star"):
             self.current.notes.append(part)
         elif kind == "remain":
@@ -141,7 +85,7 @@ class Builder:
         if self.current.verb == "bind_off":
             return []
         told = self.since_link
-        first = next((i for i in range(len(told)) if all(s in _LEADING for s, _ in told[i:])), None)
+        first = next((i for i in range(len(told)) if all(s in LEADING for s, _ in told[i:])), None)
         return [] if first is None else told[first:]
 
     def _tells_height(self) -> bool:
@@ -208,7 +152,7 @@ class Builder:
             self._total(inner[0])
         elif (
             inner
-            and all(_SLOT.get(p.kind) in _LEADING for p in inner)
+            and all(SLOTS.get(p.kind) in LEADING for p in inner)
             and any(p.kind in ROWS or p.kind == "at_beg" for p in inner)
         ):
             for p in inner:  # "(every 2 rows)", "(at the start of the wrong-side rows)"
@@ -243,51 +187,15 @@ class Builder:
             self._stretch(self.current, part)
 
     def _is_for_next_sizes(self, inner: Sequence[Part]) -> bool:
-        """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size.
-
-        A count alone in brackets is one only where the sentence has such phrases already, or names
-        its size ("(Size 16-8 sts)").
-        """
-        if not self.since_link or not inner:
+        """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
+        found = with_next_sizes(self.since_link, inner, self.phrases)
+        if found is None:
             return False
-        phrases = [_of_size(phrase) for phrase in _phrases(inner)]
-        slot, last = self._told_a_size(phrases)
-        if slot not in ("count", "times", "rows", "extent"):
-            return False
-        values = _values_of(last)
-        if values is None:
-            return False
-        for told, named in phrases:
-            if told is None:
-                return False
-            alike = _SLOT.get(told.kind) == slot
-            counted = slot in ("count", "extent") and told.kind in _COUNTS | {"left_count"}
-            sure = named or self.phrases or slot in ("times", "rows")
-            more = _values_of(told)
-            if not (alike or counted) or not sure or more is None:
-                return False
-            values += more
-        merged = replace(
-            last,
-            kind="times" if slot == "times" else last.kind,
-            concept="" if slot == "times" else last.concept,
-            amount=Amount(values, Span(last.span.start, inner[-1].span.end)),
-        )
+        slot, last, merged = found
         self.current.parts[slot][-1] = merged
         self.since_link[self.since_link.index((slot, last))] = (slot, merged)
         self.phrases = True
         return True
-
-    def _told_a_size(self, phrases: Sequence[tuple[Part | None, bool]]) -> tuple[str, Part]:
-        """Return the part for which phrases a size are told: the nearest, or the count they name.
-
-        "6 sts at beg of next 4 rows (10 yrs-7 sts)" tells sts behind the rows.
-        """
-        nearest = self.since_link[-1]
-        if all(named and told is not None and told.kind == "count" for told, named in phrases):
-            counts = [(s, p) for s, p in self.since_link if s == "count"]
-            return counts[-1] if counts else nearest
-        return nearest
 
     def _verb(self, part: Part) -> None:
         own = self.current.verb and not self.current.inherited
@@ -353,9 +261,9 @@ class Builder:
             self._stretch(self.current, part)
             return
         taken = self.current.parts.get(slot)
-        if not taken and slot in _TELLS_STEPS and not self.set_off:
+        if not taken and slot in TELLS_STEPS and not self.set_off:
             # "(2x8) 2x9 (2x10) and 1x7 sts": the list told its steps; another item begins
-            rivals = _TELLS_STEPS - {slot} if slot == "steps" else {"steps"}
+            rivals = TELLS_STEPS - {slot} if slot == "steps" else {"steps"}
             taken = next((self.current.parts[s] for s in rivals if s in self.current.parts), None)
         if slot == "rows" and taken and taken[0].kind == "every_row" and part.kind == "some_rows":
             # "at the beginning of every row, for 6 rows"
@@ -424,9 +332,9 @@ class Builder:
 
     def _open(self) -> None:
         """Begin a new frame; leading modifiers since the last link word go with it."""
-        leading = _LEADING
+        leading = LEADING
         if self.word_link and any(s == "rows" for s, _ in self.since_link):
-            leading = _LEADING | {"times"}  # "8 sts, then in every 2nd row 2 x 8 sts"
+            leading = LEADING | {"times"}  # "8 sts, then in every 2nd row 2 x 8 sts"
         # what was taken out of the frame meanwhile goes with neither
         told = [(s, p) for s, p in self.since_link if p in self.current.parts.get(s, ())]
         moved = told if all(s in leading for s, _ in told) else []
@@ -476,40 +384,6 @@ class Builder:
         return shared_out(frames)
 
 
-def _values_of(part: Part) -> tuple[int | None, ...] | None:
-    if part.amount is not None:
-        return part.amount.values
-    return (int(part.concept),) if part.kind in ("once", "times") else None
-
-
-def _phrases(inner: Sequence[Part]) -> list[list[Part]]:
-    """Cut what stands in brackets into one phrase a size: "3 times-3 times", "10 yrs-7 sts; 12 yrs-7 sts"."""
-    named = any(p.kind in ("size", "residue") for p in inner)
-    cuts = ("link",) if named else ("link", "dash", "colon")
-    out: list[list[Part]] = [[]]
-    for part in inner:
-        if part.kind in cuts:
-            out.append([])
-        else:
-            out[-1].append(part)
-    return [phrase for phrase in out if phrase]
-
-
-def _of_size(phrase: Sequence[Part]) -> tuple[Part | None, bool]:
-    """Return what a phrase tells of its size, and whether it names the size."""
-    solid = [p for p in phrase if p.kind not in ("dash", "colon", "stop", "filler")]
-    if len(solid) < 2:
-        return (solid[0] if solid else None), False
-    if all(p.kind == "size" or p.concept == "larger" for p in solid[1:]):
-        return solid[0], True
-    label, told = solid[:-1], solid[-1]
-    dashed = any(p.kind == "dash" for p in phrase)
-    sized = all(p.kind in ("size", "bare_count", "residue") for p in label) and any(
-        p.kind == "bare_count" for p in label
-    )
-    return (told, True) if dashed and sized else (None, False)
-
-
 def _is_one_row(taken: Sequence[Part]) -> bool:
     """Say whether nothing but the next row has been told."""
     return len(taken) == 1 and taken[0].kind == "next_rows" and taken[0].amount is None
@@ -526,5 +400,5 @@ def _adds_cadence(taken: list[Part], part: Part) -> bool:
         return False
     amount = taken[0].amount
     single = amount is None or amount.values == (1,)
-    goes_on = _CADENCES | {"some_alt_rows", "every_other", "every_side_row", "next_alt_rows"}
+    goes_on = CADENCES | {"some_alt_rows", "every_other", "every_side_row", "next_alt_rows"}
     return single and part.kind in goes_on

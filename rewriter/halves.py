@@ -15,7 +15,7 @@ from rewriter.counts import count_before
 from rewriter.dividing import Divided
 from rewriter.doubt import Unread
 from rewriter.interpret import read_rows
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.passages import Passage
 from rewriter.rows import (
     OTHER_SIDE,
@@ -28,7 +28,7 @@ from rewriter.rows import (
     edge_of_beginning,
     side_of,
 )
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.twin import Steps

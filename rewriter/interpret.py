@@ -9,16 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Literal
 
-from rewriter import regex
-from rewriter.amounts import Amount
 from rewriter.asks import choice_of
+from rewriter.countreader import CountReader, used_sts
 from rewriter.doubt import Unread
-from rewriter.frames import Frame, Label, Statement
-from rewriter.neckdec import decreased_sts, place_decreases
-from rewriter.numberedrows import apart
-from rewriter.parsing import Part
+from rewriter.frames import Frame, Statement
+from rewriter.neckdec import place_decreases
 from rewriter.rowframes import (
     divides_with_step,
     doubtful,
@@ -27,21 +23,17 @@ from rewriter.rowframes import (
     holds_part,
     is_again,
     is_note,
-    is_stepped,
-    most_rows,
     neck_at_same_time,
     neck_without_rows,
     phrase_of,
     plain_side_of,
-    rows_of_label,
     rows_told_ahead,
     side_named,
     turns_in_one_row,
     with_holders,
 )
-from rewriter.rowreader import RowReader
-from rewriter.rows import PLAIN, WORK_ALL, Act, Kind, Row
-from rewriter.spans import Span, quote
+from rewriter.rows import WORK_ALL, Act, Kind, Row
+from rewriter.spans import quote
 from rewriter.together import at_the_same_time
 
 
@@ -67,13 +59,13 @@ def read_rows(
     reader.dividing, reader.at_once = dividing, at_once
     reader.read_all(statements)
     rows = reader.finish()
-    if reader.counted_at_both and before is not None and _used(rows) != before:
+    if reader.counted_at_both and before is not None and used_sts(rows) != before:
         other = _Reader(size, sizes, before)
         other.dividing, other.at_once, other.halved = dividing, at_once, True
         other.added, other.settled = reader.added, reader.settled
         other.read_all(statements)
         in_all = other.finish()
-        rows = in_all if _used(in_all) == before else rows
+        rows = in_all if used_sts(in_all) == before else rows
     if reader.open_counts and not reader.settled:
         rows = _settled(reader, statements, rows)
     return rows if dividing else place_decreases(rows)
@@ -84,7 +76,7 @@ def _settled(reader: _Reader, statements: Sequence[Statement], rows: list[Row]) 
     other = _Reader(reader.size, reader.sizes, reader.before)
     other.dividing, other.at_once, other.added = reader.dividing, reader.at_once, True
     other.read_all(statements)
-    readings = [r for r in (rows, other.finish()) if _used(r) == reader.before]
+    readings = [r for r in (rows, other.finish()) if used_sts(r) == reader.before]
     if len(readings) != 1:
         raise Unread(
             "rows-unclear",
@@ -96,21 +88,11 @@ def _settled(reader: _Reader, statements: Sequence[Statement], rows: list[Row]) 
     return readings[0]
 
 
-def _used(rows: Sequence[Row]) -> int:
-    """Return the sts that rows take away, those that remain at their end included."""
-    heads = [row.acts[0] for row in rows if row.acts and row.acts[0].kind is Kind.BIND_OFF]
-    return sum(a.n or 0 for a in heads) + sum((row.claim or 0) + row.dec for row in rows)
-
-
-# What follows the first number of a list whose numbers are parted in a way that ends a sentence part.
-_LIST_GOES_ON = regex.compile(r"(?:\s*;\s*\d{1,3})+(?=\s*(?:st|sts|stitches)\b)")
-
-
 _AFTER_A_ROW = frozenset({"foll_alt_rows", "foll_side_rows", "next_alt_rows", "every_other"})
 """Words for a row before which a plain one lies: "the last 6 sts at beg of foll alt row"."""
 
 
-class _Reader(RowReader):
+class _Reader(CountReader):
     """Reads the sentences of a passage in order."""
 
     def read_all(self, statements: Sequence[Statement]) -> None:
@@ -212,124 +194,6 @@ class _Reader(RowReader):
 
     # --- labelled rows ----------------------------------------------------------------------
 
-    def _labelled(self, label: Label, frames: list[Frame]) -> None:
-        count = self._value(label.rows) if label.rows else max(1, len(label.numbers))
-        if len(label.numbers) > 1 and apart(label.numbers) == 2:
-            for n in label.numbers:  # "Rows 2, 4 and 6: Knit" before row 3
-                self.ahead[n] = self._row(frames, labelled=True)
-            return
-        if label.numbers:
-            self._rows_told_ahead(label.numbers[0])
-        if label.numbers and self.numbered:
-            known, index = next(iter(self.numbered.items()))
-            expected = known + len(self.rows) - index
-            if label.numbers[0] == 1 != expected:
-                self.numbered = {}
-            elif label.numbers[0] != expected:
-                raise Unread(
-                    "rows-out-of-order",
-                    f"row {expected} was expected here, not row {label.numbers[0]}",
-                    label.span,
-                )
-        first = len(self.rows)
-        if label.rows and frames[0].verb == "bind_off" and self._is_dash(frames[0]):
-            return  # "Next 2 rows: BO - (-, 6, 7) sts at beg of each row": not for this size
-        if frames[0].verb == "repeat":
-            self.further = self.further_of(frames[1:2])
-            self.plain_side = plain_side_of(frames[1:2])
-            self._repeat(frames[0], count)
-        elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":
-            self._every_other_of(frames, count, label)
-        else:
-            side = side_named(label.side)
-            rows = rows_of_label(frames) if count == 1 and not self.dividing else [frames]
-            for told_first in rows[:-1]:  # "Row 1: P to last 8 sts, w&t, k to last 8 sts, w&t"
-                row = self._row(told_first, labelled=True)
-                self._append(replace(row, side=side or row.side))
-                side, self.numbered = None, {}
-            for n in range(count):
-                row = self._row(rows[-1], labelled=True)
-                printed = row.printed if n == count - 1 else None  # "next 6 rows: ... - 26 sts"
-                side_here = (side or row.side) if n == 0 else None
-                if (side_here, printed) != (row.side, row.printed):
-                    row = replace(row, side=side_here, printed=printed)
-                self._append(row)
-                if row.acts and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is not None:
-                    self.alternate = count == 1
-                    self.last_step = len(self.rows) - 1
-        if (side_of_label := side_named(label.side)) and first < len(self.rows):
-            self.rows[first] = replace(self.rows[first], side=side_of_label)
-        if len(self.rows) - first > max(count, 1):
-            return
-        for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
-            self.numbered[n] = index
-
-    def _rows_told_ahead(self, number: int) -> None:
-        """Put in the rows told ahead of their turn, up to the row of this number."""
-        while self.numbered:
-            last, index = max(self.numbered.items())
-            due = last + len(self.rows) - index
-            if due >= number or due not in self.ahead:
-                return
-            self.numbered[due] = len(self.rows)
-            self._append(self.ahead.pop(due))
-
-    def _every_other_of(self, frames: Sequence[Frame], rows: int, label: Label) -> None:
-        """Read "Next 6 rows: bind off 7 sts every other row at armhole edge": three steps."""
-        if rows % 2 or len([f for f in frames if f.verb]) > 1:
-            raise Unread("rows-unclear", "which of these rows bind off is not clear", label.span)
-        times = Part("times", label.span, amount=Amount((rows // 2,), label.span))
-        self._steps(replace(frames[0], parts={**frames[0].parts, "times": [times]}))
-
-    def decreases(self, frame: Frame) -> None:
-        """Read "dec 1 st at neck edge on each of these 2 rows", or on rows of their own."""
-        n = decreased_sts(frame, self._value(frame.amount) if frame.amount else None)
-        rows = frame.one("rows")
-        at: Literal["start", "end", "neck"] = (
-            "start" if "beg" in frame.parts else "end" if "end" in frame.parts else "neck"
-        )
-        count = self._value(rows.amount) if rows is not None and rows.amount else None
-        if rows is not None and rows.kind == "last_rows":
-            if count not in (None, len(self.step_rows)) or not self.step_rows:
-                self._refuse(frame)
-            for index in self.step_rows:
-                self.rows[index] = replace(self.rows[index], dec=n, dec_at="neck")
-        elif (
-            rows is not None
-            and self.step_rows
-            and (rows.kind == "first_rows" or self._begins_with_steps(rows, frame))
-        ):
-            begins = next(i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF))
-            for index in range(begins, begins + (1 if count is None else count)):
-                if index >= len(self.rows) or self.rows[index].dec:
-                    self._refuse(frame)
-                self.rows[index] = replace(self.rows[index], dec=n, dec_at=at)
-        elif rows is not None and rows.kind == "next_rows" and self._begins_where(frame) is None:
-            raise Unread(
-                "rows-unclear",
-                "do these decreases begin with the bind-offs or after them?",
-                frame.span,
-                ask="decreases",
-            )
-        elif rows is not None and rows.kind == "next_rows":
-            for _ in range(1 if count is None else count):
-                self._append(
-                    replace(PLAIN, dec=n, dec_at=at, statement=self.number, span=frame.span)
-                )
-        else:
-            self._refuse(frame)
-
-    def _works_all_left(self, frame: Frame) -> bool:
-        """Say whether a frame behind one step works as many sts as are left, which ends its row."""
-        if frame.verb != "work" or frame.parts.keys() != {"count"} or self.before is None:
-            return False
-        if len(self.step_rows) != 1:
-            return False  # behind "at beg of next 2 rows" it is a row of its own
-        left = self.before - _used(self.rows)
-        return (
-            not frame.takes_all and frame.amount is not None and self._value(frame.amount) == left
-        )
-
     # --- sentences without a label ------------------------------------------------------------
 
     def unlabelled(self, frames: list[Frame]) -> None:
@@ -421,35 +285,6 @@ class _Reader(RowReader):
             if frame.whole is not None:
                 self._check_whole(frame, *frame.whole, self.rows[begun:])
 
-    def _check_whole(
-        self, frame: Frame, count: Part, shares: Part | None, rows: Sequence[Row]
-    ) -> None:
-        """Raise Unread where steps are not the number of sts, and of goes, that are told in all."""
-        if count.amount is None:
-            return
-        total, edges = (
-            self._value(count.amount),
-            2 if self.both or "each_side" in frame.parts else 1,
-        )
-        if shares is None:
-            if _used(rows) not in (total, total * edges):
-                raise Unread(
-                    "sums",
-                    f"{total} sts are to be bound off, but the steps told are not as many",
-                    frame.span,
-                )
-            return
-        if shares.amount is None:
-            return
-        goes = self._value(shares.amount)
-        steps = sum(row.has(Kind.BIND_OFF) for row in rows)
-        if _used(rows) != total * edges or steps != goes * edges:
-            raise Unread(
-                "sums",
-                f"{total} sts are to be bound off in {goes} steps, but the steps told are not those",
-                frame.span,
-            )
-
     def _ended(self, frame: Frame) -> None:
         """Read "..., ending with a RS row": the side of the last row."""
         told = frame.one("rows") or frame.one("side")
@@ -461,82 +296,6 @@ class _Reader(RowReader):
     def _sloped(self) -> bool:
         """Say whether rows turned before the edge: one shoulder of two may be held by itself."""
         return not self.dividing and any(row.has(Kind.TURN) for row in self.rows)
-
-    def _decided(self, ask: str, frame: Frame) -> str | None:
-        """Return what the reader decided about the words of a frame."""
-        return choice_of(self.decisions, ask, frame.span.of(self.source))
-
-    def _begins_where(self, frame: Frame) -> str | None:
-        """Return whether decreases begin "with" or "after" the bind-offs; None where it is asked."""
-        return self._decided("decreases", frame) if self.steps_here else "after"
-
-    def _begins_with_steps(self, rows: Part, frame: Frame) -> bool:
-        return rows.kind == "next_rows" and self._begins_where(frame) == "with"
-
-    def _same_again(self, frame: Frame) -> None:
-        """Take a number for that of the sts bound off right before it."""
-        sts = self._count(frame)
-        if not self.rows or [a.kind for a in self.rows[-1].acts[:1]] != [Kind.BIND_OFF]:
-            self._refuse(frame)
-        row = self.rows[-1]
-        told = row.acts[0].n if row.acts[0].n is not None else row.claim
-        if told not in (None, sts):
-            raise Unread("sums", f"{told} sts are bound off before this, not {sts}", frame.span)
-        self.rows[-1] = replace(row, claim=sts if row.acts[0].n is None else row.claim)
-
-    def _unclear_count(self, frame: Frame) -> bool:
-        """Say whether a number behind bind-offs may be one more of them, or what is left."""
-        chained = frame.verb == "bind_off" and frame.inherited
-        return chained and not is_stepped(frame) and not frame.takes_all
-
-    def _is_next_step(self, frame: Frame) -> bool:
-        """Say whether a frame tells steps, with its own verb or with the one before ("Then 6 sts ...")."""
-        if frame.verb == "bind_off":
-            rows = frame.one("rows")
-            each = rows is not None and rows.kind == "next_rows" and most_rows(rows) > 1
-            if frame.takes_all and frame.amount and each:
-                return True  # "then rem 6 sts at beg of next 2 rows"
-            if self.at_once and self.both and frame.takes_all and frame.amount:
-                return True  # "at each armhole edge ... 7 sts twice, then rem 6 sts": on each side
-            if self._unclear_count(frame):
-                self._refuse_list(frame)
-                raise Unread(
-                    "count-unclear",
-                    "is this number a further bind-off or the sts that are left? "
-                    "(write the total in brackets, or the row of a further bind-off)",
-                    frame.span,
-                    ask="count",
-                )
-            return is_stepped(frame)
-        stepped = not frame.verb and "count" in frame.parts and is_stepped(frame)
-        if stepped and self.last_step < 0:
-            raise Unread("verb-missing", "what is done with these sts is not said", frame.span)
-        return stepped
-
-    def _refuse_list(self, frame: Frame) -> None:
-        """Raise Unread where a count and the one behind it are a list for sizes: "11; 12 sts"."""
-        count = frame.one("count")
-        if count is None:
-            return
-        listed = _LIST_GOES_ON.match(self.source, count.span.end)
-        if listed is not None:
-            span = Span(count.span.start, listed.end())
-            raise Unread(
-                "list-unread",
-                f"{span.of(self.source)!r} looks like a list for the sizes in a form that is not read "
-                "(write it as 8(9))",
-                span,
-            )
-
-    def _tells_held(self, frame: Frame) -> bool:
-        """Say whether a count shares out held sts: "... on holders: 16 for each shoulder, 30 for neck"."""
-        shares = any(n.concept in ("shoulder", "neck") for n in frame.notes)
-        return shares and bool(self.rows) and self.rows[-1].acts == (Act(Kind.HOLD),)
-
-    def _print_count(self, amount: Amount | None) -> None:
-        if amount is None or not self.rows:
-            return
-        self.rows[-1] = replace(self.rows[-1], printed=self._value(amount))
 
 
 def _worked_on(rows: Sequence[Row]) -> list[Row]:

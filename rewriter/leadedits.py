@@ -10,11 +10,11 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.headings import is_heading_words
 from rewriter.leadflip import flipped
-from rewriter.leadin import Mention
+from rewriter.leadmodel import Mention
 from rewriter.passages import Passage
 from rewriter.phrases import ordinal, wording
 from rewriter.reading import Draft, Finding
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span
 from rewriter.statedwords import whole_tally
 

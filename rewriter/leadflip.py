@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rewriter import regex
-from rewriter.leadin import Fact
+from rewriter.leadmodel import Fact
 from rewriter.spans import Span
 
 _SIDE = regex.compile(

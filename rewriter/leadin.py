@@ -8,12 +8,13 @@ bind-off, a repeat), those words would have to take the turn: that is not done h
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
-from typing import Literal
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from rewriter import regex
 from rewriter.frames import Frame, Statement
+from rewriter.leadending import read_facing_alone, read_frames, values_of
+from rewriter.leadmodel import Fact, LeadIn, Mention
 from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rowframes import is_talk
@@ -22,40 +23,6 @@ from rewriter.spans import Span, View
 from rewriter.statedwords import Tally, tallies_in, whole_tally, without
 from rewriter.statements import read_statement
 from rewriter.stitchwork import Fabric
-
-Fact = Literal[
-    "side", "stitch", "row of pattern", "edge", "rows", "relative", "repeat", "count", "about"
-]
-"""A count is one of the rows worked so far, not of rows to be worked; one "about" is approximate."""
-
-
-@dataclass(frozen=True, slots=True)
-class Mention:
-    """A word of the lead-in that says something of its last row."""
-
-    fact: Fact
-    span: Span
-    values: tuple[int, ...] = ()
-    """Counts as written, for a number of rows."""
-
-
-@dataclass
-class LeadIn:
-    """What the words before a passage say."""
-
-    side: Side | None = None
-    """Side of the last row before the first bind-off."""
-    side_span: Span | None = None
-    mentions: list[Mention] = field(default_factory=list)
-    absorbed: list[Statement] = field(default_factory=list)
-    """Plain rows told by themselves right before the passage; the last becomes a short row."""
-    obstacle: Statement | None = None
-    """A sentence whose own words tell the row before the first bind-off."""
-    span: Span | None = None
-    length: bool = False
-    """It names a length or another piece to match."""
-    doubt: Span | None = None
-    """It says something of its last row in words that are not understood."""
 
 
 def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
@@ -74,7 +41,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
             found.side_span = facing.span
         return found
     if passage.lead:
-        _read_frames(passage.lead, found, fabric, passage.sentence.source)
+        read_frames(passage.lead, found, fabric, passage.sentence.source)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)
         view = passage.sentence.view
         _count(found, tallies_in(view, len(view.before(passage.span.start))))
@@ -93,7 +60,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
             _count(found, [tally])
             continue
         if all(not f.verb and "rows" not in f.parts for f in statement.frames):
-            _read_facing_alone(statement, found)
+            read_facing_alone(statement, found)
             continue  # a stitch count, or "RS is now facing."
         if ended:
             _count_rows(statement, found)
@@ -115,7 +82,7 @@ def _count_rows(statement: Statement, found: LeadIn) -> None:
     """Take in the number of rows worked up to the one that a sentence of its own calls the last."""
     rows = _plain_count([f for f in statement.frames if f.verb or f.parts])
     if rows is not None and statement.label is None:
-        found.mentions.append(Mention("rows", rows.span, _values(rows)))
+        found.mentions.append(Mention("rows", rows.span, values_of(rows)))
 
 
 def _read_before(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
@@ -189,7 +156,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
         found.side_span = frames[0].span if found.side else None
         return
     if any(f.verb == "ending" for f in frames):
-        _read_frames(frames, found, fabric, statement.sentence.source)
+        read_frames(frames, found, fabric, statement.sentence.source)
         if _is_one_plain_row(statement, [f for f in frames if f.verb != "ending"]):
             # "Work 1 row, ending with a WS row": the row itself becomes the first short row
             found.mentions = [m for m in found.mentions if m.fact in ("count", "about")]
@@ -210,7 +177,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     if not ends and (statement.label is not None or any(_tells_rows(f) for f in frames)):
         rows = _plain_count(frames)
         if rows is not None and statement.label is None:
-            found.mentions.append(Mention("rows", rows.span, _values(rows)))
+            found.mentions.append(Mention("rows", rows.span, values_of(rows)))
             return
         if _repeats_until(statement, frames):
             # its last row becomes the first short row
@@ -222,7 +189,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.side = _label_side(statement)
             found.side_span = statement.label.span if statement.label else None
             return
-    _read_frames(frames, found, fabric, statement.sentence.source)
+    read_frames(frames, found, fabric, statement.sentence.source)
 
 
 # "Work 1 row more than before": it counts from the other side's rows, which move alike.
@@ -287,12 +254,8 @@ def _is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:
     return (
         rows is not None
         and rows.kind in ("some_rows", "next_rows", "some_side_rows")
-        and ((rows.amount is None and rows.kind == "next_rows") or _values(rows) == (1,))
+        and ((rows.amount is None and rows.kind == "next_rows") or values_of(rows) == (1,))
     )
-
-
-def _values(part: Part) -> tuple[int, ...]:
-    return tuple(v or 0 for v in part.amount.values) if part.amount else ()
 
 
 def _plain_count(frames: Sequence[Frame]) -> Part | None:
@@ -365,122 +328,3 @@ _EDGE_NAMED = regex.compile(r"\bto (?:the )?(?:armhole|arm|shoulder|side|neck|fr
 def _counts_rows(frame: Frame) -> bool:
     rows = frame.one("rows")
     return rows is not None and rows.kind == "some_rows"
-
-
-# An abbreviation that is not known may tell the side of the last row: "ending with RSR".
-_SHORTENED = regex.compile(r"[A-Z]{2,4}")
-_AHEAD = regex.compile(r"(?i)\W*(?:about|going|before|begin|start)\b")
-_BARE_EDGE = regex.compile(r"(?i)\bat\s+(?:the\s+)?(?:side|front|neck)\Z")
-
-
-def _read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: str) -> None:
-    ending = False
-    if not any(f.verb == "ending" for f in frames):
-        _read_facing(frames, found)
-    for frame in frames:
-        extent = frame.one("extent")
-        if extent is not None and extent.kind in ("until", "until_bare"):
-            found.length = True
-        if frame.verb in ("measures", "refer") or (not frame.verb and "measure" in frame.parts):
-            found.length = True
-        if frame.verb == "ending":
-            ending = True
-        if not ending:
-            rows = frame.one("rows")
-            if frame.verb == "work" and rows is not None and rows.kind == "last_rows":
-                _read_last_row(frame, rows, found, fabric)  # "..., purling the last row"
-            counted = rows is not None and rows.kind == "some_rows"
-            if frame.verb in ("work", "") and rows is not None and counted:
-                found.mentions.append(Mention("rows", rows.span, _values(rows)))
-            continue
-        if frame.verb == "work" and frame.concept in ("knit", "purl") and not frame.parts:
-            _read_stitch(frame.span, frame.concept, fabric, found)  # "the last row being purl"
-        told = len(found.mentions)
-        for part in _in_order(frame):
-            _read_ending(part, frame, found, fabric)
-        strange = next((p.span for p in frame.residue if _AHEAD.match(p.span.of(source))), None)
-        if (
-            frame.verb == "ending"
-            and strange
-            and any(strange < m.span for m in found.mentions[told:])
-        ):
-            found.doubt = strange  # "ending so that we tackle a purl row": this row, or the next?
-        if frame.verb == "ending" and len(found.mentions) == told:
-            for part in (*frame.residue, *frame.notes):
-                if _SHORTENED.fullmatch(part.span.of(source)):
-                    found.doubt = part.span
-                elif _BARE_EDGE.search(source, frame.start, part.span.end):
-                    found.mentions.append(Mention("edge", part.span))  # "ending at side"
-
-
-def _read_stitch(span: Span, concept: str, fabric: Fabric, found: LeadIn) -> None:
-    found.mentions.append(Mention("stitch", span))
-    if fabric == "stocking" and found.side is None:
-        found.side, found.side_span = ("WS" if concept == "purl" else "RS"), span
-
-
-def _read_last_row(frame: Frame, rows: Part, found: LeadIn, fabric: Fabric) -> None:
-    if rows.amount is None and frame.concept in ("knit", "purl"):
-        found.mentions.append(Mention("stitch", frame.span))
-        if fabric == "stocking":
-            found.side, found.side_span = ("WS" if frame.concept == "purl" else "RS"), frame.span
-
-
-def _read_facing(frames: Sequence[Frame], found: LeadIn) -> None:
-    """Read "..., with RS facing for next row" behind what is worked."""
-    works = next((f.start for f in frames if f.verb in ("work", "measures")), None)
-    for frame in frames:
-        facing = frame.one("side")
-        if facing is None or facing.kind != "side_facing" or works is None:
-            continue
-        if facing.span.start > works:
-            found.mentions.append(Mention("side", facing.span))
-            found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
-            found.side_span = facing.span
-            edge = frame.one("edge")
-            if edge is not None and edge.span.start > works:
-                # "... and you are at the armhole edge with the RS facing"
-                found.mentions.append(Mention("edge", edge.span))
-
-
-def _read_facing_alone(statement: Statement, found: LeadIn) -> None:
-    """Read the side that a sentence without a verb names: "RS is now facing."."""
-    for frame in statement.frames:
-        facing = frame.one("side")
-        if facing is None:
-            continue
-        if facing.kind == "side_facing" and found.side is None:
-            found.mentions.append(Mention("side", facing.span))
-            found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
-            found.side_span = facing.span
-
-
-def _in_order(frame: Frame) -> Iterator[Part]:
-    yield from sorted((p for ps in frame.parts.values() for p in ps), key=lambda p: p.span)
-
-
-def _read_ending(part: Part, frame: Frame, found: LeadIn, fabric: Fabric) -> None:
-    side: Side | None = None
-    if part.kind in ("side_row", "side", "side_facing", "next_side_rows"):
-        side = "RS" if part.side == "RS" else "WS"
-        if part.kind in ("side_facing", "next_side_rows") or frame.concept == "ready":
-            side = OTHER_SIDE[side]
-        elif part.kind == "side" and part.concept == "of work":
-            side = None  # "end on right side of work": the side worked last, or the one that faces?
-        found.mentions.append(Mention("side", part.span))
-    elif part.kind == "work_row":
-        if fabric == "garter" or part.concept not in ("knit", "purl"):
-            return
-        patterned = fabric == "patterned" and frame.concept != "ready"
-        found.mentions.append(Mention("row of pattern" if patterned else "stitch", part.span))
-        if fabric == "stocking":
-            side = "WS" if part.concept == "purl" else "RS"
-            if frame.concept == "ready":
-                side = OTHER_SIDE[side]
-    elif part.kind == "row_number" and len(part.numbers) == 1:
-        # "ending with row 8 of patt": row 8 becomes the first short row
-        found.mentions.append(Mention("rows", part.span, part.numbers))
-    elif part.kind == "edge":
-        found.mentions.append(Mention("edge", part.span))
-    if side is not None and found.side is None:
-        found.side, found.side_span = side, part.span

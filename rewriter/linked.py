@@ -19,7 +19,7 @@ from rewriter.reading import Draft, Finding, called
 from rewriter.references import references
 from rewriter.revise import Revision
 from rewriter.rows import OTHER_SIDE, Side
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span
 from rewriter.style import measure_style
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from rewriter import regex
 from rewriter.asks import choice_of
 from rewriter.doubt import Unread
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Kind, Row, Side, side_of
 from rewriter.spans import Span, view_of

@@ -28,7 +28,7 @@ from rewriter.pipeline import Rework, reread
 from rewriter.planner import Plan
 from rewriter.revise import Revision
 from rewriter.rows import PLAIN, Kind, Row, Side, side_of
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span, line_starts
 from rewriter.twoballs import divided_parts
 

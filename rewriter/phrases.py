@@ -14,7 +14,7 @@ from rewriter.amounts import in_words
 from rewriter.options import Options
 from rewriter.planner import Plan
 from rewriter.rows import Side
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.stitchwork import Fabric
 from rewriter.style import Style
 

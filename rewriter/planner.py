@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rewriter.doubt import Unread
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.options import Shoulders
 from rewriter.passages import Passage
 from rewriter.rows import PLAIN, Kind, Row, Side, side_of
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.twin import (
     Steps,
     keep_live_exact,

@@ -21,7 +21,8 @@ from rewriter.doubts import doubt_what_stands_beside
 from rewriter.evidence import Evidence, PassageKind, kind_of
 from rewriter.frames import Statement
 from rewriter.halves import read_divided
-from rewriter.leadin import LeadIn, read_lead_in
+from rewriter.leadin import read_lead_in
+from rewriter.leadmodel import LeadIn
 from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.options import Answer, Options
 from rewriter.overlooked import overlooked
@@ -29,7 +30,8 @@ from rewriter.passages import Passage, find_passages, leaves_nothing, statements
 from rewriter.references import read_reference, references, referred_to
 from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
-from rewriter.shaping import Inferred, Shaping, read_shaping
+from rewriter.shaping import read_shaping
+from rewriter.shapingmodel import Inferred, Shaping
 from rewriter.sizes import Sizes, read_sizes
 from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText

@@ -17,13 +17,13 @@ from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.frames import Frame, Statement
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.neckrows import both_sides_at_once
 from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rowbefore import RowBefore
 from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Row, Side, bind_off, edge_of_beginning
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.twin import Steps

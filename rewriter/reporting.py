@@ -26,7 +26,7 @@ from rewriter.report import (
 from rewriter.respace import most_rows
 from rewriter.revise import Revision
 from rewriter.rows import side_of
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.twin import Steps, neck_turns
 from rewriter.verify import Proof
 

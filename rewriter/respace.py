@@ -17,7 +17,7 @@ from rewriter.fabric import Fabric, knit
 from rewriter.halves import DividedShaping
 from rewriter.reading import Finding
 from rewriter.rows import Kind, Row, bind_off
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span
 from rewriter.twin import Steps, lengthen_return_row
 from rewriter.verify import UNKNOWN_NECK

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rewriter import regex
-from rewriter.framing import VERBS
 from rewriter.parsing import Part
+from rewriter.slots import VERBS
 
 _THE = regex.compile(r"(?i)\bthe\s+\Z")
 _BEHIND = frozenset({"filler", "once", "stop"})

@@ -20,7 +20,7 @@ from rewriter.frames import Statement
 from rewriter.ground import ground_of
 from rewriter.halves import DividedShaping
 from rewriter.leadedits import adjoin, kept_words, lead_edits
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, own_names, wording
@@ -35,7 +35,7 @@ from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
 from rewriter.rowframes import is_stepped
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.style import measure_style

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
-from rewriter.leadin import LeadIn, Mention
+from rewriter.leadmodel import LeadIn, Mention
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, PLAIN, Kind, Row
 

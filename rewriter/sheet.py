@@ -11,7 +11,7 @@ from rewriter.gauge import Gauges, read_gauges
 from rewriter.options import Options
 from rewriter.places import place_of
 from rewriter.reading import Draft, Finding
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sheetdepth import depths, gauge_findings, gauge_info, slope_findings
 from rewriter.sheetlists import check_size_lists
 from rewriter.sheetmodel import (

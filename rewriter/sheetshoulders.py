@@ -15,7 +15,8 @@ from rewriter.halves import DividedShaping
 from rewriter.places import place_of
 from rewriter.reading import Draft, Finding
 from rewriter.rows import Kind, Row, side_of
-from rewriter.shaping import Shaping, build_shaping
+from rewriter.shaping import build_shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sheetmodel import EdgeFigures, Figures, Origin, Sum
 from rewriter.spans import Span, view_of
 from rewriter.twin import Steps

@@ -7,7 +7,7 @@ from rewriter.edgenames import ARMHOLE_SIDE, is_upright
 from rewriter.places import place_of
 from rewriter.reading import Draft, Finding
 from rewriter.rows import OTHER_SIDE, Side, side_of
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sheetmodel import Ending, OtherPassage
 from rewriter.spans import Span
 

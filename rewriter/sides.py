@@ -9,7 +9,7 @@ from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE, NECK_SIDE, is_upright
 from rewriter.frames import Statement
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.numberedrows import COUNTED_FROM_BELOW
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Row, Side, side_of

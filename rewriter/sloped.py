@@ -14,12 +14,12 @@ from rewriter.counts import check_counts, count_before
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.interpret import read_rows
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.neckrows import both_sides_at_once
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Edge, Kind, Row, Side, edge_of_beginning
 from rewriter.runs import takes_all_sts
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sides import Sized, settle_side
 from rewriter.sizes import Sizes
 from rewriter.slopedends import Ends, ends_of, turns_at_edge, worked

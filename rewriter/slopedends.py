@@ -11,7 +11,8 @@ from rewriter.frames import Statement
 from rewriter.neckrows import both_sides_at_once
 from rewriter.passages import Passage
 from rewriter.rows import PLAIN, Kind, Row
-from rewriter.shaping import Ending, works_on_after
+from rewriter.shaping import works_on_after
+from rewriter.shapingmodel import Ending
 
 
 @dataclass(frozen=True)

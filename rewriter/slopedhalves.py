@@ -11,7 +11,7 @@ from rewriter.counts import count_before
 from rewriter.dividing import Divided
 from rewriter.doubt import Unread
 from rewriter.halves import DividedShaping, centre_of, half_rows, side_told
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Kind, Row, Side, edge_of_beginning, side_of
 from rewriter.sizes import Sizes

@@ -9,7 +9,7 @@ from rewriter.diagnose import Notes
 from rewriter.reading import Draft, Finding, piece_named
 from rewriter.respace import Moved, is_even, most_rows
 from rewriter.revise import Revision
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 
 
 def note_spacing(draft: Draft, revisions: Sequence[Revision], notes: Notes) -> None:

@@ -15,12 +15,13 @@ from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.interpret import read_rows
-from rewriter.leadin import LeadIn, read_lead_in
+from rewriter.leadin import read_lead_in
+from rewriter.leadmodel import LeadIn
 from rewriter.pairing import Pair, plain
 from rewriter.passages import Passage
 from rewriter.rowframes import is_note
 from rewriter.rows import OTHER_SIDE, Kind, Row, Side, side_of
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span
 
 

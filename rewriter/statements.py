@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from rewriter.document import Sentence
 from rewriter.frames import Frame, Label, Statement
-from rewriter.framing import ROWS, VERBS, Builder
+from rewriter.framing import Builder
 from rewriter.parsing import Part, parse
 from rewriter.restbound import name_rest_bound
 from rewriter.sizewords import sizes_named
+from rewriter.slots import ROWS, VERBS
 from rewriter.spans import Span, View
 
 

@@ -10,7 +10,7 @@ from rewriter.dividedtext import COUNTED_IN, asides, end_of_count, taken_up, wit
 from rewriter.phrases import Job
 from rewriter.planner import Line, Plan
 from rewriter.rows import WORK_ALL, Kind, Row
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.slopedhalves import SlopedDivided
 from rewriter.steptext import StepWriter, chunks
 from rewriter.twin import Steps

@@ -11,7 +11,7 @@ from rewriter.halves import DividedShaping
 from rewriter.reading import Draft
 from rewriter.revise import Revision
 from rewriter.rows import OTHER_SIDE, Edge
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sloped import SlopedShaping
 from rewriter.slopedhalves import SlopedDivided
 from rewriter.spans import Span

@@ -11,7 +11,7 @@ from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.frames import Statement
 from rewriter.leadedits import added_words, kept_words, move_mention
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.linked import leaning_edits
 from rewriter.options import Options
 from rewriter.passages import Passage
@@ -28,7 +28,7 @@ from rewriter.revise import (
 )
 from rewriter.rowframes import is_note
 from rewriter.rows import Kind
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sloped import SlopedShaping
 from rewriter.slopedhalves import SlopedDivided
 from rewriter.spans import Span

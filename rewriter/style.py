@@ -9,22 +9,23 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
 from rewriter import regex
-from rewriter.amounts import amount_pattern, number_words, read_words
+from rewriter.amounts import number_words, read_words
 from rewriter.bullets import BULLETS
 from rewriter.countform import CountForm, measure_counts
 from rewriter.document import Document
 from rewriter.labels import Labels, measure_labels
 from rewriter.lexicon import term_cues
+from rewriter.listform import list_form
 from rewriter.passages import Passage
 from rewriter.rows import Kind
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.sidewords import SIDES, SideWords, side_words
-from rewriter.spans import Span, view_of
+from rewriter.spans import Span
 from rewriter.stitchwork import fabric_of
 
 Terms = Literal["UK", "US"]
@@ -321,55 +322,6 @@ def colour_word(source: str, terms: str) -> str:
     """Return how a draft spells "colour": its own way, or that of its terms ("UK" or "US")."""
     own = {word.lower() for word in regex.findall(r"(?i)\bcolou?r", source)}
     return own.pop() if len(own) == 1 else "colour" if terms == "UK" else "color"
-
-
-def list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
-    """Return what stands before, between and after the entries of a list with one for each size.
-
-    The commonest form of the first text that has a list of that length counts.
-    """
-    if sizes == 1:
-        return ("", "")
-    for text in texts:
-        forms: Counter[tuple[str, ...]] = Counter()
-        view = view_of(text, Span(0, len(text)))
-        for found in _amount().finditer(view.text):
-            raw = view.span(found.start(), found.end()).of(text)
-            form = tuple(_UNIT_OF_SIZE.sub("", gap) for gap in regex.split(r"\d+", raw))
-            if len(form) == sizes + 1 and not any(
-                regex.search(r"[A-Za-z\r\n]", _LETTER_OF_SIZE.sub("", gap)) for gap in form
-            ):
-                forms[form] += 1
-        if forms:
-            return forms.most_common(1)[0][0]
-    return _short_form(texts, sizes)
-
-
-_LETTER_OF_SIZE = regex.compile(r"(?i)\b[a-k]\)")  # "a) 8 - b) 9 - c) 10"
-# "a) 8 sts - b) 9 sts": a list is written with its unit behind the last
-_UNIT_OF_SIZE = regex.compile(
-    r"(?i)^\s*(?:sts?|stitches|loops|rows?|cms?|ins?|inch(?:es)?)\.?(?=\s*[,;\u2013-]?\s*[b-k]\))"
-)
-
-
-def _short_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
-    """Return the form of a list from those of another length, where the draft has no whole one."""
-    for text in texts:
-        found = _SHORT_LIST.search(text)
-        if found:
-            sep = regex.sub(r"\s+", " ", found.group("sep") or ", ")
-            return ("", found.group("open"), *[sep] * (sizes - 2), found.group("close"))
-    return ("", " (", *[", "] * (sizes - 2), ")")
-
-
-_SHORT_LIST = regex.compile(
-    r"\d(?P<open> ?[(\[])(?:\d+|[-\u2013\u2014])(?P<sep> ?[,:;/\u2013-] ?)?[^()\[\]a-zA-Z]*(?P<close>[)\]])"
-)
-
-
-@cache
-def _amount() -> regex.Pattern[str]:
-    return regex.compile(rf"(?<![\d.,/-]){amount_pattern()}")
 
 
 _MANNERS = (

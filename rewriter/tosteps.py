@@ -16,7 +16,8 @@ from rewriter.evidence import kind_of
 from rewriter.fitting import fitted
 from rewriter.frames import Statement
 from rewriter.joins import sewn_edits
-from rewriter.leadin import LeadIn, read_lead_in
+from rewriter.leadin import read_lead_in
+from rewriter.leadmodel import LeadIn
 from rewriter.lexicon import lexicon
 from rewriter.linked import linked_edits, matching_words, unmatched_edits
 from rewriter.options import Options

@@ -9,7 +9,7 @@ from itertools import pairwise
 from rewriter.checknotes import CheckNote, CheckNotes, Severity
 from rewriter.frames import Statement
 from rewriter.rows import Kind, Row
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span
 from rewriter.working import WORKED, EdgeWorked, Made, Worked
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from rewriter.fabric import Fabric, FabricError, knit
 from rewriter.planner import Plan
 from rewriter.rows import OTHER_SIDE, PLAIN, Edge, Kind, Row, Side, side_of
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 
 UNKNOWN_NECK = 29
 """Stitches that stand in for a neck whose number is not known; heights do not depend on it."""

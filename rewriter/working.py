@@ -17,7 +17,7 @@ from rewriter.rows import (
     edge_of_beginning,
     side_of,
 )
-from rewriter.shaping import Shaping
+from rewriter.shapingmodel import Shaping
 from rewriter.twin import Steps
 from rewriter.verify import UNKNOWN_NECK
 

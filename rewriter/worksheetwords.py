@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from rewriter import edits as editing
-from rewriter.leadin import LeadIn
+from rewriter.leadmodel import LeadIn
 from rewriter.onesize import in_one_size
 from rewriter.passages import Passage
 from rewriter.pipeline import Rework

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from rewriter import rewrite
-from rewriter.options import TURNS, Options
+from rewriter.options import TURNS, Options, Turn
 from rewriter.report import PassageReport, Report
 from tests.drafts import CORPUS
 
@@ -16,8 +17,8 @@ TOP = "Worked from the top down in st st.\n\nBACK\n\n"
 DRAFTS = sorted((CORPUS / "topdown").glob("*.expect.json"))
 
 
-def run(text: str, **options: object) -> tuple[Report, PassageReport]:
-    report = rewrite(TOP + text, Options(markers=False, **options))  # type: ignore[arg-type]
+def run(text: str, **options: Any) -> tuple[Report, PassageReport]:
+    report = rewrite(TOP + text, Options(markers=False, **options))
     (passage,) = report.passages
     return report, passage
 
@@ -43,14 +44,14 @@ TWO_EDGES = [
 @pytest.mark.parametrize(
     ("text", "turn"), [(text, TURNS[i % len(TURNS)]) for i, text in enumerate(TWO_EDGES)]
 )
-def test_forms_at_two_edges(text: str, turn: str) -> None:
+def test_forms_at_two_edges(text: str, turn: Turn) -> None:
     report, passage = run(text + " Cont straight.", turn=turn)
     assert (passage.kind, passage.status) == ("shoulder", "rewritten"), passage.reason
     assert passage.verification.result == "same"
     assert passage.neck == (31,)
     assert [edge.steps for edge in passage.edges] == [((7,), (7,), (7,))] * 2
     assert report.output.count("ast on 21 sts") + report.output.count("CO 21 sts") == 2
-    again = rewrite(report.output, Options(markers=False, turn=turn))  # type: ignore[arg-type]
+    again = rewrite(report.output, Options(markers=False, turn=turn))
     assert again.output == report.output
     assert not again.passages
 
@@ -215,11 +216,11 @@ def test_markers_are_hung_on_the_new_sts() -> None:
 
 
 @pytest.mark.parametrize("turn", TURNS)
-def test_every_turning_method(turn: str) -> None:
+def test_every_turning_method(turn: Turn) -> None:
     for text in (TWO_EDGES[0], TWO_EDGES[3], ONE_EDGE[0]):
         report, passage = run(text + " Cont straight.", turn=turn)
         assert passage.verification.result == "same"
-        again = rewrite(report.output, Options(turn=turn))  # type: ignore[arg-type]
+        again = rewrite(report.output, Options(turn=turn))
         assert again.output == report.output
 
 
@@ -228,14 +229,14 @@ def test_every_turning_method(turn: str) -> None:
     [(path, TURNS[i % len(TURNS)]) for i, path in enumerate(DRAFTS)],
     ids=[path.name.split(".")[0] for path in DRAFTS],
 )
-def test_drafts_are_rewritten_and_stable(expect: Path, turn: str) -> None:
+def test_drafts_are_rewritten_and_stable(expect: Path, turn: Turn) -> None:
     (path,) = [p for p in expect.parent.glob(f"{expect.name.split('.')[0]}.*") if p != expect]
     text = path.read_text(encoding="utf-8")
     wanted = json.loads(expect.read_text(encoding="utf-8"))["passages"]
-    report = rewrite(text, Options(turn=turn, markers=turn != "wrap"))  # type: ignore[arg-type]
+    report = rewrite(text, Options(turn=turn, markers=turn != "wrap"))
     rewritten = sum(p.status == "rewritten" for p in report.passages)
     assert rewritten == sum(p["should"] == "convert" for p in wanted)
-    again = rewrite(report.output, Options(turn=turn))  # type: ignore[arg-type]
+    again = rewrite(report.output, Options(turn=turn))
     assert again.output == report.output
 
 
@@ -266,7 +267,7 @@ def test_drafts_are_rewritten_and_stable(expect: Path, turn: str) -> None:
     ],
 )
 def test_rows_that_the_draft_counts_behind_hold_the_last_turns(
-    text: str, turn: str, said: str
+    text: str, turn: Turn, said: str
 ) -> None:
     """The rows that close the last turns are the first of those that the draft counts."""
     report, passage = run(text + "Work 11 rows straight.", turn=turn)

@@ -24,7 +24,7 @@ from rewriter.charts.model import Chart, Ratio, area, assumed_ratio, chart_of
 from rewriter.cli import main
 from rewriter.needlemodel import Shoulder
 from rewriter.needlerows import shoulders
-from rewriter.options import Options
+from rewriter.options import Options, Shoulders
 from rewriter.pipeline import Rework, rework
 from rewriter.rows import PLAIN, WORK_ALL, Edge, Row, Side, bind_off
 from rewriter.source import read_source
@@ -51,9 +51,9 @@ def draft(name: str) -> Path:
 
 
 @cache
-def worked(name: str, shoulders: str = "sewn", respace: bool = False) -> Rework:
+def worked(name: str, shoulders: Shoulders = "sewn", respace: bool = False) -> Rework:
     path = draft(name)
-    options = Options(shoulders=shoulders, respace=respace)  # type: ignore[arg-type]
+    options = Options(shoulders=shoulders, respace=respace)
     return rework(read_source(path.read_bytes(), path.name), options)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from rewriter import rewrite
-from rewriter.options import Options
+from rewriter.options import Options, Shoulders
 from rewriter.pipeline import rewrite_text
 from rewriter.source import read_source
 from tests.drafts import CORPUS
@@ -82,8 +82,8 @@ STALE = [
 
 
 @pytest.mark.parametrize(("kind", "words", "join"), STALE)
-def test_the_scan_sees(kind: str, words: str, join: str) -> None:
-    options = Options(shoulders=join, turn="german")  # type: ignore[arg-type]
+def test_the_scan_sees(kind: str, words: str, join: Shoulders) -> None:
+    options = Options(shoulders=join, turn="german")
     report = rewrite(BACK, options)
     assert stale(BACK, report) == []
     draft = f"{BACK}\n{words}\n"
@@ -162,8 +162,8 @@ Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 9 sts.{
         (" Break yarn.", "graft", "Leave 25 sts on a holder.\nBreak yarn.\n"),
     ],
 )
-def test_the_yarn_of_live_sts_is_told(more: str, join: str, after: str) -> None:
-    options = Options(shoulders=join, turn="german")  # type: ignore[arg-type]
+def test_the_yarn_of_live_sts_is_told(more: str, join: Shoulders, after: str) -> None:
+    options = Options(shoulders=join, turn="german")
     assert rewrite(FRONT.format(more=more), options).output.endswith(after)
 
 

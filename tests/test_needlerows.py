@@ -10,7 +10,7 @@ import pytest
 from rewriter.needlemodel import Shoulder
 from rewriter.needlerows import shoulders
 from rewriter.onesize import in_one_size
-from rewriter.options import Options
+from rewriter.options import Options, Shoulders
 from rewriter.pipeline import rework
 from rewriter.source import read_source
 from tests.drafts import CORPUS
@@ -60,10 +60,12 @@ def begun_with(shoulder: Shoulder, found: Sequence[Shoulder]) -> set[int | None]
 
 @pytest.mark.parametrize("path", DRAFTS, ids=lambda p: p.stem)
 @pytest.mark.parametrize("join", ["sewn", "held"])
-def test_the_rows_of_the_first_and_last_size_use_up_the_shoulder(path: Path, join: str) -> None:
+def test_the_rows_of_the_first_and_last_size_use_up_the_shoulder(
+    path: Path, join: Shoulders
+) -> None:
     work = rework(
         read_source(path.read_bytes(), path.name),
-        Options(shoulders=join),  # type: ignore[arg-type]
+        Options(shoulders=join),
     )
     for size in sorted({0, len(work.draft.sizes) - 1}):
         found = shoulders(work, size)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from rewriter.cli import main
 from rewriter.needlerows import shoulders
-from rewriter.options import Options
+from rewriter.options import Options, Shoulders, Spelling, Turn
 from rewriter.pipeline import rework
 from rewriter.practice import FEWEST, MOST, practice_sheet, scaled, swatch_text
 from rewriter.source import read_source
@@ -36,8 +36,10 @@ def test_steps_scale_down_in_order(steps: list[int], neck: int | None) -> None:
 
 @pytest.mark.parametrize("path", DRAFTS, ids=lambda p: p.stem)
 @pytest.mark.parametrize(("turn", "join"), WAYS)
-def test_a_swatch_is_proven_and_finished_as_the_garment(path: Path, turn: str, join: str) -> None:
-    options = Options(turn=turn, shoulders=join)  # type: ignore[arg-type]
+def test_a_swatch_is_proven_and_finished_as_the_garment(
+    path: Path, turn: Turn, join: Shoulders
+) -> None:
+    options = Options(turn=turn, shoulders=join)
     work = work_of(path, options)
     sheet = practice_sheet(work, 0, options)
     (piece,) = sheet.pieces
@@ -53,8 +55,8 @@ def test_a_swatch_is_proven_and_finished_as_the_garment(path: Path, turn: str, j
 
 
 @pytest.mark.parametrize("spelling", ["draft", "full"])
-def test_the_words_of_a_swatch(spelling: str) -> None:
-    options = Options(spelling=spelling)  # type: ignore[arg-type]
+def test_the_words_of_a_swatch(spelling: Spelling) -> None:
+    options = Options(spelling=spelling)
     sheet = practice_sheet(work_of(SAMPLE, options), 2, options)
     lines = sheet.pieces[0].lines
     assert sheet.title == "Practice swatch: Tarn"

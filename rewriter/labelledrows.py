@@ -1,0 +1,88 @@
+"""Rows under a label: "Row 3: ...", "Next 6 rows: ...", "Rows 2, 4 and 6: ..."."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.amounts import Amount
+from rewriter.doubt import Unread
+from rewriter.frames import Frame, Label
+from rewriter.numberedrows import apart
+from rewriter.parsing import Part
+from rewriter.rowframes import plain_side_of, rows_of_label, side_named
+from rewriter.rowreader import RowReader
+from rewriter.rows import Kind
+
+
+class LabelledReader(RowReader):
+    """Reads the rows of a sentence with a row label."""
+
+    def _labelled(self, label: Label, frames: list[Frame]) -> None:
+        count = self._value(label.rows) if label.rows else max(1, len(label.numbers))
+        if len(label.numbers) > 1 and apart(label.numbers) == 2:
+            for n in label.numbers:  # "Rows 2, 4 and 6: Knit" before row 3
+                self.ahead[n] = self._row(frames, labelled=True)
+            return
+        if label.numbers:
+            self._rows_told_ahead(label.numbers[0])
+        if label.numbers and self.numbered:
+            known, index = next(iter(self.numbered.items()))
+            expected = known + len(self.rows) - index
+            if label.numbers[0] == 1 != expected:
+                self.numbered = {}
+            elif label.numbers[0] != expected:
+                raise Unread(
+                    "rows-out-of-order",
+                    f"row {expected} was expected here, not row {label.numbers[0]}",
+                    label.span,
+                )
+        first = len(self.rows)
+        if label.rows and frames[0].verb == "bind_off" and self._is_dash(frames[0]):
+            return  # "Next 2 rows: BO - (-, 6, 7) sts at beg of each row": not for this size
+        if frames[0].verb == "repeat":
+            self.further = self.further_of(frames[1:2])
+            self.plain_side = plain_side_of(frames[1:2])
+            self._repeat(frames[0], count)
+        elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":
+            self._every_other_of(frames, count, label)
+        else:
+            side = side_named(label.side)
+            rows = rows_of_label(frames) if count == 1 and not self.dividing else [frames]
+            for told_first in rows[:-1]:  # "Row 1: P to last 8 sts, w&t, k to last 8 sts, w&t"
+                row = self._row(told_first, labelled=True)
+                self._append(replace(row, side=side or row.side))
+                side, self.numbered = None, {}
+            for n in range(count):
+                row = self._row(rows[-1], labelled=True)
+                printed = row.printed if n == count - 1 else None  # "next 6 rows: ... - 26 sts"
+                side_here = (side or row.side) if n == 0 else None
+                if (side_here, printed) != (row.side, row.printed):
+                    row = replace(row, side=side_here, printed=printed)
+                self._append(row)
+                if row.acts and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is not None:
+                    self.alternate = count == 1
+                    self.last_step = len(self.rows) - 1
+        if (side_of_label := side_named(label.side)) and first < len(self.rows):
+            self.rows[first] = replace(self.rows[first], side=side_of_label)
+        if len(self.rows) - first > max(count, 1):
+            return
+        for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
+            self.numbered[n] = index
+
+    def _rows_told_ahead(self, number: int) -> None:
+        """Put in the rows told ahead of their turn, up to the row of this number."""
+        while self.numbered:
+            last, index = max(self.numbered.items())
+            due = last + len(self.rows) - index
+            if due >= number or due not in self.ahead:
+                return
+            self.numbered[due] = len(self.rows)
+            self._append(self.ahead.pop(due))
+
+    def _every_other_of(self, frames: Sequence[Frame], rows: int, label: Label) -> None:
+        """Read "Next 6 rows: bind off 7 sts every other row at armhole edge": three steps."""
+        if rows % 2 or len([f for f in frames if f.verb]) > 1:
+            raise Unread("rows-unclear", "which of these rows bind off is not clear", label.span)
+        times = Part("times", label.span, amount=Amount((rows // 2,), label.span))
+        self._steps(replace(frames[0], parts={**frames[0].parts, "times": [times]}))
