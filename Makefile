@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 DEMO_TURN ?= german
 
-.PHONY: browser demo test lint types measure bench office clean
+.PHONY: browser demo test lint types measure bench guard office clean
 
 demo: $(READY)
 	@$(BIN)/python -m rewriter.demo --turn $(DEMO_TURN)
@@ -18,6 +18,10 @@ measure: $(READY)
 
 bench: $(READY)
 	@$(BIN)/python -m tests.bench
+
+# Ratios of speed against their guards, in some half a minute.
+guard: $(READY)
+	@$(BIN)/python -m tests.bench --check --quick --rounds 3
 
 # The page is tested in a real browser: installed where that may be done, else these tests are left out.
 browser:
