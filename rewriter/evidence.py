@@ -81,7 +81,7 @@ def kind_of(
         if _ARMHOLES_FIRST.search(before):
             return Evidence(None, "words before it name the shoulder, but then the armhole")
         return Evidence("shoulder", "the words right before it name the shoulder")
-    if _ARMHOLES_FIRST.search(before) and not nothing_left:
+    if not nothing_left and (_ARMHOLES_FIRST.search(before) or _UP_TO_ARMHOLES.search(before)):
         return Evidence("armhole", "the words right before it name the armhole")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
@@ -116,6 +116,11 @@ _ARMHOLES_FIRST = regex.compile(
     r"(?:\s+(?:(?:are|is|be|to|have)\s+)*(?:worked|made|done|shaped|formed|begun))?\W*$"
     r"|\b(?:begin|start)(?:s|ning|ing)?\s+(?:with|at|by\s+\w+ing)\s+(?:(?:the|both|each)\s+)*"
     r"(?:arm\s?holes?|under\s?arms?)\W*$"
+)
+# "Work as for back to the armholes, ending with a purl row."
+_UP_TO_ARMHOLES = regex.compile(
+    r"\b(?:up\s+)?(?:to|until)\s+(?:(?:the|start|beg|beginning|of)\s+)*(?:arm\s?holes?|under\s?arms?)"
+    r"(?:\s+shapings?)?(?:\W+end(?:ing|ed)?\b[^.]*)?\W*$"
 )
 _SHAPES_SHOULDER = regex.compile(
     r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
@@ -385,7 +390,8 @@ _FULL_DEPTH = regex.compile(
     r"|(?:ins?|inch(?:es)?|cms?|[\"'])\s+above\s+(?:the\s+)?armhole\b"
 )
 _FOR_NECK = regex.compile(
-    r"\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
+    # "divide for neck" leaves no neck
+    r"(?<!\b(?:divid\w*|divisions?|split\w*|shap\w*)\s+)\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
     r"|\b(?:remaining|rem|last|left|these)\b[^.]{0,30}\bneck\s+(?:sts|stitches|edge)\b"
     # "what is left, 34 sts, is the back of your neck"
     r"|\b(?:remaining|rem|last|left|remains?)\b[^.]{0,60}\b(?:is|are|be|being|makes?|forms?)\s+"

@@ -299,7 +299,9 @@ class Builder:
             verb, concept = self.current.verb, self.current.concept
             count = self.current.one("count")
             set_off = self.set_off and slot == "count"
-            self._open()
+            # "8 sts at beg of next 2 rows, then 2 x 9 sts in every 2nd row": so often the count behind it
+            often = slot == "count" and nearest is not None and nearest[0] == "times"
+            self._open(often=often)
             if set_off:
                 # "... next 2 rows - 43 sts": a total, unless rows follow
                 verb = concept = ""
@@ -330,9 +332,9 @@ class Builder:
         )
         return bound and not self.since_link and rest.span.start > self.verb_at
 
-    def _open(self) -> None:
+    def _open(self, *, often: bool = False) -> None:
         """Begin a new frame; leading modifiers since the last link word go with it."""
-        leading = LEADING
+        leading = LEADING | {"times"} if often else LEADING
         if self.word_link and any(s == "rows" for s, _ in self.since_link):
             leading = LEADING | {"times"}  # "8 sts, then in every 2nd row 2 x 8 sts"
         # what was taken out of the frame meanwhile goes with neither

@@ -89,7 +89,7 @@ def grammar_text() -> str:
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"
-        "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z]))",
+        "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z])|[\s-]hand\s)",
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
         "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",

@@ -46,7 +46,7 @@ _POINT = regex.compile(
     # a total may follow "sts." as a sentence of its own: "6 sts. 102 sts."
     r"(?<=\b(?i:sts?))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])(?!\s*\d[^a-zA-Z.]*(?i:sts?|stitches)\b)"
     r"|(?<=\b(?i:rs|ws|pm|ch|tog|beg|heg|rem|alt|dec|inc|patt?|rep|foll|foil|foli|cont|ins?|cm|nos?|sl|yo|lh|ndls?"
-    r"|rh|bo|co|k|p|m|yfwd|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])"
+    r"|rh|bo|co|k|p|m|w|wl|fwd|yfwd|yfd|yf|yrn|yon|psso|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])"
     r"|(?<=\b(?:BEG|ALT|FOLL|REM|PATT|CONT|DEC|INC))\.(?=\s*[A-Z0-9(\[])"
 )
 

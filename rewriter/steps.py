@@ -56,6 +56,8 @@ class StepReader:
         """Whether the steps so far were on every other row."""
         self.both = False
         """Whether the steps so far were on every other row at both edges."""
+        self.at_both = False
+        """Whether the steps so far were told for both edges, on whatever rows."""
         self.every = 0
         """How many rows a time stands for where the steps so far were told for every row."""
         self.last_step = -2
@@ -145,9 +147,10 @@ class StepReader:
         goes_on = frame.inherited and not frame.parts.keys() & {"edge", "beg"}
         told = frame.one("rows")
         same = told is None or (goes_on and told.kind == "every_other")
-        both = both or (
-            self.both and same
-        )  # "at both sides 1 x 8, then in every 2nd row 2 x 7 sts"
+        # "at both sides 1 x 8, then in every 2nd row 2 x 7 sts"; "at both sides 8 sts at beg of next 2 rows,
+        # then in every 2nd row 2 x 7"
+        steps_on = goes_on and told is not None and told.kind == "every_other"
+        both = both or (self.both and same) or (self.at_both and steps_on)
         if until := self._until(frame):
             self._steps_until(frame, n, until, both)
             return
@@ -184,7 +187,7 @@ class StepReader:
             i for i in range(first, len(self.rows)) if self.rows[i].has(Kind.BIND_OFF)
         ]
         self.alternate = cadence == "alternate" and not both
-        self.both = cadence == "alternate" and both
+        self.both, self.at_both = cadence == "alternate" and both, both
         self.every = every if cadence == "every" else 0
         self.step_side = side
 

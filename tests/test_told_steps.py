@@ -220,3 +220,56 @@ def test_every_row_from_the_armhole_is_every_other_row(told: str) -> None:
     assert [n for row in edge.steps for n in row] == [8, 8, 7]
     assert edge.first_bind_off_side in (None, "RS")
     assert revised(FRONT + told).output.count("turn.") == 2
+
+
+@pytest.mark.parametrize(
+    "needle", ["right-hand needle", "the right-hand needle", "the right hand pin"]
+)
+def test_the_needle_that_sts_are_on_is_no_edge(needle: str) -> None:
+    report = revised(
+        f"""FRONT
+Work 1 row, ending with RS facing for next row.
+Shape shoulders and neck
+Next row: Cast off 8 sts, K until there are 12 sts on {needle}, turn and leave rem sts on a holder.
+Cast off 4 sts at beg of next row. Cast off rem 8 sts.
+With RS facing, join new yarn to rem sts, cast off centre 27 sts, K to end. Complete to match first side."""
+    )
+    assert report.passages[0].status == "rewritten", report.passages[0].reason
+    assert "20 sts on" in report.output
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "cast off at both sides 8 sts at the beginning of the next 2 rows, then 2 x 7 sts in every 2nd row.",
+        "cast off 8 sts on each side at beg of next 2 rows, then twice 7 sts in every 2nd row.",
+    ],
+)
+def test_how_often_told_before_the_sts_belongs_to_them(told: str) -> None:
+    assert steps(
+        f"BACK\nAt 20 cm armhole height, after a WS row, 74 sts, {told} Cast off the remaining 30 sts."
+        "\nJoin the shoulders."
+    ) == [8, 7, 7]
+
+
+def test_a_piece_worked_to_the_armholes_is_bound_off_for_them() -> None:
+    armhole, shoulder = revised(
+        """FRONT
+Work as for back to the armholes, ending with a p. row. Cast off 7 sts. at the beg. of the next 2 rows. 106 sts.
+Divide for Neck.\u2014Next row: K.2 tog., k.51, turn and leave the remaining sts. on a spare needle.
+Dec. 1 st. at armhole edge on the next 4 rows until 26 sts. remain. Work straight until armhole measures 9 ins.,
+ending at armhole edge.
+Shape Shoulder.-Cast off 9 sts. at the beg. of the next and following alt. row. Work 1 row. Cast off the
+remaining 8 sts."""
+    ).passages
+    assert (armhole.kind, shoulder.kind) == ("armhole", "shoulder")
+
+
+def test_a_note_on_a_lace_whose_yarn_overs_are_written_with_points() -> None:
+    report = revised(
+        "Lace: 1st row (right side).-K. 1, * wl. fwd., k. 2 tog., k. 1; rep. from * to last 2 sts., k. 2."
+        "\n2nd row.-Purl.\nBACK\nWork in the pattern until the armholes measure 7 inches.\nTo shape the "
+        "shoulders, cast off 10 sts. at the beg. of each of the next six rows. Cast off."
+    )
+    assert report.passages[0].status == "rewritten", report.passages[0].reason
+    assert "wl. fwd., work both plain" in report.output
