@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from rewriter import regex
 from rewriter.dividedplan import DividedPlan, counted
+from rewriter.dividing import goes_on_rejoining, only_fastens_off
 from rewriter.emitter import Writer
 from rewriter.frames import Frame, Statement
 from rewriter.halves import DividedShaping
@@ -15,9 +16,12 @@ from rewriter.planner import Line
 from rewriter.rows import Kind
 from rewriter.twoballstext import rows_of_both
 
+HEADING = "\f"
+"""Stands among the lines where a heading of the draft parts them."""
+
 
 def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[str]:
-    """Return the lines of the new text of a divided shoulder."""
+    """Return the lines of the new text of a divided shoulder, with `HEADING` where one parts them."""
     source = shaping.parts.dividing.sentence.source  # the draft, or its rows spelled out
     if not shaping.parts.at_once:  # rows of two sides one after the other have no common numbers
         job = replace(job, numbered_from=None)
@@ -39,12 +43,16 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[
         out += taken_up(shaping, source)
         out += [one.row_line(line) for line in plan.first.lines]
         return [one.finish(line) for line in out]
-    out.append(_dividing_line(one, shaping, plan, source))
-    out += asides(shaping, source)
+    heads = [[HEADING] if place else [] for place in shaping.parts.headings]
+    out += [*heads[0], _dividing_line(one, shaping, plan, source)]
+    out += [*asides(shaping, source), *heads[1]]
     out += [one.row_line(line) for line in plan.first.lines]
-    out.append(_rejoining(two, shaping, plan, source))
+    closed = shaping.parts.closed
+    if closed is not None and only_fastens_off(closed) and plan.first.join == "sewn":
+        out.append(closed.span.of(source).strip(" *_"))  # "Break yarn."
+    out += [*heads[2], _rejoining(two, shaping, plan, source)]
     out += [two.row_line(line) for line in plan.second.lines]
-    return [one.finish(line) for line in out]
+    return [line if line == HEADING else one.finish(line) for line in out]
 
 
 def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str) -> str:
@@ -137,20 +145,27 @@ def end_of_count(work: Frame) -> int:
 def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str) -> str:
     """Return the draft's own words of the rejoining, the row turned where the second edge asks."""
     statements = shaping.parts.rejoining
-    start, end = statements[0].span.start, statements[-1].span.end
+    start, end = shaping.parts.rejoined
     if shaping.parts.at_once or shaping.parts.held_first:
         start, end = statements[0].frames[0].start, statements[0].frames[-1].end
     rows = [plan.second.rows[i][shaping.dividing_row + 1] for i in range(len(shaping.rows))]
-    if not rows[0].has(Kind.TURN):
-        return source[start:end]
+    turns = rows[0].has(Kind.TURN)
     told: Statement = next(
         (s for s in statements if any(f.verb == "join" for f in s.frames)), statements[0]
     )
     if shaping.parts.held_first:
         told = statements[0]
-    work = next(f for f in told.frames if f.verb == "work")
+    if goes_on_rejoining(statements[-1]) and not shaping.parts.held_first:
+        told = statements[-1]
+    work = next((f for f in told.frames if f.verb == "work"), None)
+    leaves = [a.n or 0 for row in rows for a in row.acts if a.kind is Kind.LEAVE]
+    if work is None:  # the first side tells this row too: it works on
+        word = writer.work(Line(tuple(rows), shaping.dividing_row))
+        on = writer.turning(word, leaves) if turns else f"{word} {writer.style.to_end}"
+        return f"{source[start:end]}, {on}."
+    if not turns:
+        return source[start:end]
     extent = work.one("extent")
     word = source[work.start : extent.span.start if extent else work.end].strip()
-    leaves = [a.n or 0 for row in rows for a in row.acts if a.kind is Kind.LEAVE]
     turned = writer.turning(word, leaves)
     return source[start : work.start] + turned + source[work.end : end]

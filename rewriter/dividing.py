@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from rewriter import regex
 from rewriter.frames import Statement
+from rewriter.spans import Span
 
 
 def is_dividing(statement: Statement) -> bool:
@@ -36,7 +37,9 @@ _MATCHES = regex.compile(
 def is_matching(statement: Statement) -> bool:
     """Say whether a sentence tells the second side by the first."""
     verbs = {f.verb for f in statement.frames if f.verb}
-    return verbs <= {"refer", "work"} and bool(_MATCHES.search(statement.sentence.view.text))
+    return verbs <= {"refer", "work", "ending"} and bool(
+        _MATCHES.search(statement.sentence.view.text)
+    )
 
 
 def rejoins(statement: Statement) -> bool:
@@ -46,6 +49,41 @@ def rejoins(statement: Statement) -> bool:
         return verbs <= {"join", "bind_off", "hold", "work", "turn", "ending"}
     text = statement.sentence.view.text
     return bool(regex.match(r"\W*(?:return|go back|with|slip|place)\b", text)) and verbs <= {"hold"}
+
+
+def goes_on_rejoining(statement: Statement) -> bool:
+    """Say whether a sentence behind the rejoining tells its row: "Cast off centre 28 sts, k to end."."""
+    told = [f for f in statement.frames if f.verb]
+    verbs = [f.verb for f in told]
+    if statement.label or verbs[:2] != ["bind_off", "work"] or set(verbs[2:]) - {"turn"}:
+        return False
+    extent = told[1].one("extent")
+    placed = told[0].parts.keys() & {"rows", "beg", "times"} or told[0].takes_all
+    turned = verbs[2:] == ["turn"]
+    ends = ("to_last", "to_marker") if turned else ("to_end",)
+    return not placed and extent is not None and extent.kind in ends
+
+
+def joins_and_matches(statement: Statement) -> int | None:
+    """Return the frame at which a sentence that rejoins the yarn goes over to telling a side by the first.
+
+    "Rejoin yarn to rem sts, cast off centre 20 sts and work the other side to correspond."
+    """
+    verbs = [f.verb for f in statement.frames]
+    cut = next((i for i, verb in enumerate(verbs) if verb == "refer"), 0)
+    if (
+        cut
+        and verbs[cut - 1] == "work"
+        and not statement.frames[cut - 1].parts.keys() - {"other_side"}
+    ):
+        cut -= 1
+    before = {verb for verb in verbs[:cut] if verb}
+    if "join" not in before or not before <= {"join", "bind_off", "hold", "work", "ending"}:
+        return None
+    if not set(verbs[cut:]) <= {"refer", "work", "ending", ""}:
+        return None
+    words = statement.sentence.source[statement.frames[cut].start : statement.span.end]
+    return cut if _MATCHES.search(words.lower()) else None
 
 
 @dataclass(frozen=True)
@@ -64,6 +102,34 @@ class Divided:
     other half, which is finished first."""
     at_once: bool = False
     """Both sides go on in the same rows, each with its ball; `first` tells the rows of both."""
+
+    closed: Statement | None = None
+    """The last sentence before the rejoining, where a heading may stand between the two."""
+
+    @property
+    def headings(self) -> tuple[Span | None, Span | None, Span | None]:
+        """Where headings stand: before the dividing row, the first side's rows, the rejoining."""
+        return (
+            _between(self.common[-1] if self.common else None, self.dividing),
+            _between(self.dividing, self.first[0]) if self.first else None,
+            _between(self.closed, self.rejoining[0]),
+        )
+
+    @property
+    def rejoined(self) -> tuple[int, int]:
+        """Where the words of the rejoining begin and end, in the text of their sentences."""
+        first, last = self.rejoining[0], self.rejoining[-1]
+        told_on = last.sentence is self.matching.sentence if self.matching else False
+        return first.span.start, last.frames[-1].end if told_on else last.span.end
+
+
+def _between(before: Statement | None, after: Statement) -> Span | None:
+    """Return the place between two sentences if words stand there, which can only be a heading."""
+    if before is None or before.sentence is after.sentence:
+        return None
+    gap = Span(before.span.end, after.span.start)
+    words = gap.of(after.sentence.source) if gap.start < gap.end else ""
+    return gap if regex.search(r"\w", words) else None
 
 
 def part(statements: Sequence[Statement], dividing: int | None = None) -> Divided | None:
@@ -88,7 +154,22 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
     rejoin = stop
     while stop < len(statements) and rejoins(statements[stop]):
         stop += 1
-    if stop == rejoin:
+    if rejoin < stop < len(statements) and goes_on_rejoining(statements[stop]):
+        stop += 1
+    rejoining = list(statements[rejoin:stop])
+    cut = joins_and_matches(statements[stop]) if stop < len(statements) else None
+    if cut is not None:
+        told = statements[stop]
+        return Divided(
+            tuple(statements[:at]),
+            statements[at],
+            tuple(first),
+            (*rejoining, replace(told, frames=told.frames[:cut])),
+            (),
+            replace(told, frames=told.frames[cut:]),
+            closed=statements[rejoin - 1],
+        )
+    if not rejoining:
         return None
     rest = [s for s in statements[stop:] if not only_fastens_off(s)]
     matching = rest[0] if rest and is_matching(rest[0]) else None
@@ -98,9 +179,10 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
         tuple(statements[:at]),
         statements[at],
         tuple(first),
-        tuple(statements[rejoin:stop]),
+        tuple(rejoining),
         () if matching is not None else tuple(rest),
         matching,
+        closed=statements[rejoin - 1],
     )
 
 
@@ -161,11 +243,13 @@ def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | No
     stage = 1
     stop = at + 1
     while stop < len(statements):
-        statement = statements[stop]
+        before, statement = statements[stop - 1], statements[stop]
         if statement is None:
             break
         if stage == 1:
             stage = 2 if _bound_off(statement) else 1
+        elif stage in (2, 3) and joins_and_matches(statement) is not None:
+            return stop + 1
         elif stage == 2:
             if rejoins(statement):
                 stage = 3
@@ -174,7 +258,8 @@ def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | No
         elif stage == 3:
             if is_matching(statement):
                 return stop + 1
-            if not rejoins(statement):
+            on = goes_on_rejoining(statement) and rejoins(before) if before else False
+            if not rejoins(statement) and not on:
                 stage = 4
                 if _bound_off(statement):
                     return stop + 1

@@ -187,7 +187,7 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
             idle.append(index)
         if came_from_turn and not row.aid and row.acts and row.acts[0].kind is not Kind.BIND_OFF:
             unaided.append(index)
-        worked = False
+        worked = worked_all = False
         if row.dec_at == "start" and row.dec:
             _decrease(needle, row.dec, index)
         last_work = max((i for i, a in enumerate(row.acts) if a.kind is Kind.WORK), default=-1)
@@ -197,6 +197,8 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
             if act.kind in (Kind.WORK, Kind.LEAVE, Kind.BIND_OFF):
                 if needle.cut:
                     raise FabricError("the yarn was fastened off before this row", index)
+                if worked_all and act.kind is Kind.WORK and act.n is None:
+                    raise FabricError("it works on where it has come to its end", index)
                 n = _reach(act.kind, act.n, ahead - decreasing, index)
                 if act.kind is Kind.LEAVE and row.told_twice and n:
                     raise FabricError(f"it leaves {ahead} sts unworked, not {act.n}", index)
@@ -209,6 +211,7 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
                 if decreasing:
                     _decrease(needle, decreasing, index)
                 worked = True
+                worked_all = act.kind is Kind.WORK and act.n is None
             elif act.kind is Kind.TURN:
                 turned = True
                 turns.append((index, ahead))

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rewriter.counts import count_before
-from rewriter.dividing import Divided
+from rewriter.dividing import Divided, goes_on_rejoining
 from rewriter.doubt import Unread
 from rewriter.interpret import read_rows
 from rewriter.leadmodel import LeadIn
@@ -81,13 +81,22 @@ def half_rows(
     elif written_out:
         raise Unread("rejoin-unclear", "the second side is not written out", parts.dividing.span)
     else:
-        second = [replace(row, side=None) for row in (dividing, *first)]
+        second = [_turned_round(row) for row in (dividing, *first)]
     begins = at % 2  # parity of the rows that begin at the first half's armhole edge
     half_one = [_of_half(row, (number + i) % 2 == begins) for i, row in enumerate(common)]
     half_two = [_of_half(row, (number + i) % 2 != begins) for i, row in enumerate(common)]
     half_one += [dividing, *_at_neck(first, at + 1, begins)]
     half_two += [rejoin, *_at_neck(second, at + 1, 1 - begins)]
     return half_one, half_two, until
+
+
+def _turned_round(row: Row) -> Row:
+    """Return a row of the first side as the second side works it, on the other side of the work.
+
+    A decrease leans the other way there, and what was knit is purled: it is told by its edge alone.
+    """
+    words = row.dec_words if "edge" in row.dec_words else ""
+    return replace(row, side=None, dec_words=words)
 
 
 def _of_half(row: Row, begins_here: bool) -> Row:
@@ -133,13 +142,19 @@ def _rejoin(parts: Divided, size: int, sizes: int) -> Row:
             "rejoin-unclear", "where the yarn is rejoined is not clear", parts.dividing.span
         )
     frames = [f for f in told[0].frames if f.verb in ("bind_off", "work", "turn")]
+    last = parts.rejoining[-1]
+    if last is not told[0] and goes_on_rejoining(last):
+        frames += last.frames
     for frame in frames:
         if frame.residue or (frame.verb == "bind_off" and frame.takes_all):
             raise Unread("rejoin-unclear", "the rejoining row is not understood", frame.span)
-    if not any(f.verb == "work" for f in frames):
+    worked = [f for f in frames if f.verb != "bind_off"]
+    if not worked and parts.matching is not None and parts.matching.sentence is told[0].sentence:
+        row = PLAIN  # "rejoin yarn and work to match first side": the row goes to its end
+    elif not any(f.verb == "work" for f in worked):
         raise Unread("rejoin-unclear", "the rejoining row does not work to the end", told[0].span)
-    body = replace(told[0], frames=[f for f in frames if f.verb != "bind_off"])
-    (row,) = read_rows([body], size, sizes)
+    else:
+        (row,) = read_rows([replace(told[0], frames=worked)], size, sizes)
     side = next((p for f in told[0].frames if (p := f.one("side")) is not None), None)
     facing: Side | None = None if side is None else "RS" if side.side == "RS" else "WS"
     return replace(row, side=facing)

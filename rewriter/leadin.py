@@ -17,7 +17,7 @@ from rewriter.leadending import read_facing_alone, read_frames, values_of
 from rewriter.leadmodel import Fact, LeadIn, Mention
 from rewriter.parsing import Part
 from rewriter.passages import Passage
-from rewriter.rowframes import is_talk
+from rewriter.rowframes import is_talk, only_marks
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import Span, View
 from rewriter.statedwords import Tally, tallies_in, whole_tally, without
@@ -54,7 +54,9 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         return found
     ended = False
     for statement in reversed(passage.before):
-        if not any(f.verb or f.parts for f in statement.frames) or is_talk(statement):
+        if not any(f.verb or f.parts for f in statement.frames):
+            continue
+        if is_talk(statement) or only_marks(statement):
             continue
         if tally := whole_tally(statement.sentence.view):
             _count(found, [tally])

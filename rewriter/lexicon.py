@@ -138,7 +138,8 @@ _PLAIN_CUE = re.compile(
 @cache
 def _cue() -> regex.Pattern[str]:
     words = (
-        lexicon().patterns[t] for t in ("BIND_OFF", "BACK_ROW", "TURN", "AID", "CLOSING", "ENDING")
+        lexicon().patterns[t]
+        for t in ("BIND_OFF", "BACK_ROW", "FASTEN_OFF", "TURN", "AID", "CLOSING", "ENDING")
     )
     return regex.compile("|".join(words))
 

@@ -33,10 +33,10 @@ def decrease_in_row(frame: Frame, row: Row, acts: Sequence[Act], n: int, source:
     if row.dec:
         raise Unread("shaping-in-the-rows", "two decreases stand in one row", frame.span)
     if frame.concept == "counted":
-        words = "" if frame.edge else source[frame.start : frame.end]
+        words = "" if frame.edge else _words(source, frame.start, frame.end)
         return replace(row, dec=n, dec_at="neck", dec_words=words if "edge" in words else "")
     worked = [a for a in acts if a.kind in (Kind.WORK, Kind.LEAVE)]
-    words = source[frame.start : frame.end]
+    words = _words(source, frame.start, frame.end)
     if not worked:
         if any(a.kind is Kind.BIND_OFF for a in acts):
             raise Unread(
@@ -67,11 +67,16 @@ def beside_decrease(row: Row, acts: list[Act], frames: Sequence[Frame], source: 
             )
         acts[leave:] = [WORK_ALL]
         last = max(i for i, f in enumerate(frames) if f.verb in ("decrease", "work"))
-        return replace(row, dec_words=source[frames[at - 1].start : frames[last].end])
+        return replace(row, dec_words=_words(source, frames[at - 1].start, frames[last].end))
     if row.dec_at == "start" and acts and acts[0].kind is Kind.WORK and acts[0].n is not None:
         del acts[0]
-        return replace(row, dec_words=source[frames[at - 1].start : frames[at].end])
+        return replace(row, dec_words=_words(source, frames[at - 1].start, frames[at].end))
     return row
+
+
+def _words(source: str, start: int, end: int) -> str:
+    """Return the draft's words, in whatever lines they stand."""
+    return " ".join(source[start:end].split())
 
 
 def _nowhere() -> Span:

@@ -10,7 +10,7 @@ from rewriter.castonplan import CastOnPlan, plan_cast_on
 from rewriter.castons import CastOnPassage
 from rewriter.castontext import begun_edits, write_cast_on
 from rewriter.dividedplan import DividedPlan, plan_divided
-from rewriter.dividedtext import write_divided
+from rewriter.dividedtext import HEADING, write_divided
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
@@ -211,7 +211,14 @@ def _paragraph(
         opens = wording()["lead"]["opens"].format(what=shaped)
         named = not passage.lead or _NAMED.search(source, passage.lead[-1].start, link.start)
         opening = f"{'' if named else f', {opens}'}:{separator}{indent}"
+    lines, behind = _parted_by_headings(shaping, lines)
     rows = wrap(lines, width, indent, newline, column)
+    for place, of_side in behind:
+        # each side keeps its heading: what stands behind it is an edit of its own
+        own_rows = wrap(of_side, width, indent, newline, len(indent))
+        side = Span(place.end, region.end)
+        more.append(Edit(side, separator.join(own_rows), "shaping", finding.id))
+        region = Span(region.start, place.start)
     if steps:
         rows, number = with_numbers(rows, steps, indent)
         more += moved_on(source, region.end, steps, number - steps.last, finding.id)
@@ -232,6 +239,23 @@ def _paragraph(
         told = text.removeprefix(opening)
         return region, f"{opening}{opens}{separator}{indent}{told}", more
     return region, text, more
+
+
+def _parted_by_headings(
+    shaping: Shaping, lines: list[str]
+) -> tuple[list[str], list[tuple[Span, list[str]]]]:
+    """Part the lines of a divided shoulder at the headings of its sides, the last heading first."""
+    if HEADING not in lines or not isinstance(shaping, DividedShaping):
+        return lines, []
+    stretches: list[list[str]] = [[]]
+    for line in lines:
+        if line == HEADING:
+            stretches.append([])
+        else:
+            stretches[-1].append(line)
+    places = [place for place in shaping.parts.headings if place is not None]
+    behind = list(zip(places, stretches[1:], strict=True))
+    return stretches[0], behind[::-1]
 
 
 # Behind the last step, live sts are not fastened off; the yarn may be broken there in the draft's own words.

@@ -54,6 +54,22 @@ def is_talk(statement: Statement) -> bool:
     return bool(_TALK.search(statement.sentence.view.text))
 
 
+_MARKS = regex.compile(
+    r"\W*(?:(?:on the way|meanwhile|here|now|also)\W+)?(?:hang|place|put|insert|attach|tie|clip|mark)\b[^.;]*"
+)
+_MARKED_BY = regex.compile(r"\b(?:mark\w*|threads?|contrast\w*|safety\s?pins?)\b")
+
+
+def only_marks(statement: Statement) -> bool:
+    """Say whether a sentence hangs markers and works no row: "Place a marker at each end of last row."."""
+    text = statement.sentence.view.text
+    told = {f.verb for f in statement.frames} <= {"mark", "hold", ""}
+    held = any("holder" in f.parts for f in statement.frames)
+    rows = [p for f in statement.frames for p in f.parts.get("rows", []) if p.kind != "last_rows"]
+    words = _MARKS.fullmatch(text.rstrip(" .")) and _MARKED_BY.search(text)
+    return statement.label is None and told and not held and not rows and bool(words)
+
+
 # "Note on DS (double st): ...", "DS = double st: ..."; but "at 59 cm = 142 rows, last row = wrong side,
 # cast off ..." tells what to do
 _MEANS = regex.compile(

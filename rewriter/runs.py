@@ -139,13 +139,16 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
     first = statements[start]
     ended = first is not None and takes_all_sts(first)
     home = document.sentences[start]
-    if first is not None and (divided := _end_of_divided(statements, start)):
+    if first is not None and (divided := _end_of_divided(document, statements, start)):
         return divided
     while stop < len(statements):
         statement = statements[stop]
+        if statement is None and _heads_dividing_row(document, statements, stop):
+            stop += 1
+            continue
         if statement is None or document.sentences[stop].piece_at != home.piece_at:
             break
-        if divided := _end_of_divided(statements, stop):
+        if divided := _end_of_divided(document, statements, stop):
             return divided
         if ended and not _only_counts(statement):
             break
@@ -184,15 +187,40 @@ def _rejoined(statements: Sequence[Statement | None], at: int) -> bool:
     return cut and turns(then) and any(f.verb == "join" for f in then.frames)
 
 
-def _end_of_divided(statements: Sequence[Statement | None], at: int) -> int | None:
-    """Return where a shoulder ends that is divided at the neck by the row at `at`, if it is."""
+def _heads_dividing_row(
+    document: Document, statements: Sequence[Statement | None], at: int
+) -> bool:
+    """Say whether a heading stands before the row that divides a shoulder ("Right side")."""
+    then = statements[at + 1] if at + 1 < len(statements) else None
+    same = document.sentences[at].piece_at == document.sentences[at - 1].piece_at
+    headed = document.sentences[at].heading and same
+    return headed and then is not None and is_dividing(then)
+
+
+def _end_of_divided(
+    document: Document, statements: Sequence[Statement | None], at: int
+) -> int | None:
+    """Return where a shoulder ends that is divided at the neck by the row at `at`, if it is.
+
+    The two sides may have headings of their own ("Left shoulder").
+    """
     statement = statements[at]
     if statement is None:
         return None
     if joins_ball(statement):
         return stop_of_two_balls(statements, at)
-    divides = is_dividing(statement) or holds_first(statement)
-    return stop_of_divided(statements, at) if divides else None
+    if holds_first(statement):
+        return stop_of_divided(statements, at)
+    if not is_dividing(statement):
+        return None
+    sentences = document.sentences
+    kept = [
+        i
+        for i in range(at, len(statements))
+        if not sentences[i].heading or sentences[i].piece_at != sentences[at].piece_at
+    ]
+    stop = stop_of_divided([statements[i] for i in kept], 0)
+    return None if stop is None else kept[stop - 1] + 1
 
 
 def _first_for_shoulder(run: Sequence[Statement | None], statement: Statement) -> bool:

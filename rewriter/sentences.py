@@ -256,7 +256,7 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
             abbreviated
             and not _ROW_LABEL.match(rest)
             and not (_AFTER_STS.search(text, at, found.start() + 1) and _TOTAL.match(rest))
-            and not _BRACKETED.sub("", rest.lstrip("*_\"'(\u201c"))[:1].isupper()
+            and not _BRACKETED.sub("", rest.lstrip("*_\"'(\u201c \t\r\n"))[:1].isupper()
         ):
             continue
         yield _trim_line(text, Span(at, found.end())), False

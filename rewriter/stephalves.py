@@ -7,6 +7,7 @@ from dataclasses import replace
 from rewriter import regex
 from rewriter.dividedplan import DividedPlan
 from rewriter.dividedtext import COUNTED_IN, asides, end_of_count, taken_up, with_rest
+from rewriter.dividing import goes_on_rejoining
 from rewriter.phrases import Job
 from rewriter.planner import Line, Plan
 from rewriter.rows import WORK_ALL, Kind, Row
@@ -160,14 +161,17 @@ def _bound(steps: Steps, number: int) -> int:
 def _rejoining(writer: StepWriter, shaping: SlopedDivided, plan: DividedPlan, source: str) -> str:
     """Return the draft's own words of the rejoining, the row worked to its end."""
     statements = shaping.parts.rejoining
-    start, end = statements[0].span.start, statements[-1].span.end
+    start, end = shaping.parts.rejoined
     if shaping.parts.at_once or shaping.parts.held_first:
         start, end = statements[0].frames[0].start, statements[0].frames[-1].end
         told = statements[0]
     else:
         joins = [s for s in statements if any(f.verb == "join" for f in s.frames)]
         told = joins[0] if joins else statements[0]
-    work = next(f for f in told.frames if f.verb == "work")
+        told = statements[-1] if goes_on_rejoining(statements[-1]) else told
+    work = next((f for f in told.frames if f.verb == "work"), None)
+    if work is None:
+        return f"{source[start:end]}, {writer.style.work} {writer.style.to_end}."
     ends = [f.end for f in told.frames if f.verb in ("turn", "closing") and f.start > work.start]
     if not ends:
         return source[start:end]
