@@ -299,15 +299,29 @@ class Builder:
             verb, concept = self.current.verb, self.current.concept
             count = self.current.one("count")
             set_off = self.set_off and slot == "count"
+            late = self._times_of_later(part) if slot == "rows" else []
             self._open()
+            for times in late:
+                self._fill("times", times)
             if set_off:
                 # "... next 2 rows - 43 sts": a total, unless rows follow
                 verb = concept = ""
             self.current.verb, self.current.concept, self.current.inherited = verb, concept, True
-            if slot == "rows" and count is not None and "count" not in self.current.parts:
+            told_by_row = slot in (
+                "rows",
+                "beg",
+            )  # "7 sts at beg of next 2 rows, again at beg of ..."
+            if told_by_row and count is not None and "count" not in self.current.parts:
                 self.current.parts["count"] = [count]
                 self.current.inherited_count = True
         self._fill(slot, part)
+
+    def _times_of_later(self, part: Part) -> list[Part]:
+        """Take off how often a step is done again: "... on next row, and twice more, each 2 rows later"."""
+        rows, times = self.current.one("rows"), self.current.one("times")
+        if part.kind != "later_rows" or rows is None or times is None or times.span < rows.span:
+            return []
+        return self.current.parts.pop("times")
 
     def _open_behind_height(self) -> None:
         """Begin the frame of "After 20 cm armhole height cast off ...": a lead-in without a verb.

@@ -62,7 +62,11 @@ def _escaped(pattern: str) -> str:
 
 def grammar_text() -> str:
     """Return the whole clause grammar: rules, tokens, and terminals made from the lexicon."""
-    words = lexicon().patterns
+    words = dict(lexicon().patterns)
+    # "and again two rows on"
+    words["LATER"] = (
+        rf"(?:{words['LATER']}|(?<=rows\s+)on(?=\s*(?:[.,;)]|$|(?:and|then)(?![a-z]))))"
+    )
     amount = amount_pattern()
     numbers = "|".join(lexicon().numbers)
     some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{numbers})(?![a-z]))"

@@ -235,6 +235,17 @@ def goes_on(frame: Frame) -> bool:
     return extent is not None and extent.kind == "to_end" and "rows" not in frame.parts
 
 
+_MORE = regex.compile(r"(?i)\bmore\b")
+
+
+def says_more(frame: Frame, source: str) -> bool:
+    """Say whether something is done so many times more: "twice more", "3 more times"."""
+    times = frame.one("times")
+    return "more" in frame.parts or (
+        times is not None and _MORE.search(times.span.of(source)) is not None
+    )
+
+
 def names_both_edges(frame: Frame) -> bool:
     """Say whether the words name an edge on both sides ("at each armhole edge")."""
     part = frame.one("edge")
