@@ -299,7 +299,7 @@ class Builder:
             verb, concept = self.current.verb, self.current.concept
             count = self.current.one("count")
             set_off = self.set_off and slot == "count"
-            late = self._times_of_later(part) if slot == "rows" else []
+            late = self._times_of_later(part)
             self._open()
             for times in late:
                 self._fill("times", times)
@@ -319,8 +319,12 @@ class Builder:
     def _times_of_later(self, part: Part) -> list[Part]:
         """Take off how often a step is done again: "... on next row, and twice more, each 2 rows later"."""
         rows, times = self.current.one("rows"), self.current.one("times")
-        if part.kind != "later_rows" or rows is None or times is None or times.span < rows.span:
+        if rows is None or times is None or times.span < rows.span:
             return []
+        alone = self.since_link == [("times", times)] and SLOTS[part.kind] in ("rows", "beg")
+        if part.kind != "later_rows" and not alone:
+            return []
+        self.since_link = []
         return self.current.parts.pop("times")
 
     def _open_behind_height(self) -> None:

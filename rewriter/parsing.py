@@ -67,6 +67,11 @@ def grammar_text() -> str:
     words["LATER"] = (
         rf"(?:{words['LATER']}|(?<=rows\s+)on(?=\s*(?:[.,;)]|$|(?:and|then)(?![a-z]))))"
     )
+    # "and the same on the foll alt row"
+    words["SAME_NUMBER"] = (
+        rf"(?:{words['SAME_NUMBER']}|(?<!(?:at|in|on)\s+)(?<![a-z])the\s+same"
+        r"(?=\s+(?:at|on)\s+(?:the\s+)?(?:beg(?:inning)?|start|foll(?:owing)?|next|2nd|second)(?![a-z])))"
+    )
     amount = amount_pattern()
     numbers = "|".join(lexicon().numbers)
     some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{numbers})(?![a-z]))"

@@ -51,8 +51,8 @@ class RepeatReader(StepReader):
             if rows is None or rows_to_fill is not None:
                 self._copy(pattern, frame, rows_to_fill)
                 return
-        if rows is not None and self._is_later(rows) and self.rows:
-            self._step_again(frame, rows)  # "repeat 2 rows later"
+        if rows is not None and self._names_one_row_later(rows) and self.rows:
+            self._step_again(frame, rows)  # "repeat 2 rows later", "repeat at beg of foll alt row"
             return
         if rows is None or rows.kind not in ("last_rows", "row_number"):
             raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
