@@ -290,6 +290,11 @@ class Builder:
             self.opening, self.running = [*self.opening, *self.running], []
             kept = [p.span.start for ps in self.current.parts.values() for p in ps]
             self.current.start = min([self.verb_at, *kept])
+        timed = self.current.verb == "decrease" and "times" in self.current.parts
+        if slot == "count" and self.set_off and timed and "count" not in self.current.parts:
+            self._total(part)  # "... and every foll 6th row 8 times in all - 50 sts"
+            self._stretch(self.current, part)
+            return
         if slot == "count" and self.set_off and self.current.parts.keys() & {"extent", "steps"}:
             taken = [part]  # "k to end - 52", "3 x 6 sts = 52 sts": a total
         if slot == "count" and self.current.inherited_count:

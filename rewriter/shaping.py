@@ -20,7 +20,7 @@ from rewriter.counts import (
 from rewriter.dividing import is_matching
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
 from rewriter.leadmodel import LeadIn
 from rewriter.neckrows import both_sides_at_once, with_neck_rows
@@ -341,9 +341,18 @@ def _worked_out(passage: Passage, sized: Sequence[Sized]) -> tuple[int, ...] | N
 def works_on_after(passage: Passage) -> bool:
     """Say whether the words after a passage go on with sts that it leaves on the needle."""
     following = [s for s in passage.follows[:1] if not is_matching(s)]
+    if any(_keeps_sts(f) for s in following for f in s.frames):
+        return True
     verbs = {f.verb for s in following for f in s.frames}
     ends = {f.verb for s in passage.follows[:1] for f in s.frames} & {"join", "hold"}
     return bool(verbs & {"work", "bind_off", "decrease"}) and not ends
+
+
+def _keeps_sts(frame: Frame) -> bool:
+    """Say whether a frame keeps the sts that are left: "Leave this yarn on: 14 sts remain for collar"."""
+    left = frame.one("count")
+    named = left is not None and left.kind in ("rem_count", "rem_all")
+    return frame.verb == "hold" and named and not frame.parts.keys() & {"holder", "on_needle"}
 
 
 def _printed_left(s: Sized, taken: int) -> int | None:
