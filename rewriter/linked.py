@@ -86,8 +86,8 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         end = _told_until(draft, sentence)
         place, words = Span(end, end), " ".join(["", *lines])
         if first_one.finding.kind == "shoulder" and len(sides) == 1:
-            first = next(iter(sides))
-            own = superseded(draft.document, sentence, first, first_one.finding.fabric)
+            begins = next(iter(sides))
+            own = superseded(draft.document, sentence, begins, first_one.finding.fabric)
             if own is not None and own.whole:
                 place, words = own.span, " ".join(lines)
             elif own is not None:
