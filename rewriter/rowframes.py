@@ -252,6 +252,14 @@ def names_both_edges(frame: Frame) -> bool:
     return part is not None and part.numbers == (2,)
 
 
+_EACH = regex.compile(r"(?i)\b(?:each|both)\b")
+
+
+def names_each_shoulder(frame: Frame, source: str) -> bool:
+    """Say whether words put a bind-off at each of two shoulders in work: "bind off each strap ..."."""
+    return any(n.concept == "shoulder" and _EACH.search(n.span.of(source)) for n in frame.notes)
+
+
 def end_of_row(frames: Sequence[Frame], at: int) -> int:
     """Return where the row that begins with frame `at` ends, in a sentence without a label."""
     stop = at + 1

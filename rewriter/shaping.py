@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter import regex
 from rewriter.asks import choice_of
 from rewriter.counts import (
     check_counts,
@@ -67,6 +68,11 @@ def read_shaping(
     return shaping
 
 
+_OF_EACH = regex.compile(
+    r"(?i)(?:\s*(?:sts?|stitches)\b\.?)?(?:\s+(?:left|remain(?:ing)?|rem))?\s+(?:for|on|at|in)\s+(?:each|both)\b"
+)
+
+
 def build_shaping(
     passage: Passage,
     lead_in: LeadIn,
@@ -81,12 +87,15 @@ def build_shaping(
     """
     before = count_before(passage, len(sizes))
     at_once = both_sides_at_once(passage)
+    counted = before[0] if before else None
+    if before and at_once and _OF_EACH.match(passage.sentence.source, before[1].end):
+        counted = tuple(2 * n for n in before[0])  # "leaving 15 sts for each strap"
     rows = [
         read_rows(
             passage.statements,
             i,
             len(sizes),
-            before[0][i] if before else None,
+            counted[i] if counted else None,
             at_once=at_once,
         )
         for i in range(len(sizes))

@@ -12,7 +12,7 @@ from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.numberedrows import begins_count, index_of, rows_apart
 from rewriter.parsing import Part
-from rewriter.rowframes import names_both_edges, says_more, side_named
+from rewriter.rowframes import names_both_edges, names_each_shoulder, says_more, side_named
 from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
 from rewriter.spans import Span
 
@@ -142,6 +142,7 @@ class StepReader:
                 frame.span,
             )
         both = "each_side" in frame.parts or names_both_edges(frame)
+        both = both or (self.at_once and names_each_shoulder(frame, self.source))
         goes_on = frame.inherited and not frame.parts.keys() & {"edge", "beg"}
         told = frame.one("rows")
         same = told is None or (goes_on and told.kind == "every_other")

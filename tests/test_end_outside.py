@@ -65,9 +65,9 @@ def test_a_lead_in_that_names_a_side_is_not_true_of_both() -> None:
 
 def test_sts_bound_off_before_the_armhole_in_the_dividing_row_are_no_step() -> None:
     text = (
-        "FRONT\nNext row: Cast off 6 sts, knit until there are 33 sts on right-hand needle, turn.\nDec one st "
-        "at armhole edge in next and alt rows 5 times, at same time dec one st at neck edge in foll 4th rows "
-        "until 22 sts rem.\nWork until armhole measures 20 cm, ending at armhole edge.\nShape shoulder\n"
-        "Cast off 7 sts beg next row and foll alt row. Work 1 row. Cast off rem 8 sts."
+        "FRONT\nNext row: Cast off 6 sts, knit until there are 33 sts on right-hand needle, turn.\nDec one "
+        "st at armhole edge in next and alt rows 5 times, at same time dec one st at neck edge in foll "
+        "4th rows until 22 sts rem.\nWork until armhole measures 20 cm, ending at armhole edge.\n"
+        "Shape shoulder\nCast off 7 sts beg next row and foll alt row. Work 1 row. Cast off rem 8 sts."
     )
     assert passage(text).status == "rewritten"
