@@ -89,7 +89,10 @@ class CountReader(DecreaseReader):
         """Say whether a frame tells steps, with its own verb or with the one before ("Then 6 sts ...")."""
         if frame.verb == "bind_off":
             rows = frame.one("rows")
-            each = rows is not None and rows.kind == "next_rows" and most_rows(rows) > 1
+            if frame.inherited and rows is not None and not frame.parts.keys() & {"count", "steps"}:
+                raise Unread("no-count", "no number of sts is given here", frame.span)
+            after = rows is not None and rows.kind == "later_rows" and "beg" in frame.parts
+            each = rows is not None and (after or rows.kind == "next_rows") and most_rows(rows) > 1
             if frame.takes_all and frame.amount and each:
                 return True  # "then rem 6 sts at beg of next 2 rows"
             if self.at_once and self.both and frame.takes_all and frame.amount:

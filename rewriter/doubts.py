@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from rewriter import regex
 from rewriter.dividing import is_dividing
 from rewriter.doubt import Unread
+from rewriter.frames import Statement
 from rewriter.passages import leaves_nothing
 
 if TYPE_CHECKING:
@@ -143,6 +144,8 @@ def _doubt_steps_in_dividing_rows(draft: Draft) -> None:
             )
             if not bound or taken or not is_dividing(statement) or finding.kind != "shoulder":
                 continue
+            if _armhole_between(finding, statement):
+                continue
             _doubt(
                 finding,
                 "broken-off",
@@ -150,6 +153,19 @@ def _doubt_steps_in_dividing_rows(draft: Draft) -> None:
                 "these steps are not understood",
                 statement.span,
             )
+
+
+def _armhole_between(finding: Finding, dividing: Statement) -> bool:
+    """Say whether the armhole is decreased, or straight rows are worked to a length, behind a dividing row.
+
+    The sts bound off in that row are the armhole's then.
+    """
+    between = [s for s in finding.passage.before if s.span.start > dividing.span.start]
+    return any(
+        (f.verb == "decrease" and f.edge in ("armhole", "side")) or f.verb == "measures"
+        for s in between
+        for f in s.frames
+    )
 
 
 def _doubt_broken_shoulders(draft: Draft) -> None:

@@ -290,6 +290,11 @@ class Builder:
             self.opening, self.running = [*self.opening, *self.running], []
             kept = [p.span.start for ps in self.current.parts.values() for p in ps]
             self.current.start = min([self.verb_at, *kept])
+        timed = self.current.verb == "decrease" and "times" in self.current.parts
+        if slot == "count" and self.set_off and timed and "count" not in self.current.parts:
+            self._total(part)  # "... and every foll 6th row 8 times in all - 50 sts"
+            self._stretch(self.current, part)
+            return
         if slot == "count" and self.set_off and self.current.parts.keys() & {"extent", "steps"}:
             taken = [part]  # "k to end - 52", "3 x 6 sts = 52 sts": a total
         if slot == "count" and self.current.inherited_count:
@@ -301,15 +306,33 @@ class Builder:
             set_off = self.set_off and slot == "count"
             # "8 sts at beg of next 2 rows, then 2 x 9 sts in every 2nd row": so often the count behind it
             often = slot == "count" and nearest is not None and nearest[0] == "times"
+            late = self._times_of_later(part)
             self._open(often=often)
+            for times in late:
+                self._fill("times", times)
             if set_off:
                 # "... next 2 rows - 43 sts": a total, unless rows follow
                 verb = concept = ""
             self.current.verb, self.current.concept, self.current.inherited = verb, concept, True
-            if slot == "rows" and count is not None and "count" not in self.current.parts:
+            told_by_row = slot in (
+                "rows",
+                "beg",
+            )  # "7 sts at beg of next 2 rows, again at beg of ..."
+            if told_by_row and count is not None and "count" not in self.current.parts:
                 self.current.parts["count"] = [count]
                 self.current.inherited_count = True
         self._fill(slot, part)
+
+    def _times_of_later(self, part: Part) -> list[Part]:
+        """Take off how often a step is done again: "... on next row, and twice more, each 2 rows later"."""
+        rows, times = self.current.one("rows"), self.current.one("times")
+        if rows is None or times is None or times.span < rows.span:
+            return []
+        alone = self.since_link == [("times", times)] and SLOTS[part.kind] in ("rows", "beg")
+        if part.kind != "later_rows" and not alone:
+            return []
+        self.since_link = []
+        return self.current.parts.pop("times")
 
     def _open_behind_height(self) -> None:
         """Begin the frame of "After 20 cm armhole height cast off ...": a lead-in without a verb.

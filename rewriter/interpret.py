@@ -260,6 +260,14 @@ class _Reader(CountReader):
                     and rows_told.kind in _AFTER_A_ROW
                 ):
                     self._gap()  # "the last 6 sts at beg of foll alt row"
+                elif (
+                    frame.verb == "bind_off"
+                    and rows_told is not None
+                    and rows_told.kind == "later_rows"
+                    and rows_told.amount is not None
+                ):
+                    # "the last 7 sts 2 rows later"
+                    self._go_on_to_later(self._value(rows_told.amount))
                 elif frame.verb == "bind_off" and rows_told and rows_told.kind == "row_number":
                     self._reach(rows_told)  # "..., and the remaining 6 sts on the 7th row"
                 elif frame.inherited and self.alternate and "times" in frame.parts:

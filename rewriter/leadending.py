@@ -15,7 +15,9 @@ from rewriter.stitchwork import Fabric
 # An abbreviation that is not known may tell the side of the last row: "ending with RSR".
 _SHORTENED = regex.compile(r"[A-Z]{2,4}")
 _AHEAD = regex.compile(r"(?i)\W*(?:about|going|before|begin|start)\b")
-_BARE_EDGE = regex.compile(r"(?i)\bat\s+(?:the\s+)?(?:side|front|neck)\Z")
+_BARE_EDGE = regex.compile(
+    r"(?i)\bat\s+(?:the\s+)?(?:side|front|neck|armholes?|outside|outer\s+side)\Z"
+)
 
 
 def read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: str) -> None:

@@ -13,6 +13,7 @@ from rewriter.endings import with_row
 from rewriter.halves import DividedShaping
 from rewriter.leadedits import changed_by, move_mention
 from rewriter.leadin import read_lead_in
+from rewriter.mirrored import superseded
 from rewriter.passages import Passage
 from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding, called
@@ -50,6 +51,9 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision], by: int = -1) -> l
 
 _MATCHING = regex.compile(
     r"(?i)\brevers\w+[^.;]*\b(?:shap\w+|everything|all)\b|\bshap\w+[^.;]*\brevers\w+|\bmirror(?:s|ed|ing|\s+image)?\b"
+    # "do this side the same, the other way about", "like the left half, but reversed"
+    r"|\bthe\s+(?:other|wrong)\s+way\s+(?:about|a?round)\b|\bback\s+to\s+front\b|\bbackwards\b"
+    r"|\b(?:but|only|just)\s+(?:in\s+)?reversed?\b|\bin\s+reverse\b"
     r"|\bopposite\b|\bto\s+(?:match|correspond)\b(?!\s+(?:with\s+|the\s+)*back)"
 )
 OPPOSITE = {
@@ -71,7 +75,7 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         if revision.shaping.two_edged or first is None or not revision.plan.moves_lead_in:
             continue
         sentence = matched_by(draft, revision.finding.passage)
-        if sentence is not None:
+        if sentence is not None and not _has_own_steps(draft, sentence, revision.finding):
             told.setdefault((sentence.span, first), []).append(revision)
     out: list[Edit] = []
     for sentence_span in dict.fromkeys(span for span, _ in told):
@@ -80,8 +84,15 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         lines = [_matching_line(draft, sentence, side, rs) for side, rs in sides.items()]
         first_one = next(iter(sides.values()))[0]
         end = _told_until(draft, sentence)
-        words = " ".join(["", *lines])
-        out.append(Edit(Span(end, end), words, "matching", first_one.finding.id))
+        place, words = Span(end, end), " ".join(["", *lines])
+        if first_one.finding.kind == "shoulder" and len(sides) == 1:
+            begins = next(iter(sides))
+            own = superseded(draft.document, sentence, begins, first_one.finding.fabric)
+            if own is not None and own.whole:
+                place, words = own.span, " ".join(lines)
+            elif own is not None:
+                out.append(Edit(own.span, "", "matching", first_one.finding.id))
+        out.append(Edit(place, words, "matching", first_one.finding.id))
     return out
 
 
@@ -108,6 +119,24 @@ def matched_by(draft: Draft, passage: Passage) -> Sentence | None:
         if (own or opposite) and _MATCHING.search(sentence.text):
             return sentence
     return None
+
+
+def refuse_other_words(draft: Draft, finding: Finding, shaping: Shaping) -> None:
+    """Raise Unread where the side told by a shoulder names other rows before its own than the mirror has."""
+    sentence = matched_by(draft, finding.passage)
+    first = None if shaping.two_edged else shaping.first_side
+    if finding.kind != "shoulder" or sentence is None or first is None:
+        return
+    if not _has_own_steps(draft, sentence, finding):
+        superseded(draft.document, sentence, first, finding.fabric)
+
+
+def _has_own_steps(draft: Draft, sentence: Sentence, told: Finding) -> bool:
+    """Say whether the piece of a sentence tells the same shaping in its own words."""
+    elsewhere = sentence.piece_at != told.passage.piece_at
+    return elsewhere and any(
+        f.kind == told.kind and f.passage.piece_at == sentence.piece_at for f in draft.findings
+    )
 
 
 def _matching_line(

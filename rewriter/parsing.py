@@ -23,6 +23,7 @@ from rewriter.amounts import (
     step_lists,
 )
 from rewriter.lexicon import TERMINALS, gives_cue, lexicon
+from rewriter.purposes import purpose_pattern
 from rewriter.scanning import ClauseLexer, ClauseParser
 from rewriter.spans import Span, View, forget_views
 
@@ -62,7 +63,22 @@ def _escaped(pattern: str) -> str:
 
 def grammar_text() -> str:
     """Return the whole clause grammar: rules, tokens, and terminals made from the lexicon."""
-    words = lexicon().patterns
+    words = dict(lexicon().patterns)
+    # "and again two rows on"
+    words["LATER"] = (
+        rf"(?:{words['LATER']}|(?<=rows\s+)on(?=\s*(?:[.,;)]|$|(?:and|then)(?![a-z]))))"
+    )
+    # "knit to the neck edge and back again", "then knit a row"
+    words["BACK_ROW"] = (
+        rf"(?:{words['BACK_ROW']}|(?<=(?<![a-z])(?:end|neck|edge|row|there|across)\s*,?\s+)(?:and\s+)?back"
+        r"(?:\s+again)?(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
+        r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then)(?![a-z]))))"
+    )
+    # "and the same on the foll alt row"
+    words["SAME_NUMBER"] = (
+        rf"(?:{words['SAME_NUMBER']}|(?<!(?:at|in|on)\s+)(?<![a-z])the\s+same"
+        r"(?=\s+(?:at|on)\s+(?:the\s+)?(?:beg(?:inning)?|start|foll(?:owing)?|next|2nd|second)(?![a-z])))"
+    )
     amount = amount_pattern()
     numbers = "|".join(lexicon().numbers)
     some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{numbers})(?![a-z]))"
@@ -160,6 +176,7 @@ def grammar_text() -> str:
             "TAIL",
             r"(?<![a-z])(?:leaving|leave)\s+(?:a|an)\s+[^.;,]{0,20}?(?<![a-z])(?:tail|end)(?:\s+for\s+[a-z]+)?",
         ),
+        ("PURPOSE", purpose_pattern()),
         # "Slip rem sts on to a spare needle and leave."
         (
             "LEAVE_IT",

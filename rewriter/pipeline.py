@@ -33,7 +33,7 @@ from rewriter.joins import (
     why_sewn,
 )
 from rewriter.leadin import read_lead_in
-from rewriter.linked import leaning_edits, linked_edits, matching_edits
+from rewriter.linked import leaning_edits, linked_edits, matching_edits, refuse_other_words
 from rewriter.materials import notion_edits
 from rewriter.options import Changes, Options, Shoulders
 from rewriter.outcome import Outcome
@@ -222,6 +222,7 @@ def _revise_all(work: _Work, candidates: Sequence[Finding], join: Shoulders) -> 
             revision = revise(work.draft, finding, own_join, work.options, not noted)
             if revision.plan.moves_lead_in:
                 revision.edits += leaning_edits(work.draft, finding, revision.shaping)
+                refuse_other_words(work.draft, finding, revision.shaping)
         except Unread as unread:
             work.outcomes[finding.id] = _refusal(unread, finding)
             continue

@@ -27,6 +27,7 @@ from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.options import Answer, Options
 from rewriter.overlooked import overlooked
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
+from rewriter.patternrows import tell_side
 from rewriter.references import read_reference, references, referred_to
 from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
@@ -300,6 +301,7 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     """Read a passage; what it shapes may be left open."""
     fabric = fabric_of(draft.document, passage)
     lead_in = read_lead_in(passage, fabric)
+    tell_side(draft.document, draft.statements, lead_in, passage.span.start)
     before = first_row_inside(passage, lead_in, len(draft.sizes)) or take_row_before(
         lead_in, len(draft.sizes)
     )

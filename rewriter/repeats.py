@@ -9,6 +9,7 @@ from rewriter.amounts import Amount
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.parsing import Part
+from rewriter.rowframes import says_more
 from rewriter.rows import PLAIN, Kind, Row
 from rewriter.steps import StepReader
 
@@ -16,6 +17,9 @@ _THIS = regex.compile(
     r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|the\s+same)|work\s+(?:this|that))\b"
 )
 # A number of sts that is that of the whole shoulder: "the 24 sts", "24 sts of each shoulder".
+_ON_ROWS = regex.compile(
+    r"(?i)\b(?:on|in|over|of|at|for)\s+(?:(?:each|both|all)\s+of\s+)?(?:the\s+)?\Z"
+)
 _ONE_SIDE = frozenset({"next_side_rows", "foll_side_rows"})
 """Rows that are counted at one side of the work, so that plain ones lie between."""
 
@@ -36,7 +40,7 @@ class RepeatReader(StepReader):
             self._step_again(frame, rows)
             return
         if _THIS.match(self.source, frame.start) and self.rows:
-            if rows is not None and rows.kind in _ONE_SIDE:
+            if rows is not None and self._names_one_row_later(rows):
                 self._step_again(frame, rows)
                 return
             if rows is not None and rows.kind in ("next_rows", "later_rows"):
@@ -47,6 +51,9 @@ class RepeatReader(StepReader):
             if rows is None or rows_to_fill is not None:
                 self._copy(pattern, frame, rows_to_fill)
                 return
+        if rows is not None and self._names_one_row_later(rows) and self.rows:
+            self._step_again(frame, rows)  # "repeat 2 rows later", "repeat at beg of foll alt row"
+            return
         if rows is None or rows.kind not in ("last_rows", "row_number"):
             raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
         if rows.kind == "last_rows":
@@ -76,14 +83,31 @@ class RepeatReader(StepReader):
         if rows is None:
             self._copy(self.rows[last[0] :] if last else [], frame, None)
             return
-        if rows.kind not in _ONE_SIDE or not last or "times" in frame.parts:
+        pair = bool(last) and last[0] > 0 and self.rows[last[0] - 1].has(Kind.BIND_OFF)
+        later = self._is_later(rows)
+        known = rows.kind in _ONE_SIDE or (self._names_one_row_later(rows) and not pair)
+        if not known or not last or "times" in frame.parts:
             raise Unread(
                 "repeat-unclear", "in which rows this is repeated is not clear", frame.span
             )
         self.last_step = last[0]
-        for _ in range(self._value(rows.amount) if rows.amount else 1):
-            self._gap()
+        count = self._value(rows.amount) if rows.amount else 1
+        for _ in range(1 if later else count):
+            if later:
+                self._go_on_to_later(count)
+            else:
+                self._gap()
             self._copy([self.rows[last[0]]], frame, None)
+        self.alternate = not later or count == 2
+
+    def _names_one_row_later(self, rows: Part) -> bool:
+        """Say whether rows are told that are one each at one edge: "on the foll alt row", "2 rows later"."""
+        second = rows.kind == "every_other" and rows.concept == "second"
+        return rows.kind in _ONE_SIDE | {"foll_alt_rows"} or second or self._is_later(rows)
+
+    def _is_later(self, rows: Part) -> bool:
+        """Say whether a row is told by how many rows it comes later; not "on the 2 rows after that"."""
+        return rows.kind == "later_rows" and not _ON_ROWS.search(self.source, 0, rows.span.start)
 
     def _copy(self, pattern: list[Row], frame: Frame, rows_to_fill: int | None) -> None:
         if not pattern:
@@ -115,7 +139,7 @@ class RepeatReader(StepReader):
 
         "Rep these 2 rows 3 times in all" and "work these 2 rows 3 times" can be meant either way.
         """
-        if "more" in frame.parts or times.span.of(self.source).endswith("more"):
+        if says_more(frame, self.source):
             return 0
         works = frame.verb == "work" or frame.concept == "do"
         if works != ("total" in frame.parts):

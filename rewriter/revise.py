@@ -15,6 +15,7 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
 from rewriter.endings import ending_edits
+from rewriter.endoutside import end_outside
 from rewriter.explain import abbreviation_edits, is_listed
 from rewriter.frames import Statement
 from rewriter.ground import ground_of
@@ -26,9 +27,7 @@ from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, own_names, wording
 from rewriter.placing import (
     between_lines,
-    between_signs,
     length_inside,
-    repeated_stretch,
     with_gap,
 )
 from rewriter.planner import Plan, plan_passage, why_not_exact
@@ -36,6 +35,7 @@ from rewriter.reading import Draft, Finding
 from rewriter.respace import Moved, spaced
 from rewriter.rowframes import is_stepped
 from rewriter.shapingmodel import Shaping
+from rewriter.signs import between_signs, repeated_stretch
 from rewriter.spans import Span
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.style import measure_style
@@ -88,7 +88,11 @@ def revise(
         inner = _inner(finding, draft.document.source.text)
         edits += lead_edits(draft, finding, shaping)
         edits += ending_edits(draft, finding, shaping, style, inner)
+    outside = end_outside(finding.passage, finding.lead_in, draft.statements, len(draft.sizes))
     repeated = repeated_stretch(draft.document.source.text, finding.passage.span)
+    if outside is not None:
+        repeated = outside.stretch
+        edits.append(Edit(outside.told, "", "matching", finding.id))
     if repeated is not None:
         if any(edit.span.start < repeated.start for edit in edits):
             raise Unread(
@@ -100,7 +104,8 @@ def revise(
         if not shaping.two_edged:
             # the other side is worked by the same words, on the other side of the work
             shaping = shaping.model_copy(update={"first_side": None})
-    region, text, more = _paragraph(draft, finding, shaping, plan, options, with_note)
+    sign = outside.sign if outside is not None else ""
+    region, text, more = _paragraph(draft, finding, shaping, plan, options, with_note, sign)
     edits += [Edit(region, text, "shaping", finding.id), *more]
     if with_note and plan.slopes and is_listed(draft, options):
         edits += abbreviation_edits(draft, finding, options)
@@ -128,8 +133,12 @@ def _paragraph(
     plan: Plan,
     options: Options,
     with_note: bool,
+    sign: str = "",
 ) -> tuple[Span, str, list[Edit]]:
-    """Return what the new paragraph replaces, the paragraph, and the edits that go with its place."""
+    """Return what the new paragraph replaces, the paragraph, and the edits that go with its place.
+
+    `sign` is the repeat sign that stood in the midst of the steps and now stands behind the new rows.
+    """
     passage, source = finding.passage, draft.document.source.text
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
     last, rest = last_statement(passage, shaping, plan, source, style.bind_off)
@@ -166,6 +175,8 @@ def _paragraph(
         if rest[0].isdigit():
             lines[-1] = _TOTAL.sub(".", lines[-1])  # "33 sts left for neck, bind off" says it
         lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
+    if sign:
+        lines[-1] += f" {sign}"
     kept = kept_words(passage, source)
     region = Span(passage.span.start if kept else passage.opening_words.start, last.span.end)
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
@@ -173,7 +184,7 @@ def _paragraph(
         region = Span(absorbed[0].span.start, region.end)
     if plan.join != "sewn" and (fastened := _FASTENS_OFF.match(source, region.end)):
         region = Span(region.start, fastened.end())  # no sts are fastened off now
-    whole = between_signs(source, region, draft.document.source.format == "markdown")
+    whole = between_signs(source, region, draft.document.source.format == "markdown", sign)
     region, tail = with_gap(draft, whole, last) if whole.end == region.end else (whole, False)
     separator, indent = between_lines(draft, passage)
     newline = draft.document.source.newline()

@@ -251,10 +251,29 @@ def goes_on(frame: Frame) -> bool:
     return extent is not None and extent.kind == "to_end" and "rows" not in frame.parts
 
 
+_MORE = regex.compile(r"(?i)\bmore\b")
+
+
+def says_more(frame: Frame, source: str) -> bool:
+    """Say whether something is done so many times more: "twice more", "3 more times"."""
+    times = frame.one("times")
+    return "more" in frame.parts or (
+        times is not None and _MORE.search(times.span.of(source)) is not None
+    )
+
+
 def names_both_edges(frame: Frame) -> bool:
     """Say whether the words name an edge on both sides ("at each armhole edge")."""
     part = frame.one("edge")
     return part is not None and part.numbers == (2,)
+
+
+_EACH = regex.compile(r"(?i)\b(?:each|both)\b")
+
+
+def names_each_shoulder(frame: Frame, source: str) -> bool:
+    """Say whether words put a bind-off at each of two shoulders in work: "bind off each strap ..."."""
+    return any(n.concept == "shoulder" and _EACH.search(n.span.of(source)) for n in frame.notes)
 
 
 def end_of_row(frames: Sequence[Frame], at: int) -> int:

@@ -8,6 +8,7 @@ from rewriter.dividing import holds_first, is_dividing, only_fastens_off, stop_o
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
 from rewriter.rowframes import is_note, is_stepped
+from rewriter.signs import repeats_elsewhere
 from rewriter.twoballs import joins_ball, stop_of_two_balls
 
 
@@ -143,10 +144,15 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         return divided
     while stop < len(statements):
         statement = statements[stop]
-        if statement is None and _heads_dividing_row(document, statements, stop):
+        if statement is None and (
+            _is_sign(document, stop) or _heads_dividing_row(document, statements, stop)
+        ):
             stop += 1
             continue
         if statement is None or document.sentences[stop].piece_at != home.piece_at:
+            break
+        run = document.source.text[home.span.start : statement.span.start]
+        if repeats_elsewhere(statement.sentence.text, run):
             break
         if divided := _end_of_divided(document, statements, stop):
             return divided
@@ -167,6 +173,11 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         stop -= 1
     return stop
+
+
+def _is_sign(document: Document, at: int) -> bool:
+    """Say whether nothing stands between two sentences but a repeat sign."""
+    return not document.sentences[at].text.strip("* \n\r\t")
 
 
 def _after_turn(statements: Sequence[Statement | None], at: int) -> bool:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter import regex
 from rewriter.asks import choice_of
 from rewriter.counts import (
     check_counts,
@@ -20,7 +21,7 @@ from rewriter.counts import (
 from rewriter.dividing import is_matching
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
 from rewriter.leadmodel import LeadIn
 from rewriter.neckrows import both_sides_at_once, with_neck_rows
@@ -67,6 +68,11 @@ def read_shaping(
     return shaping
 
 
+_OF_EACH = regex.compile(
+    r"(?i)(?:\s*(?:sts?|stitches)\b\.?)?(?:\s+(?:left|remain(?:ing)?|rem))?\s+(?:for|on|at|in)\s+(?:each|both)\b"
+)
+
+
 def build_shaping(
     passage: Passage,
     lead_in: LeadIn,
@@ -81,12 +87,15 @@ def build_shaping(
     """
     before = count_before(passage, len(sizes))
     at_once = both_sides_at_once(passage)
+    counted = before[0] if before else None
+    if before and at_once and _OF_EACH.match(passage.sentence.source, before[1].end):
+        counted = tuple(2 * n for n in before[0])  # "leaving 15 sts for each strap"
     rows = [
         read_rows(
             passage.statements,
             i,
             len(sizes),
-            before[0][i] if before else None,
+            counted[i] if counted else None,
             at_once=at_once,
         )
         for i in range(len(sizes))
@@ -341,9 +350,18 @@ def _worked_out(passage: Passage, sized: Sequence[Sized]) -> tuple[int, ...] | N
 def works_on_after(passage: Passage) -> bool:
     """Say whether the words after a passage go on with sts that it leaves on the needle."""
     following = [s for s in passage.follows[:1] if not is_matching(s)]
+    if any(_keeps_sts(f) for s in following for f in s.frames):
+        return True
     verbs = {f.verb for s in following for f in s.frames}
     ends = {f.verb for s in passage.follows[:1] for f in s.frames} & {"join", "hold"}
     return bool(verbs & {"work", "bind_off", "decrease"}) and not ends
+
+
+def _keeps_sts(frame: Frame) -> bool:
+    """Say whether a frame keeps the sts that are left: "Leave this yarn on: 14 sts remain for collar"."""
+    left = frame.one("count")
+    named = left is not None and left.kind in ("rem_count", "rem_all")
+    return frame.verb == "hold" and named and not frame.parts.keys() & {"holder", "on_needle"}
 
 
 def _printed_left(s: Sized, taken: int) -> int | None:

@@ -12,7 +12,7 @@ from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.numberedrows import begins_count, index_of, rows_apart
 from rewriter.parsing import Part
-from rewriter.rowframes import names_both_edges, side_named
+from rewriter.rowframes import names_both_edges, names_each_shoulder, says_more, side_named
 from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, Side, bind_off
 from rewriter.spans import Span
 
@@ -144,6 +144,7 @@ class StepReader:
                 frame.span,
             )
         both = "each_side" in frame.parts or names_both_edges(frame)
+        both = both or (self.at_once and names_each_shoulder(frame, self.source))
         goes_on = frame.inherited and not frame.parts.keys() & {"edge", "beg"}
         told = frame.one("rows")
         same = told is None or (goes_on and told.kind == "every_other")
@@ -323,6 +324,11 @@ class StepReader:
         if self.last_step == len(self.rows) - 1:
             self._append(PLAIN)
 
+    def _go_on_to_later(self, count: int) -> None:
+        """Add the plain rows before a step that is told so many rows behind the one before it."""
+        while self.last_step >= 0 and len(self.rows) < self.last_step + count:
+            self._append(PLAIN)
+
     def _reach(self, told: Part) -> None:
         """Add the plain rows before a row that is told by its number; raises Unread where it is not known."""
         if not self.rows and self.base is None and begins_count(told):
@@ -358,7 +364,7 @@ class StepReader:
                 raise Unread("rows-not-counted", "how many of these rows is not said", frame.span)
             if cadence and times is None:
                 more = 1
-            elif times is not None and ("more" in frame.parts or frame.edge == "same"):
+            elif times is not None and (says_more(frame, self.source) or frame.edge == "same"):
                 more = times
             elif times is not None and "total" in frame.parts:
                 more = times - 1
@@ -408,6 +414,8 @@ class StepReader:
             return "alternate", 1 if times is None else times, True, None
         if head.kind in ("next_rows", "and_foll_rows", "some_rows"):
             number = 1 if count is None else count
+            if times is not None and times > 1:
+                raise Unread("rows-unclear", "which rows these times are is not said", frame.span)
             if frame.edge and number > 1 and not names_both_edges(frame):
                 raise Unread(
                     "edge-and-rows",
@@ -420,10 +428,14 @@ class StepReader:
         if head.kind == "later_rows" and count:
             if "beg" in frame.parts:  # "at beg of the 2 rows after that"
                 return "every" if count > 1 else "single", count, False, None
-            while self.last_step >= 0 and len(self.rows) < self.last_step + count:
-                self._append(PLAIN)
+            if times is not None and self.last_step < 0 and says_more(frame, self.source):
+                times += 1  # "bind off 7 sts, and twice more, each time 2 rows later"
+            self._go_on_to_later(count)
             self.alternate = count == 2
-            return "single", 1 if times is None else times, False, None
+            if times is None or times == 1:
+                return "single", 1, False, None
+            if count == 2:
+                return "alternate", times, False, None  # "twice more, each time 2 rows later"
         # not "..., and the 6 sts remaining on the 21st row": that row would take the count before it
         if not frame.inherited_count and (every := rows_apart(head)):
             self._reach(head)  # "at beg of 1st, 3rd and 5th rows", "at beg of 7th row"

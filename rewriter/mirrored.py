@@ -1,0 +1,83 @@
+"""What a piece told by its mirror image says of its own shoulder: "End with a k row before the shoulder."
+
+The words were true of the steps. Where the rewriting tells in a sentence of its own how the straight rows
+end and which rows turn, they would contradict it and give way to it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rewriter import regex
+from rewriter.document import Document, Sentence
+from rewriter.doubt import Unread
+from rewriter.rows import Side
+from rewriter.spans import Span
+from rewriter.stitchwork import Fabric
+
+_ROW = (
+    r"(?:(?:an?|the)\s+)?(?:(?P<side>[rw]\.?s\.?|right[\s-]+side|wrong[\s-]+side)|(?P<stitch>k|p|knit|purl)"
+    r"|(?:\d+(?:st|nd|rd|th)\s+)?(?:patt|pat|pattern))[\s-]+(?:rows?|facing(?:\s+for\s+(?:the\s+)?next\s+row)?)"
+)
+_ANY_ROW = _ROW.replace("?P<side>", "?:").replace("?P<stitch>", "?:")
+_BEFORE = r"before\s+(?:(?:shaping\s+)?(?:the\s+)?shoulders?(?:\s+(?:shaping|is\s+shaped))?)\b"
+_ENDING = r"(?:end|ending|finish|finishing)\s+(?:with|after|on)"
+_BINDING = (
+    r"(?:\s*[,;])?\s*(?:and\s+)?(?:then\s+)?(?:cast|bind)\s+off\s+(?:at|on)\s+(?:the\s+)?(?:beg|beginning"
+    rf"|start)\s+of\s+{_ANY_ROW}(?:\s+for\s+(?:it|them|the\s+shoulders?))?"
+)
+_WHOLE = regex.compile(
+    rf"(?i)\W*(?P<words>{_ENDING}\s+{_ROW}\s+{_BEFORE}(?:{_BINDING})?)\s*[.;]?\s*"
+)
+_CLAUSE = regex.compile(
+    rf"(?i)(?:\s*,)?\s*\b(?:and\s+)?(?:(?:and|with|after|on|{_ENDING})\s+)+(?:{_ROW}\s+)?{_BEFORE}(?:{_BINDING})?"
+)
+
+
+@dataclass(frozen=True)
+class Superseded:
+    """Words about the straight rows before the shoulder of a piece that mirrors another."""
+
+    span: Span
+    whole: bool
+    """They are a sentence of their own."""
+
+
+def superseded(
+    document: Document, told: Sentence, first: Side, fabric: Fabric
+) -> Superseded | None:
+    """Return the words that a piece told by sentence `told` says of the rows before its own shoulder.
+
+    `first` is the side of the first bind-off of the piece that it mirrors. Raises Unread where the words
+    name the other side than the mirror image does.
+    """
+    for sentence in document.sentences:
+        if sentence.piece_at != told.piece_at or sentence.span.start < told.span.start:
+            continue
+        if sentence.heading:
+            continue
+        whole = _WHOLE.fullmatch(sentence.text)
+        found = whole or _CLAUSE.search(sentence.text)
+        if found is None:
+            continue
+        side = _side_named(found.group("side"), found.group("stitch"), fabric)
+        facing = "facing" in found.group().lower()
+        if side is not None and (side == first) == facing:
+            raise Unread(
+                "sides-contradict",
+                "the words of the other side about the rows before its shoulder do not agree with this one",
+                sentence.span,
+            )
+        start, end = found.span("words") if whole else found.span()
+        if whole:
+            end = len(sentence.text.rstrip())
+        at = sentence.span.start
+        return Superseded(Span(at + start, at + end), whole is not None)
+    return None
+
+
+def _side_named(words: str | None, stitch: str | None, fabric: Fabric) -> Side | None:
+    if words is None:
+        told = stitch if fabric == "stocking" else None
+        return None if told is None else "RS" if told[0] in "kK" else "WS"
+    return "RS" if words[0] in "rR" else "WS"
