@@ -31,7 +31,7 @@ _ORDINALS = (
 _NUMBERS = {word: n for word, n in lexicon().numbers.items() if n <= 12}
 _UNIT = r"(?:\s?(?:years?|yrs?|months?|mths?|mos?|cms?|ins?|inch(?:es)?)\b\.?)?"
 _ORDINAL = rf"(?:\d{{1,2}}(?:st|nd|rd|th)|{'|'.join(_ORDINALS)})(?![a-z])"
-_SIZE = r"(?:sizes?|szs?)(?![a-z])"
+_SIZE = r"(?:sizes?|szs?|ages?)(?![a-z])"
 _AND = r"\s*(?:,\s*(?:and|&)|,|;|and|&|\+|/|or)\s*"
 _TO = r"\s*(?:-|to|through|thru|up to)\s*"
 _MANY = rf"(?:\d{{1,2}}(?!\d)|{'|'.join(_NUMBERS)}|both)(?![a-z])"
@@ -109,9 +109,19 @@ def _tail(labels: tuple[str, ...]) -> regex.Pattern[str]:
     )
 
 
+@lru_cache(maxsize=64)
+def _behind(labels: tuple[str, ...]) -> regex.Pattern[str]:
+    forms = _forms(_item(labels)[0])
+    return regex.compile_new(
+        rf"[(\[]\s*(?:(?:for|in|on)\s+)?(?:the\s+)?{forms}(?:\s+only)?\s*[)\]]"
+        rf"|(?<![a-z])(?:for|in)\s+(?:the\s+)?{forms}(?:\s+only)?"
+    )
+
+
 _BEGINS = regex.compile(
     rf"[\s*_]*(?:(?:now|then)\s+)?(?:{lexicon().patterns['BIND_OFF']}|{lexicon().patterns['WORK']}"
-    rf"|{lexicon().patterns['HOLD']}|{lexicon().patterns['REPEAT']}|shape|omit|skip|row|next)(?![a-z])"
+    rf"|{lexicon().patterns['HOLD']}|{lexicon().patterns['REPEAT']}|shape|omit|skip|row|next|at|on"
+    rf"|when|after|until|starting|beginning)(?![a-z])"
 )
 
 
@@ -165,6 +175,18 @@ def _says_size(found: regex.Match[str]) -> bool:
     return found["word"] is not None  # it may stand within the ordinals: "1st size and 2nd size"
 
 
+def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
+    """Return all words of a sentence that keep what stands before them for some sizes: "... for size S"."""
+    out: list[SizeHead] = []
+    for found in _behind(tuple(labels)).finditer(text):
+        sizes = _sizes_of(found, tuple(labels))
+        if not sizes or sizes == OTHERS:
+            return []
+        out.append(SizeHead(found.start(), found.end(), sizes))
+    ends = bool(out) and not text[out[-1].end :].strip(" .;*_")
+    return out if ends and out[0].start else []
+
+
 def _is_head(found: regex.Match[str], text: str, known: bool) -> bool:
     """Say whether words that name sizes are said of what follows; the sizes may be known.
 
@@ -183,7 +205,10 @@ def _is_head(found: regex.Match[str], text: str, known: bool) -> bool:
         if known and found.end() == len(text):
             return True  # "Sizes S and M", on a line of its own
         return set_off or (goes_on(text, found.end()) and not found["stop"])
-    return set_off and _by_letters(found["named"])
+    return set_off and (_by_letters(found["named"]) or _AGED.search(found["named"]) is not None)
+
+
+_AGED = regex.compile(r"\d\s?(?:years?|yrs?|months?|mths?)\b\.?\Z")
 
 
 def goes_on(text: str, at: int) -> bool:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rewriter import regex
 from rewriter.parsing import Part
-from rewriter.sizeheads import OTHERS, SizeHead, size_head, size_tail
+from rewriter.sizeheads import OTHERS, SizeHead, size_head, size_tail, size_tails
 from rewriter.sizewords import sizes_named
 from rewriter.slots import VERBS
 from rewriter.spans import Span, View
@@ -41,7 +42,7 @@ class SizeReader:
                 return (), _after_colon(parts[start + 1 :])
             return None
         end = self._place(head).end
-        return head.sizes, _after_colon([p for p in parts[at:] if p.span.start >= end])
+        return head.sizes, _told([p for p in parts[at:] if p.span.start >= end])
 
     def _place(self, head: SizeHead) -> Span:
         return self.view.span(head.start, head.end)
@@ -88,7 +89,12 @@ class SizeReader:
         """
         if len(self.labels) < 2:
             return []
-        return self._apart(parts) or self._behind(parts) or self._in_between(parts)
+        return (
+            self._apart(parts)
+            or self._each_behind(parts)
+            or self._behind(parts)
+            or self._in_between(parts)
+        )
 
     def _apart(self, parts: Sequence[Part]) -> list[Sized]:
         starts = [
@@ -132,18 +138,61 @@ class SizeReader:
         sizes = tail.sizes or tuple(range(1, len(self.labels) + 1))
         return [(sizes, told)] if any(p.kind in VERBS for p in told) else []
 
+    def _each_behind(self, parts: Sequence[Part]) -> list[Sized]:
+        """Read "6 sts at beg of next 4 rows for sizes S and M, and at beg of next 6 rows for L and XL"."""
+        tails = size_tails(self.view.text, self.labels)
+        named = sorted(n for tail in tails for n in tail.sizes)
+        if len(tails) < 2 or named != list(range(1, len(self.labels) + 1)):
+            return []
+        out: list[Sized] = []
+        first, start = next((p for p in parts if p.kind in VERBS), None), 0
+        for tail in tails:
+            place = self._place(tail)
+            own = _after_colon([p for p in parts if start <= p.span.start < place.start])
+            if first is not None and not any(p.kind in VERBS for p in own):
+                own = [first, *own]
+            out.append((tail.sizes, own))
+            start = place.end
+        return out
+
+    def _adds(self, inner: Sequence[Part], told: Sequence[Part]) -> bool:
+        """Say whether what is told behind a size in brackets comes after what stands before them."""
+        links = [p for p in inner if p.kind == "link" and told and p.span.end <= told[0].span.start]
+        return bool(links) and _ADDS.match(links[-1].span.of(self.source)) is not None
+
     def _in_between(self, parts: Sequence[Part]) -> list[Sized]:
         """Read "... next 4 rows, then for sizes L and XL only, 7 (8) sts at beg of next 2 rows"."""
         for i in range(1, len(parts)):
-            if parts[i - 1].kind != "link" or not any(p.kind in VERBS for p in parts[:i]):
+            before = parts[i - 1]
+            if not any(p.kind in VERBS for p in parts[:i]):
                 continue
-            found = self._headed(parts, i)
+            if before.kind == "link" and _THEN.search(before.span.of(self.source)):
+                found = self._headed(parts, i)
+            elif parts[i].kind == "paren" and all(p.kind == "stop" for p in parts[i + 1 :]):
+                inner = parts[i].inner
+                found = self._headed(inner, 0)
+                if found is None or not self._adds(inner, found[1]):
+                    continue  # is it instead of what is told before, or behind it?
+            else:
+                continue
             if found is None or not found[0] or found[0] == OTHERS:
                 continue
             sizes, rest = found
             others = tuple(n for n in range(1, len(self.labels) + 1) if n not in sizes)
             return [(others, parts[:i]), (sizes, [*parts[:i], *rest])]
         return []
+
+
+_THEN = regex.compile(r"(?i)\b(?:then|also|plus)\b")
+_ADDS = regex.compile(r"(?i)\W*(?:and|then|also|plus)\b")
+
+
+def _told(parts: Sequence[Part]) -> Sequence[Part]:
+    """Return what is told behind a size: "...: work as follows: cast off ..."."""
+    parts = _after_colon(parts)
+    if [p.kind for p in parts[:2]] == ["work", "filler"] and parts[1].concept == "follows":
+        return _after_colon(parts[2:])
+    return parts
 
 
 def _stands_apart(before: Sequence[Part]) -> bool:
