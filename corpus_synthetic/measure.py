@@ -14,7 +14,7 @@ import json
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -105,13 +105,42 @@ def judge(case: Case) -> Iterator[tuple[Expected | None, PassageReport | None, s
     report, _ = rewrite_bytes(data, case.path.name, Options())
     text = read_source(data, case.path.name).text
     used: set[str] = set()
-    for expected in case.expected:
+    for expected in _told_apart_joined(case.expected):
         passage = found(expected.starts_with, report, text, used)
         yield expected, passage, _verdict(expected, passage)
     for passage in report.passages:
         told_elsewhere = _REFERS.match(text, *passage.span)  # it has no steps in its own words
         if passage.id not in used and passage.status == "rewritten" and not told_elsewhere:
             yield None, passage, "wrong"
+
+
+def _told_apart_joined(expected: Iterable[Expected]) -> Iterator[Expected]:
+    """Yield what is expected, one shoulder whose sizes a truth tells one after the other as one.
+
+    "Sizes 2 and 4: bind off ..." and "Sizes 6 and 8: bind off ..." are one passage.
+    """
+    held: Expected | None = None
+    for one in expected:
+        apart = held is not None and held.convert and one.convert and held.side == one.side
+        if held is not None and apart and _complement(held.steps, one.steps):
+            steps = tuple(a or b for a, b in zip(held.steps, one.steps, strict=True))
+            held = replace(held, steps=steps)
+            continue
+        if held is not None:
+            yield held
+        held = one
+    if held is not None:
+        yield held
+
+
+def _complement(some: tuple[tuple[int, ...], ...], others: tuple[tuple[int, ...], ...]) -> bool:
+    """Say whether steps are told for some of the sizes, and for no size twice."""
+    gap = any(not steps for steps in some) and any(not steps for steps in others)
+    return (
+        gap
+        and len(some) == len(others)
+        and not any(a and b for a, b in zip(some, others, strict=True))
+    )
 
 
 _REFERS = re.compile(r"(?i)\W*(?:as|same as)\s+(?:for|on|given for)?\s*(?:the\s+)?(?:back|front)\b")

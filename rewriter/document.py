@@ -10,6 +10,7 @@ from functools import cached_property
 from rewriter.blocks import Block, markdown_blocks, text_blocks, wrap_width
 from rewriter.headings import read_heading
 from rewriter.sentences import cut_sentences
+from rewriter.sizeheads import heads_sizes
 from rewriter.sizeitems import joined_items
 from rewriter.spans import SourceText, Span, View, view_of
 
@@ -76,8 +77,10 @@ def split_document(source: SourceText) -> Document:
         if block.kind in ("table", "code"):
             continue
         for span, heading in cut_sentences(source.text, block, width, markup):
+            words = view_of(source.text, span, markup).text if heading else ""
+            if heading and _in_piece(piece, topics) and heads_sizes(words.strip(" *_")):
+                heading = False  # "Sizes S and M", before what is told for them
             if heading:
-                words = view_of(source.text, span, markup).text
                 found, piece_found = read_heading(words)
                 if piece_found == "list" and piece not in _LISTS and _is_aside(source.text, span):
                     pass  # "Note: ..." within a piece, which goes on after it
@@ -103,6 +106,11 @@ def split_document(source: SourceText) -> Document:
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
     return Document(source, blocks, tuple(joined_items(sentences)), width)
+
+
+def _in_piece(piece: str, topics: tuple[str, ...]) -> bool:
+    """Say whether headings have begun a piece, or name what is shaped."""
+    return piece not in _LISTS and (piece != "unknown" or bool(topics))
 
 
 _EDGES_NAMED = re.compile(r"(?i)\b(?:armholes?|shoulders?|neck)\b")

@@ -50,6 +50,7 @@ def end_outside(
         s
         for s in regex.compile(r"\*{1,4}").finditer(source, passage.span.start, passage.span.end)
         if any(s.group() == r["star"] for r in repeats)
+        and regex.search(r"\w", source[s.end() : passage.span.end])  # rows behind it
     ]
     if not signs:
         return None

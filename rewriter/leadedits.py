@@ -22,6 +22,13 @@ from rewriter.statedwords import whole_tally
 def lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
     """Move what the lead-in says of its last row one row down."""
     out: list[Edit] = []
+    told_for = finding.lead_in.sizes
+    if told_for and len(told_for) != len(draft.sizes):
+        raise Unread(
+            "lead-in-for-some",
+            "the words before it say for some of the sizes only where the straight rows end",
+            finding.lead_in.span or finding.passage.span,
+        )
     for mention in finding.lead_in.mentions:
         out += move_mention(draft, finding, mention, shaping)
     for statement in finding.lead_in.absorbed[-1:]:

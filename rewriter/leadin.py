@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from rewriter import regex
 from rewriter.frames import Frame, Statement
+from rewriter.leadapart import is_for_some, read_apart, sizes_for
 from rewriter.leadending import read_facing_alone, read_frames, values_of
 from rewriter.leadmodel import Fact, LeadIn, Mention
 from rewriter.parsing import Part
@@ -46,6 +47,8 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         view = passage.sentence.view
         _count(found, tallies_in(view, len(view.before(passage.span.start))))
         _doubt(found, view, passage.span.start)
+        if found.mentions and sizes_for(passage.statements[0]):
+            found.doubt = found.span  # what the other sizes are told stands elsewhere
         return found
     told = {n.concept for f in passage.statements[0].frames[:1] for n in f.notes}
     if told & {"height", "high"}:
@@ -53,7 +56,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         found.length = True
         return found
     ended = False
-    for statement in reversed(passage.before):
+    for at, statement in reversed(list(enumerate(passage.before))):
         if not any(f.verb or f.parts for f in statement.frames):
             continue
         if is_talk(statement) or only_marks(statement):
@@ -66,6 +69,9 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
             continue  # a stitch count, or "RS is now facing."
         if ended:
             _count_rows(statement, found)
+            break
+        if is_for_some(passage.before, at):
+            read_apart(passage.before, at, found, lambda one, to: _read_before(one, to, fabric))
             break
         _read_before(statement, found, fabric)
         if not _tells_only_end(statement) or found.doubt or found.obstacle:

@@ -42,3 +42,5 @@ class LeadIn:
     """It names a length or another piece to match."""
     doubt: Span | None = None
     """It says something of its last row in words that are not understood."""
+    sizes: tuple[int, ...] = ()
+    """Ordinals of the sizes that it names one by one; none where its words are for all."""

@@ -20,10 +20,12 @@ def name_rest(document: Document, statements: Sequence[Statement | None]) -> lis
     out = list(statements)
     pieces = [s.piece_at for s in document.sentences]
     for at, statement in enumerate(statements):
-        if statement is None or not _binds_neck(statement):
+        if statement is None or not (_binds_neck(statement) or _ends_rows(statement)):
             continue
         before = [s for i, s in enumerate(statements[:at]) if s and pieces[i] == pieces[at]]
         after = [s for i, s in enumerate(statements[at + 1 :], at + 1) if pieces[i] == pieces[at]]
+        if not _binds_neck(statement) and not (_go_on(before) and _ends_piece(after[:1])):
+            continue
         if _both_edges(before) and not (after and after[0] and opens(after[0])):
             out[at] = _as_rest(statement)
     return out
@@ -45,6 +47,27 @@ def _binds_neck(statement: Statement) -> bool:
     one_row = "rows" not in frame.parts or frame.parts["rows"][0].amount is None
     counted = frame.amount is not None and not frame.takes_all
     return counted and alone and one_row and (centre or neck) and not aside
+
+
+def _ends_rows(statement: Statement) -> bool:
+    """Say whether a row told by its number binds off some sts, and nothing is worked behind them."""
+    label, told = statement.label, statement.frames
+    if label is None or len(label.numbers) != 1 or len(told) != 1:
+        return False
+    bare = told[0].parts.keys() == {"count"} and not told[0].residue
+    return told[0].verb == "bind_off" and bare and not told[0].takes_all
+
+
+def _go_on(before: Sequence[Statement]) -> bool:
+    """Say whether the rows right before that bind off are all worked to their end, in so many words."""
+    rows = [s for s in before if s.label is not None and _begins_with_bind_off(s)][-2:]
+    return len(rows) == 2 and all(len(s.frames) > 1 and s.frames[1].verb == "work" for s in rows)
+
+
+def _ends_piece(after: Sequence[Statement | None]) -> bool:
+    """Say whether the next sentence binds off or holds nothing more."""
+    told = [f.verb for s in after if s is not None for f in s.frames]
+    return not {"bind_off", "hold"} & set(told)
 
 
 def _both_edges(before: Sequence[Statement]) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rewriter import regex
 from rewriter.document import Document
+from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.lexicon import lexicon
 from rewriter.passages import Passage, piece_of, without_lead
@@ -49,6 +50,7 @@ def overlooked(
             _may_be_stepped(statement)
             or _without_count(statement)
             or _ODD_WORDS.search(text)
+            or told_in_shares(text)
             or _broken(statement)
             or _AS_ELSEWHERE.search(text)
         )
@@ -75,11 +77,46 @@ def overlooked(
     return out
 
 
+def not_followed(passage: Passage) -> Unread:
+    """Return why the bind-offs of such a shoulder are not read."""
+    if any(told_in_shares(s.sentence.view.text) for s in passage.statements):
+        return Unread(
+            "steps-unclear",
+            "sts are bound off here for a shoulder in so many steps, but how many in each is not told",
+            passage.span,
+        )
+    if any(f.verb == "bind_off" and not f.amount for s in passage.statements for f in s.frames):
+        return Unread(
+            "no-count",
+            "the rows of these bind-offs are told, but not how many sts (does a table stand behind "
+            "it whose columns were lost?)",
+            passage.span,
+        )
+    return Unread(
+        "not-followed",
+        "sts are bound off here for a shoulder, but the words do not say clearly in which rows",
+        passage.span,
+    )
+
+
 # "Bind off the 25 in the same goes as you picked for the back": the steps are told elsewhere.
 _AS_ELSEWHERE = regex.compile(
     rf"\b(?:bind|cast)\b[^.;]*\boff\b[^.;]*\b(?:same|as many|such|equal)\s+"
     rf"(?:(?:number|amount)\s+of\s+)?{lexicon().patterns['SHARES']}\s+(?:as|like)\b"
 )
+
+
+_BINDS = regex.compile(lexicon().patterns["BIND_OFF"])
+_SHARES = regex.compile(
+    rf"(?<![\w-])(?:[2-9]|{'|'.join(w for w, n in lexicon().numbers.items() if 1 < n < 10)})\s+"
+    rf"{lexicon().patterns['SHARES']}"
+    r"|(?<![\w-])in\s+(?:halves|thirds|quarters)(?![a-z])"
+)
+
+
+def told_in_shares(text: str) -> bool:
+    """Say whether the view of a sentence binds off sts "in 3 portions", whatever else it tells."""
+    return _BINDS.search(text) is not None and _SHARES.search(text) is not None
 
 
 def _without_count(statement: Statement) -> bool:

@@ -119,7 +119,11 @@ def grammar_text() -> str:
         ("ROW_ON", rf"(?<![a-z]){row_on}"),
         ("ROW_NUMBER", row_number_pattern()),
         ("STEP_LIST", step_list_pattern()),
-        ("REPEAT_AS", rf"(?<![a-z])(?:work\s+|same\s+)?as\s+(?:for\s+)?(?={row_number_pattern()})"),
+        (
+            "REPEAT_AS",
+            rf"(?<![a-z])(?:(?:work\s+|same\s+)?(?:as|like)\s+(?:for\s+)?(?={row_number_pattern()})"
+            rf"|(?:work|knit|do)\s+(?={row_number_pattern()}\s+(?:again|once\s+more|over\s+again)))",
+        ),
         (
             "ENDING_BARE",
             rf"(?<![a-z])(?:(?:ending|end|finishing|finish|(?:the\s+)?last\s+row)"
@@ -153,7 +157,10 @@ def grammar_text() -> str:
         (
             "REM_N",
             rf"(?:{words['REM']}(?=\s+{some})"
-            rf"|{words['LAST_STS']}(?=\s+{some}\s*(?:{words['STITCH']}|[.;]|$|(?:on|at)\s+the\s)))",
+            rf"|{words['LAST_STS']}(?=\s+{some}\s*(?:{words['STITCH']}|[.;]|$|(?:on|at)\s+the\s))"
+            # "Bind off all 38 sts"
+            rf"|(?<={words['BIND_OFF']}\s+(?:(?:loosely|across|over)\s+)?)(?:all|(?:the\s+)?whole|every\s+one\s+of\s+the)"
+            rf"(?=\s+{some}\s*(?:{words['STITCH']}|[.;,]|$)))",
         ),
         # "7 sts at beg of next 4 rows, 6 sts at beg of next 2": the second "rows" is dropped
         (

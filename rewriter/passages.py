@@ -20,6 +20,7 @@ from rewriter.rowsentences import joined_rows
 from rewriter.runs import opens, stop_of_run, takes_all_sts, turns, works_short
 from rewriter.shorthand import doubt_short_words
 from rewriter.sizes import Sizes
+from rewriter.sizesleft import others_named
 from rewriter.spans import Span
 from rewriter.statements import read_statement
 
@@ -104,7 +105,7 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
             name_edges(statement, sentence.piece)
             doubt_short_words(statement)
         out.append(statement)
-    document, joined = joined_rows(document, out)
+    document, joined = joined_rows(document, others_named(out, len(sizes)))
     return document, name_rest(document, joined)
 
 

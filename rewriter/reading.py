@@ -25,7 +25,7 @@ from rewriter.leadin import read_lead_in
 from rewriter.leadmodel import LeadIn
 from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.options import Answer, Options
-from rewriter.overlooked import overlooked
+from rewriter.overlooked import not_followed, overlooked
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
 from rewriter.patternrows import tell_side
 from rewriter.references import read_reference, references, referred_to
@@ -307,7 +307,7 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     )
     shaping, unread = _model(draft, passage, lead_in, before, None)
     if not passage.followed:
-        shaping, unread = None, _not_followed(passage)
+        shaping, unread = None, not_followed(passage)
     nothing_left = leaves_nothing(passage) or (
         shaping is not None
         and all(n == 0 for n in shaping.neck)
@@ -322,21 +322,6 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     if not passage.followed and evidence.kind == "armhole" and not passage.topics:
         evidence = Evidence(None, "the rows of these bind-offs are not understood")
     return Finding("", passage, evidence, lead_in, before, fabric, shaping, unread)
-
-
-def _not_followed(passage: Passage) -> Unread:
-    if any(f.verb == "bind_off" and not f.amount for s in passage.statements for f in s.frames):
-        return Unread(
-            "no-count",
-            "the rows of these bind-offs are told, but not how many sts (does a table stand behind "
-            "it whose columns were lost?)",
-            passage.span,
-        )
-    return Unread(
-        "not-followed",
-        "sts are bound off here for a shoulder, but the words do not say clearly in which rows",
-        passage.span,
-    )
 
 
 def sides_of_necks(draft: Draft, kind: str) -> list[list[Finding]]:

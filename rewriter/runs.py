@@ -140,6 +140,7 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
     first = statements[start]
     ended = first is not None and takes_all_sts(first)
     home = document.sentences[start]
+    some = first.sizes or () if first is not None else ()
     if first is not None and (divided := _end_of_divided(document, statements, start)):
         return divided
     while stop < len(statements):
@@ -156,8 +157,11 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         if divided := _end_of_divided(document, statements, stop):
             return divided
+        if ended and some and statement.sizes and not set(some) & set(statement.sizes):
+            ended = False  # all sts of some sizes, and now the others
         if ended and not _only_counts(statement):
             break
+        some = some if statement.sizes is None else statement.sizes
         if _holds_centre(statement) and at_one_edge(statements[start:stop]):
             break
         if _begins_at_height(statement) or _first_for_shoulder(statements[start:stop], statement):

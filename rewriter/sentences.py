@@ -15,6 +15,7 @@ from typing import TypeGuard
 from rewriter.blocks import Block, has_lower_case, lines_of
 from rewriter.bullets import BULLETS
 from rewriter.headings import is_heading_words
+from rewriter.sizeheads import size_head
 from rewriter.spans import Span
 
 _ROWS_NAMED = (
@@ -86,13 +87,18 @@ def _has_left_side(text: str) -> bool:
 _FOR_SOME_SIZES = re.compile(r"(?i)[*_\s]*(?:sizes?|szs?)\b[^.:]{1,80}\bonly\b")
 
 
+def _plain(words: str) -> str:
+    return words[:80].lower().replace("\u2013", "-").replace("\u2014", "-")
+
+
 def _opens_heading(run_in: re.Match[str] | None, stop: int) -> TypeGuard[re.Match[str]]:
     """Say whether a match of a run-in heading is one, with text behind it or rows on the next lines."""
     if run_in is None or _labels_row(run_in.group(), run_in.string):
         return False
     if run_in.end() >= stop and not run_in.group().rstrip().endswith(":"):
         return False
-    if _FOR_SOME_SIZES.match(run_in.string, run_in.start(), stop):
+    words = run_in.string[run_in.start() : stop]
+    if _FOR_SOME_SIZES.match(words) or size_head(_plain(words)):
         return False
     return is_heading_words(run_in.group("words"))
 

@@ -40,6 +40,7 @@ from rewriter.rows import (
 from rewriter.shapingmodel import Ending, Inferred, Shaping
 from rewriter.sides import Sized, settle_side
 from rewriter.sizes import Sizes
+from rewriter.sizesleft import none_told
 from rewriter.spans import Span
 from rewriter.twin import Steps
 
@@ -110,9 +111,8 @@ def build_shaping(
     sized = [_sized(r) for r in rows]
     if not any(s.steps for s in sized):
         raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
-    for i, s in enumerate(sized):
-        if not s.steps:
-            raise Unread("no-steps", "this size has no bind-offs here", passage.span, (i,))
+    if without := tuple(i for i, s in enumerate(sized) if not s.steps):
+        raise none_told(passage.statements, passage.span, sizes.labels, without)
     two_edged = any(len(s.steps) == 2 for s in sized)
     if two_edged and not all(len(s.steps) == 2 for s in sized):
         raise Unread("edges-differ", "some sizes are shaped at one edge, some at two", passage.span)

@@ -18,6 +18,7 @@ from rewriter.amounts import (
 )
 from rewriter.document import Document
 from rewriter.lexicon import lexicon
+from rewriter.sizeheads import goes_on, heads_sizes, size_head
 from rewriter.spans import Span, view_of
 
 MOST_SIZES = 40
@@ -215,6 +216,22 @@ _ROW_ST_TIMES = regex.compile(
     r"\d+\s?-\s?\d+\s?-\s?\d+(?=[^.]*\brows?\s?-\s?(?:sts?|stitches)\s?-\s?times\b)"
 )
 _FOR_SOME = regex.compile(r"\bsizes?\b[^.:;]{0,40}\bonly\b")
+
+
+def _for_some(text: str) -> bool:
+    """Say whether a sentence is for some of the sizes: its lists are as long as these."""
+    if _FOR_SOME.search(text):
+        return True
+    head = size_head(text)
+    return head is not None and bool(head.sizes) and goes_on(text, head.end)
+
+
+def _ends_some(text: str) -> bool:
+    """Say whether a sentence is for all sizes again."""
+    head = size_head(text)
+    return head is not None and not head.sizes
+
+
 # A phrase for each of two sizes: "4 rows (6 rows)", "twice (3 times)", "twelve (ten for the larger size)"
 _PHRASE_LIST = regex.compile(
     r"(?:\brows?|times|once|twice|thrice|sts?\.?)\s*\(\s*(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice"
@@ -239,26 +256,39 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
     lengths: Counter[int] = Counter()
     phrases = 0
     named: list[int] = []
+    of_some: set[int] = set()
+    block, alone = -1, False
     for sentence in document.sentences:
         text = _ROW_ST_TIMES.sub(" ", sentence.view.text)
-        if _FOR_SOME.search(text):
+        if sentence.heading or not (alone or sentence.block == block) or _ends_some(text):
+            of_some, block, alone = set(), sentence.block, False
+        if heads_sizes(text.strip(" *_")) and not sentence.heading:
+            alone = not _ends_some(text)
+        if _for_some(text) or (alone and not of_some):
+            of_some.update(_lengths_in(text))
             continue  # its lists are as long as the sizes that it names
         phrases += len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text))
         named += [len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text)]
-        if not any(c in text for c in "([-/:"):
-            continue
-        for found in _amount().finditer(text):
-            if not any(c in found.group() for c in "([-/:") or _COLUMNS.search(found.group()):
-                continue
-            count = len(read_amount(found.group(), Span(0, 0)).values)
-            if 2 <= count <= MOST_SIZES:
-                lengths[count] += 1
-        for found in _STEP_LIST.finditer(text):
-            readings = step_lists(found.group())
-            if len(readings) == 1:
-                lengths[len(readings[0])] += 1
+        # so may be those of the sentences behind it
+        lengths.update(n for n in _lengths_in(text) if n not in of_some)
     if not lengths and phrases:
         return Counter({2: phrases}), True
     if not lengths and named:
         return Counter(named), True
     return lengths, False
+
+
+def _lengths_in(text: str) -> Iterator[int]:
+    """Yield the lengths of the lists in a sentence, and for how many sizes its step lists are."""
+    if not any(c in text for c in "([-/:"):
+        return
+    for found in _amount().finditer(text):
+        if not any(c in found.group() for c in "([-/:") or _COLUMNS.search(found.group()):
+            continue
+        count = len(read_amount(found.group(), Span(0, 0)).values)
+        if 2 <= count <= MOST_SIZES:
+            yield count
+    for found in _STEP_LIST.finditer(text):
+        readings = step_lists(found.group())
+        if len(readings) == 1:
+            yield len(readings[0])

@@ -9,8 +9,8 @@ from rewriter.frames import Frame, Label, Statement
 from rewriter.framing import Builder
 from rewriter.parsing import Part, parse
 from rewriter.restbound import name_rest_bound
-from rewriter.sizewords import sizes_named
-from rewriter.slots import ROWS, VERBS
+from rewriter.sizesapart import SizeReader
+from rewriter.slots import ROWS
 from rewriter.spans import Span, View
 
 
@@ -27,8 +27,9 @@ def read_statement(
     if parts is None:
         return None
     label, rest = _label(name_rest_bound(parts, sentence.source))
-    by_size = _one_by_one(rest, sentence.source, labels)
-    sizes, rest = (None, rest) if by_size else _sizes(rest, sentence.source, labels)
+    for_sizes = SizeReader(sentence.source, view or sentence.view, tuple(labels))
+    by_size = for_sizes.one_by_one(rest)
+    sizes, rest = (None, rest) if by_size else for_sizes.restricted(rest)
     builder = Builder(phrases)
     for part in by_size[0][1] if by_size else rest:
         builder.add(part)
@@ -99,96 +100,3 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     if every:
         numbers = tuple(range(numbers[0], numbers[0] + _MOST_ROWS, 2))
     return Label(span, head.amount, numbers, side), parts[end:]
-
-
-def _sizes(
-    parts: Sequence[Part], source: str, labels: Sequence[str]
-) -> tuple[tuple[int, ...] | None, Sequence[Part]]:
-    """Take a restriction to some sizes off the front: "3rd and 4th sizes only", "Sizes S (M, -) only"."""
-    start = next((i for i, p in enumerate(parts) if p.kind not in ("star", "link")), 0)
-    if start < len(parts) and parts[start].kind == "all_sizes":
-        return (), _after_colon(parts[start + 1 :])
-    if labelled := _size_label(parts[start:], source, labels):
-        return labelled
-    ordinals: list[int] = []
-    for i, part in enumerate(parts[start : start + 60], start):
-        if part.kind == "ordinal":
-            ordinals.extend(part.numbers)
-        elif part.kind == "sizes_only":
-            named = ordinals or sizes_named(
-                Span(parts[start].span.start, part.span.start).of(source), labels
-            )
-            if named:
-                return tuple(named), _after_colon(parts[i + 1 :])
-            return (None, _after_colon(parts[i + 1 :]) if _dashed(parts[i + 1 :]) else parts)
-        elif part.kind in VERBS - {"work"}:
-            break
-    return None, parts
-
-
-def _size_label(
-    parts: Sequence[Part], source: str, labels: Sequence[str]
-) -> tuple[tuple[int, ...], Sequence[Part]] | None:
-    """Take "Size M:", "2nd size:" or "Shape shoulders, sizes 1-3:" off the front, where it names sizes."""
-    start = next((i for i, p in enumerate(parts) if p.kind not in ("filler", "link")), 0)
-    colon = next((i for i, p in enumerate(parts[: start + 8]) if p.kind == "colon"), 0)
-    head = parts[start:colon]
-    size = next((i for i, p in enumerate(head) if p.kind == "size"), -1)
-    if size < 0 or any(p.kind in VERBS for p in head):
-        return None
-    ordinals = [n for p in head[:size] for n in p.numbers if p.kind == "ordinal"]
-    if size and not ordinals:
-        return None
-    text = Span(head[0].span.start, parts[colon].span.start).of(source)
-    named = [n for n in ordinals if n <= len(labels)] or sizes_named(text, labels)
-    return (tuple(named), _after_colon(parts[colon + 1 :])) if named else None
-
-
-def _one_by_one(
-    parts: Sequence[Part], source: str, labels: Sequence[str]
-) -> list[tuple[tuple[int, ...], Sequence[Part]]]:
-    """Part a sentence that tells its sizes one by one: "every 2 rows: size S: twice 7 sts; size M: ...".
-
-    What stands before the first size is told for each. None of the sizes may be missing, or named twice.
-    """
-    starts = [
-        (i, sizes, rest)
-        for i, p in enumerate(parts)
-        if p.kind in ("size", "ordinal", "sizes_only") and _stands_apart(parts[:i])
-        for sizes, rest in (_sizes(parts[i:], source, labels),)
-        if sizes
-    ]
-    told_for = sorted(n for _, sizes, _ in starts for n in sizes)
-    if len(starts) < 2 or told_for != list(range(1, len(labels) + 1)):
-        return []
-    head = parts[: starts[0][0]]
-    stops = [i for i, _, _ in starts[1:]] + [len(parts)]
-    return [
-        (sizes, [*head, *rest[: len(rest) - (len(parts) - stop)]])
-        for (_, sizes, rest), stop in zip(starts, stops, strict=True)
-    ]
-
-
-def _stands_apart(before: Sequence[Part]) -> bool:
-    """Say whether a size is named behind a mark that sets it apart: "...: for size S: ..."."""
-    solid = [p for p in before if p.kind != "filler"]
-    if not solid:
-        return True
-    return solid[-1].kind in ("colon", "stop", "dash", "star") or _is_semicolon(solid[-1])
-
-
-def _is_semicolon(part: Part) -> bool:
-    return part.kind == "link" and part.concept == "semicolon"
-
-
-def _dashed(parts: Sequence[Part]) -> bool:
-    """Say whether dashes in a list leave out sizes: they say for which sizes a sentence is."""
-    amounts = [p.amount.values for p in parts if p.amount is not None]
-    return any(None in values for values in amounts)
-
-
-def _after_colon(parts: Sequence[Part]) -> Sequence[Part]:
-    at = 0
-    while at < len(parts) and parts[at].kind in ("colon", "link", "stop", "star"):
-        at += 1
-    return parts[at:]

@@ -412,7 +412,8 @@ class StepReader:
             if times is None and head.concept != "second":
                 raise Unread("rows-not-counted", "how many times is not said", frame.span)
             return "alternate", 1 if times is None else times, True, None
-        if head.kind in ("next_rows", "and_foll_rows", "some_rows"):
+        begins = head.kind == "first_rows" and self.last_step < 0  # "at beg of first 4 rows"
+        if begins or head.kind in ("next_rows", "and_foll_rows", "some_rows"):
             number = 1 if count is None else count
             if times is not None and times > 1:
                 raise Unread("rows-unclear", "which rows these times are is not said", frame.span)

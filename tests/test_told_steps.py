@@ -255,10 +255,11 @@ def test_how_often_told_before_the_sts_belongs_to_them(told: str) -> None:
 def test_a_piece_worked_to_the_armholes_is_bound_off_for_them() -> None:
     armhole, shoulder = revised(
         """FRONT
-Work as for back to the armholes, ending with a p. row. Cast off 7 sts. at the beg. of the next 2 rows. 106 sts.
+Work as for back to the armholes, ending with a p. row.
+Cast off 7 sts. at the beg. of the next 2 rows. 106 sts.
 Divide for Neck.\u2014Next row: K.2 tog., k.51, turn and leave the remaining sts. on a spare needle.
-Dec. 1 st. at armhole edge on the next 4 rows until 26 sts. remain. Work straight until armhole measures 9 ins.,
-ending at armhole edge.
+Dec. 1 st. at armhole edge on the next 4 rows until 26 sts. remain.
+Work straight until armhole measures 9 ins., ending at armhole edge.
 Shape Shoulder.-Cast off 9 sts. at the beg. of the next and following alt. row. Work 1 row. Cast off the
 remaining 8 sts."""
     ).passages
