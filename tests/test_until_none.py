@@ -6,10 +6,13 @@ import pytest
 
 from tests.onepassage import passage, steps
 
-FRONT = "LEFT FRONT\nWork in st st until armhole measures 20 cm, ending with a WS row. 21 sts.\nShape shoulder\n"
+FRONT = (
+    "LEFT FRONT\nWork in st st until armhole measures 20 cm, ending with a WS row. 21 sts.\n"
+    "Shape shoulder\n"
+)
 STRAPS = (
-    "FRONT\nK 21, put center 12 sts on a holder, tie in other yarn and k 21. {both}. At neck edges dec 1 every "
-    "K row 6 times, leaving 15 sts for each strap. Work till same length as Back to shoulder.\n"
+    "FRONT\nK 21, put center 12 sts on a holder, tie in other yarn and k 21. {both}. At neck edges dec 1 "
+    "every K row 6 times, leaving 15 sts for each strap. Work till same length as Back to shoulder.\n"
 )
 
 
