@@ -123,3 +123,11 @@ def test_the_row_that_was_just_worked_is_the_last_of_the_lead_in(told: str, beco
     report = revised(text)
     assert report.passages[0].status == "rewritten", report.passages[0].reason
     assert becomes in report.output
+
+
+@pytest.mark.parametrize(
+    "row", ["P across.", "Trundle back to the other edge.", "Go all the way back."]
+)
+def test_a_last_step_behind_words_not_understood_is_not_lost(row: str) -> None:
+    told = f"BO 6 sts at beg of next and foll alt row. {row} BO the last 5 sts."
+    assert passage(FRONT + told).status == "question"
