@@ -23,6 +23,7 @@ def doubt_what_stands_beside(draft: Draft) -> None:
     _doubt_steps_in_dividing_rows(draft)
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
+    _doubt_step_that_follows(draft)
     _doubt_neck_meanwhile(draft)
 
 
@@ -111,6 +112,42 @@ def _doubt_rows_that_follow(draft: Draft) -> None:
                 "broken-off",
                 "more rows follow here that are not understood and may belong to this shaping",
                 after.span,
+            )
+
+
+_ONE_ROW = regex.compile(r"\b(?:rows?|needle|across|back|to (?:the )?end)\b")
+_STRAIGHT = regex.compile(
+    r"\b(?:until|till|measures?|holder|join|rejoin|seams?|band|collar)\b|\d\s*(?:cm|ins?\b|inch|\")"
+)
+_LONGEST_ROW = 60
+"""Characters of a sentence that tells a plain row between two steps."""
+
+
+def _doubt_step_that_follows(draft: Draft) -> None:
+    """Doubt steps at one edge behind which one row stands, and then a bind-off like the last of them."""
+    sentences = draft.document.sentences
+    for finding in draft.findings:
+        passage, shaping = finding.passage, finding.shaping
+        if shaping is None or shaping.two_edged or leaves_nothing(passage):
+            continue
+        after = [i for i, s in enumerate(sentences) if s.span.start >= passage.span.end][:2]
+        if len(after) < 2 or any(
+            sentences[i].heading or sentences[i].piece_at != passage.piece_at for i in after
+        ):
+            continue
+        words, last = sentences[after[0]].view.text, draft.statements[after[1]]
+        one_row = _ONE_ROW.search(words) and not _STRAIGHT.search(words)
+        if not one_row or len(words) > _LONGEST_ROW or last is None:
+            continue
+        bound = [f for f in last.frames if f.verb == "bind_off" and f.takes_all and f.amount]
+        most = max(n for edges in shaping.edges for steps in edges for n in steps.sts)
+        if bound and max(v or 0 for f in bound if f.amount for v in f.amount.values) <= 2 * most:
+            _doubt(
+                finding,
+                "broken-off",
+                "a bind-off that may be the last of these steps follows, but the words between are not "
+                "understood",
+                sentences[after[0]].span,
             )
 
 

@@ -11,12 +11,13 @@ _SIDE = regex.compile(
     r"|\b(?:return(?:ing)?|backward|outward|outgoing|forward)(?=[\s-]+row)"
     r"|\b(?:front|back|outside|inside)(?=\s+of\s+the\s+work)"
 )
-_STITCH = regex.compile(r"(?i)\b(?:knitting|purling|knit|purl|k|p)(?=\b)")
+_STITCH = regex.compile(r"(?i)\b(?:knitting|purling|knitted|purled|knit|purl|k|p)(?=\b)")
 _FLIP = {
     "rs": "ws", "ws": "rs", "r.s.": "w.s.", "w.s.": "r.s.", "right": "wrong", "wrong": "right",
     "return": "outward", "returning": "outgoing", "backward": "forward",
     "outward": "return", "outgoing": "returning", "forward": "return",
     "front": "back", "back": "front", "outside": "inside", "inside": "outside",
+    "knitted": "purled", "purled": "knitted",
     "knitting": "purling", "purling": "knitting", "knit": "purl", "purl": "knit", "k": "p", "p": "k",
 }  # fmt: skip
 

@@ -21,8 +21,8 @@ TERMINALS = (
     "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE", "MAKES", "BUT_ONE", "LATER",
     "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER", "REM",
     "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL", "SIDE_FACING",
-    "RS_WS", "FACING", "MEASURES", "WORK", "REPEAT", "HOLD", "TOTAL", "MORE", "SIZE", "STITCH", "ROWS_AHEAD",
-    "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
+    "RS_WS", "FACING", "MEASURES", "WORKED_ROW", "WORK", "DO", "REPEAT", "HOLD", "TOTAL", "MORE", "SIZE",
+    "STITCH", "ROWS_AHEAD", "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")

@@ -132,10 +132,13 @@ def refuse_other_words(draft: Draft, finding: Finding, shaping: Shaping) -> None
 
 
 def _has_own_steps(draft: Draft, sentence: Sentence, told: Finding) -> bool:
-    """Say whether the piece of a sentence tells the same shaping in its own words."""
-    elsewhere = sentence.piece_at != told.passage.piece_at
-    return elsewhere and any(
-        f.kind == told.kind and f.passage.piece_at == sentence.piece_at for f in draft.findings
+    """Say whether words behind a sentence tell the same shaping for the other side."""
+    return any(
+        f is not told
+        and f.kind == told.kind
+        and f.passage.piece_at == sentence.piece_at
+        and f.passage.span.start >= sentence.span.start
+        for f in draft.findings
     )
 
 

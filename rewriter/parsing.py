@@ -94,6 +94,8 @@ def grammar_text() -> str:
     row_on = rf"row\s+(?:on|from|of|in)(?=\s+{words['RS_WS']})"
     ahead = {
         "WHEN_HIGH": rf"\s+{measure_pattern()}",
+        "WORKED_ROW": r"(?=\s*(?:[.,;&]|$|(?:and|then|for|on|at|with|to)(?![a-z])))",
+        "DO": rf"\s+(?:these|those|the\s+(?:last|previous|above))\s+{some_rows}",
         "NEXT": rf"\s+{some_rows}",
         "FOLL": rf"\s+{some_rows}",
         "AND_FOLL": rf"\s+{some_rows}",

@@ -32,8 +32,11 @@ _LABEL_ONLY = re.compile(
     r"|\d+(?i:st|nd|rd|th)(?:(?:\s+and\s+|\s+to\s+|,\s*)\d+(?i:st|nd|rd|th))*\s+(?i:rows?))"
     r"\s*(?:[(\[]\w+[)\]])?\s*\."
 )
-# A row label at the end of a line: its row stands on the next one.
-_OPEN_LABEL = re.compile(r"(?i)\brows?\b[^:.]{0,20}:$")
+# A row label at the end of a line: its row stands on the next one. "..., having purled a row, shape the
+# shoulder:" is none.
+_OPEN_LABEL = re.compile(
+    r"(?i)\brows?\b(?:[^:.,]|,(?=\s*(?:\d|and|[rw]\.?s\b|right|wrong))){0,20}:$"
+)
 _NEVER_LAST = re.compile(r"(?i)\b(?:beg|heg|foll|foil|foli|alt)\.$")
 _ABBREVIATED = re.compile(
     r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl|ndls?|wl|fwd|yfwd|yfd|yf|yrn|yon|psso|tbl|ozs?|meas|rnds?|yds?|mths?|yrs?|[rw]\.\s?s|c\.\s?o|i\.\s?e|e\.\s?g|viz)\.$",

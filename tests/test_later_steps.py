@@ -7,7 +7,7 @@ import pytest
 from rewriter.options import Options
 from rewriter.reading import read_draft
 from rewriter.source import read_source
-from tests.onepassage import passage
+from tests.onepassage import passage, revised
 
 FRONT = "LEFT FRONT\nWork in st st until armhole measures 20 cm, ending with a WS row.\nShape shoulder\n"
 BACK = "BACK\nWork in st st until armhole measures 20 cm, ending with a WS row.\nShape shoulders\n"
@@ -91,3 +91,43 @@ def test_the_row_between_two_steps_in_the_words_of_many_houses(back: str) -> Non
         (6, 6, 5),
         (0, 2, 4),
     )
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Do those 2 rows twice more.",
+        "Do the last 2 rows 2 more times.",
+        "Do these two rows 3 times in all.",
+    ],
+)
+def test_rows_that_are_done_again(told: str) -> None:
+    text = f"{FRONT}Bind off 6 sts, k to end, p back. {told} BO the last 5 sts."
+    assert rows_of(text) == ((6, 6, 6, 5), (0, 2, 4, 6))
+
+
+@pytest.mark.parametrize(
+    ("told", "becomes"),
+    [
+        ("and you've just purled one", "and you've just knitted one"),
+        ("and you have just knitted a row", "and you have just purled a row"),
+        ("having just purled a row", "having just knitted a row"),
+    ],
+)
+def test_the_row_that_was_just_worked_is_the_last_of_the_lead_in(told: str, becomes: str) -> None:
+    back = "knit to end, purl back" if "purled" in told else "purl to end, knit back"
+    text = (
+        "FRONT\nWork in stocking st.\nDec 1 at neck edge every 3rd row 17 times. 20 sts.\nWhen it is as long "
+        f"as the back {told}, cast off 7, {back}. Do those 2 rows once more. Cast off the last 6."
+    )
+    report = revised(text)
+    assert report.passages[0].status == "rewritten", report.passages[0].reason
+    assert becomes in report.output
+
+
+@pytest.mark.parametrize(
+    "row", ["P across.", "Trundle back to the other edge.", "Go all the way back."]
+)
+def test_a_last_step_behind_words_not_understood_is_not_lost(row: str) -> None:
+    told = f"BO 6 sts at beg of next and foll alt row. {row} BO the last 5 sts."
+    assert passage(FRONT + told).status == "question"

@@ -11,8 +11,8 @@ FRONT = (
     "Shape shoulder\n"
 )
 STRAPS = (
-    "FRONT\nK 21, put center 12 sts on a holder, tie in other yarn and k 21. {both}. At neck edges dec "
-    "1 every K row 6 times, leaving 15 sts for each strap. Work till same length as Back to shoulder.\n"
+    "FRONT\nK 21, put center 12 sts on a holder, tie in other yarn and k 21. {both}. At neck edges dec 1 "
+    "every K row 6 times, leaving 15 sts for each strap. Work till same length as Back to shoulder.\n"
 )
 
 
