@@ -38,7 +38,7 @@ def test_articles_are_those_of_the_draft() -> None:
     output = rewrite(ARTICLED, LIVE).output
     assert "Counting from the armhole edge, hang a removable marker" in output
     assert "slip the first st purlwise, pull the wool up and over the needle to the back" in output
-    assert "purl to the last 8 sts (marker), turn" in output
+    assert "to the last 8 sts (marker), turn" in output
     assert "for the back neck and fasten off" in output
     assert "Cut the wool, leaving an end" in output
     assert (
