@@ -12,7 +12,7 @@ from rewriter.castonrows import cast_on_acts
 from rewriter.castons import CastOnPassage
 from rewriter.edits import Edit
 from rewriter.emitter import Writer
-from rewriter.phrases import Job, listed, wording
+from rewriter.phrases import Job, listed
 from rewriter.planner import Line
 from rewriter.rows import Act, Kind, Row
 from rewriter.style import Style
@@ -108,7 +108,7 @@ class _CastOnWriter(Writer):
             elif act.kind is Kind.LEAVE:
                 words += self._turned(work, values, closing)
             elif act.kind is Kind.WORK:
-                rows = wording()["rows"]
+                rows = self.wording["rows"]
                 words.append(rows["to_end"].format(work=work, to_end=self.style.to_end))
                 words += closing
         return self.row_case(", ".join(words)), "turn" if row.has(Kind.TURN) else "plain"
@@ -127,11 +127,13 @@ class _CastOnWriter(Writer):
         if not self.shaping.two_edged and self.shaping.first_side is None:
             marker = f" at {self.job.edge} edge{marker}"
         turn = self._method("turn").format(st=self.style.st)
-        told = wording()["cast_on"]["short"].format(work=work, n=self.count(values), marker=marker)
+        told = self.wording["cast_on"]["short"].format(
+            work=work, n=self.count(values), marker=marker
+        )
         return [told, *closing, turn]
 
     def _cast_on(self, values: Sequence[int]) -> str:
-        words = wording()["cast_on"]["cast_on"]
+        words = self.wording["cast_on"]["cast_on"]
         return str(words.format(co=self.verb, n=self.count(values), manner=self.manner))
 
     def _act(self, acts: Sequence[Act], row: Row, n: int, line: Line, work: str) -> str:
@@ -147,12 +149,12 @@ class _CastOnWriter(Writer):
         ):
             self.marked = False
             return []
-        table = wording()["markers"]
+        table = self.wording["markers"]
         from_edge = [list(accumulate(reversed(s[0].sts)))[:-1] for s in edges]
         places = [table["place"].format(n=self.count(at)) for at in zip(*from_edge, strict=True)]
         told = places[0] if len(places) == 1 else f"{', '.join(places[:-1])} and {places[-1]}"
         key = "two_edges" if self.shaping.two_edged else "one_edge"
-        text = wording()["cast_on"][key].format(
+        text = self.wording["cast_on"][key].format(
             edge=self.job.edge, places=told, sts=self.style.unit
         )
         several = "off" if self.job.with_note else "off_again"
@@ -167,7 +169,7 @@ class _CastOnWriter(Writer):
 
     def _behind(self) -> list[str]:
         """Return what the rows behind the passage must do: begin at a turn, close the last turns."""
-        table, behind = wording()["cast_on"], self.plan.behind
+        table, behind = self.wording["cast_on"], self.plan.behind
         out = []
         aid = self._method("aid").format(st=self.style.st)
         if behind.aid and aid:

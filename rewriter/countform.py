@@ -27,7 +27,7 @@ class CountForm:
 
 
 _FORM = regex.compile(
-    r"(?i)\b(?:end|row|rows|edge|across|sts?)(?P<joint>\s?[-\u2013\u2014]\s?|\.?\s+[(\[]|\.\s+)"
+    r"(?i)\b(?P<word>end|row|rows|edge|across|sts?)(?P<joint>\s?[-\u2013\u2014]\s?|\.?\s+[(\[]|[.:]\s+)"
     r"(?P<count>\d[\d\s,:;/()\[\]\u2013-]*?)(?P<unit>\s*(?:sts?|stitches|loops)\b\.?)?"
     r"(?P<tail>\s+(?:rem(?:ain|aining)?|left|on needle)\b)?(?P<close>[)\]]?\.?)\s*$"
 )
@@ -43,6 +43,10 @@ def _form_of(row: str) -> CountForm | None:
     found = _FORM.search(row)
     if found is None or not found.group("count").strip():
         return None
+    if not found["unit"] and (
+        found["joint"][0] == ":" or (found["joint"][0] == "." and found["word"].lower()[:2] == "st")
+    ):
+        return None  # "m.st. 10": ten sts to work, not ten that are left
     joint = " ".join(found.group("joint").split(" "))
     close = found.group("close")
     if close.startswith((")", "]")) and joint[-1] not in "([":

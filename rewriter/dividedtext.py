@@ -11,7 +11,7 @@ from rewriter.dividing import goes_on_rejoining, only_fastens_off
 from rewriter.emitter import Writer
 from rewriter.frames import Frame, Statement
 from rewriter.halves import DividedShaping
-from rewriter.phrases import Job, wording
+from rewriter.phrases import Job
 from rewriter.planner import Line
 from rewriter.rows import Kind
 from rewriter.twoballstext import rows_of_both
@@ -72,7 +72,7 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     own = source[work.start : extent.span.start].strip() if extent and not work.amount else ""
     if not (parts.at_once or parts.held_first):
         tail = with_rest(writer, tail, shaping, unworked, beyond)
-    words = wording()["rows"]["dividing"].format(
+    words = writer.wording["rows"]["dividing"].format(
         work=own or writer.work(line),
         n=writer.count([a + b for a, b in zip(unworked, beyond, strict=True)]),
         unworked=writer.listed(unworked),

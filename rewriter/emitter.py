@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Sequence
 
 from rewriter import regex
-from rewriter.phrases import Job, Phrases, wording
+from rewriter.phrases import Job, Phrases
 from rewriter.planner import Line
 from rewriter.rows import Act, Kind, Row
 
@@ -129,10 +129,11 @@ class Writer(Phrases):
                 else row.dec_words
             )
         unit = self.style.unit_one if row.dec == 1 else self.style.unit
-        return f"dec {row.dec} {unit} at {self.job.inner} edge"
+        rows = self.wording["rows"]
+        return str(rows["decrease"].format(n=f"{row.dec} {unit}", inner=self.job.inner))
 
     def _act(self, acts: Sequence[Act], row: Row, n: int, line: Line, work: str) -> str:
-        rows = wording()["rows"]
+        rows = self.wording["rows"]
         kind = acts[0].kind
         values = [act.n for act in acts]
         known = [v for v in values if v is not None]
@@ -152,7 +153,7 @@ class Writer(Phrases):
                     n=self.count(known),
                     manner=self.style.neck_manner if key == "neck" else self.style.manner,
                     lest=self.style.neck_lest,
-                    neck=self.job.neck,
+                    neck=self._neck_named(),
                     inner=self.job.inner,
                     marker=" (marker)" if self._swept_to_marker(line) else "",
                 )
@@ -166,7 +167,7 @@ class Writer(Phrases):
         return ""  # turning and fastening off are said with the act before
 
     def _stop_short(self, known: Sequence[int], row: Row, line: Line, work: str) -> str:
-        rows = wording()["rows"]
+        rows = self.wording["rows"]
         if self._is_third_row(line):
             # the third row of a live back: over the second shoulder and the neck
             shaping = self.job.shaping
@@ -180,7 +181,7 @@ class Writer(Phrases):
             return str(rows["work_some"].format(work=work, n=self.count(over), what=what))
         marker = " (marker)" if self.marked else ""
         if not self.job.shaping.two_edged and self.job.shaping.first_side is None:
-            marker = f" at {self.job.edge} edge{marker}"
+            marker = rows["at_edge"].format(edge=self.job.edge) + marker
         turn = self._method("turn").format(st=self.style.st)
         return str(rows["turn"].format(work=work, n=self.count(known), marker=marker, turn=turn))
 
@@ -188,9 +189,14 @@ class Writer(Phrases):
         following = [ln for ln in self.job.plan.lines if ln.number == line.number + 1]
         return bool(following) and following[0].any_row().has(Kind.CUT)
 
+    def _neck_named(self) -> str:
+        """Return what the sts between the shoulders are: "back neck", or "the neck" of any piece."""
+        rows, piece = self.wording["rows"], self.job.neck
+        return str(rows["neck_of"].format(piece=piece) if piece else rows["neck_alone"])
+
     def _second_shoulder(self, line: Line) -> list[str]:
         """Return the words from the holding of the first shoulder to the end of the second's row."""
-        rows, style, shaping = wording()["rows"], self.style, self.job.shaping
+        rows, style, shaping = self.wording["rows"], self.style, self.job.shaping
         first = [self._closing_order(i)[0] for i in line.sizes]
         neck = [shaping.neck[i] or 0 for i in line.sizes]
         side = self.job.plan.side(line, shaping.first_side)
@@ -205,7 +211,7 @@ class Writer(Phrases):
             facing=facing,
             n=self.count(neck),
             bo=style.bind_off,
-            neck=self.job.neck,
+            neck=self._neck_named(),
             manner=style.neck_manner,
             lest=style.neck_lest,
             aid=self._method("holder").format(st=style.st),
@@ -219,7 +225,7 @@ class Writer(Phrases):
         return [s.total for s in edges]
 
     def _hold(self, line: Line) -> str:
-        rows = wording()["rows"]
+        rows = self.wording["rows"]
         shaping, steps = self.job.shaping, self.job.plan.steps
         if self.job.plan.exact:
             last = [self._closing_order(i)[1] for i in line.sizes]
@@ -292,7 +298,7 @@ class Writer(Phrases):
 
     def held(self, line: Line, text: str) -> str:
         """Return the sentence that holds sts, and what becomes of the yarn, which hangs at their edge."""
-        rows = wording()["rows"]
+        rows = self.wording["rows"]
         lines = self.job.plan.lines
         before = [ln for ln in lines[: lines.index(line)] if ln.any_row().acts][-1:]
         fastened = any(

@@ -19,9 +19,10 @@ from rewriter.phrases import finished, listed, wording
 from rewriter.planner import why_not_exact, why_not_live
 from rewriter.pressing import pressing_edits
 from rewriter.reading import Draft, Finding, piece_named
-from rewriter.revise import Revision
+from rewriter.revise import Revision, edge_word
 from rewriter.spans import Span
 from rewriter.style import Style, measure_style
+from rewriter.yarnends import ends_left
 
 _VERBS = r"(?:join|sew(?:\s+up)?|seam|weave|back[-\s]?stitch|oversew|stitch(?:\s+up)?|close|make)"
 # "Join shoulder seams.", for both shoulders or one of them, and what is sewn in the same sentence.
@@ -155,8 +156,7 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
         return []
     first = revisions[0]
     totals = [steps[0].total for steps in first.plan.steps]
-    # both shoulders of the exact live back have their yarn at the armhole
-    key = f"{join}-armhole" if any(r.plan.exact for r in revisions) else join
+    ends = ends_left(revisions)
     out: list[Edit] = []
     for sentence in draft.document.sentences:
         if sentence.heading:
@@ -169,7 +169,9 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
                 - len(found.group().lstrip())
             )
             span = Span(start, sentence.span.start + found.end())
-            text = _joining(first, key, totals, draft, found.group("one"), explained=bool(out))
+            text = _joining(
+                first, join, totals, draft, found.group("one"), ends, explained=bool(out)
+            )
             text += _sewn_beside(found)
             if sentence.text[found.end() : found.end() + 1] == ";":
                 text = text.removesuffix(".")
@@ -291,28 +293,33 @@ _OWN_JOIN = regex.compile(
 
 def _joining(
     revision: Revision,
-    key: str,
+    join: Shoulders,
     totals: Sequence[int],
     draft: Draft,
     one: str | None,
+    ends: str,
     *,
     explained: bool,
 ) -> str:
-    """Return the sentence that joins live shoulders, with how it is done unless that is told already."""
+    """Return the sentence that joins live shoulders, with how it is done unless that is told already.
+
+    `ends` names the phrase for the yarn: left at the armhole edge, or joined there.
+    """
     style = _style_at(revision, draft)
-    joins = wording()["joins"]
+    joins = wording(style.voice)["joins"]
+    source = draft.document.source.text
+    edge = edge_word(revision.finding.passage, source)
     how = ""
-    if not explained and not _OWN_JOIN.search(draft.document.source.text):
-        how = joins["how"][key.removesuffix("-armhole")].format(
-            k=style.knit, st=style.st, sts=style.unit
-        )
-    text: str = joins[f"{key}-one" if one else key]
+    if not explained and not _OWN_JOIN.search(source):
+        how = joins["how"][join].format(k=style.knit, st=style.st, sts=style.unit, edge=edge)
+    text: str = joins[f"{join}-one" if one else join]
     text = text.format(
         side=(one or "").lower(),
         rs=style.sides.together[0],
         ws=style.sides.together[1],
         bo_noun="cast-off" if draft.terms == "UK" else "bind-off",
         n=f"{listed(totals, style.list_form)} {style.unit}",
+        ends=joins["ends"][ends].format(edge=edge),
         how=how,
     )
     return finished(text, style)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from functools import cache
 from typing import Any
 
@@ -17,12 +17,31 @@ from rewriter.rows import Side
 from rewriter.shapingmodel import Shaping
 from rewriter.stitchwork import Fabric
 from rewriter.style import Style
+from rewriter.voice import PLAIN, Voice
 
 
 @cache
-def wording() -> dict[str, Any]:
-    """Return the wording tables."""
-    return tomllib.loads(grammar_file("wording.toml"))
+def wording(voice: Voice = PLAIN) -> dict[str, Any]:
+    """Return the wording tables, with the words of a draft's voice in them."""
+    tables: dict[str, Any] = tomllib.loads(grammar_file("wording.toml"))
+    return {
+        name: table if name in _UNVOICED else _voiced(table, voice)
+        for name, table in tables.items()
+    }
+
+
+_UNVOICED = ("steps", "lead")
+"""Tables that take their articles from the words about them."""
+
+
+def _voiced(value: Any, voice: Voice) -> Any:
+    if isinstance(value, dict):
+        return {key: _voiced(inner, voice) for key, inner in value.items()}
+    if not isinstance(value, str):
+        return value
+    for name, word in asdict(voice).items():
+        value = value.replace(f"{{{name}}}", word)
+    return value
 
 
 @dataclass(frozen=True)
@@ -87,7 +106,8 @@ class Phrases:
         self.job = job
         self.style = job.style
         self.full = job.options.spelling == "full" or job.style.spelled_out
-        self.method = wording()[job.options.turn]
+        self.wording = wording(job.style.voice)
+        self.method = self.wording[job.options.turn]
         self.sizes = len(job.shaping.rows)
         self.marked = job.options.markers and job.plan.slopes
 
@@ -114,14 +134,14 @@ class Phrases:
     def note(self) -> str:
         told = _told(self.job.options.turn, self.style, self.job.ground)
         named = self._method("named").format(st=self.style.st)
-        return str(wording()["notes"]["note"].format(named=named, **told))
+        return str(self.wording["notes"]["note"].format(named=named, **told))
 
     def explains(self) -> bool:
         """Say whether a note explains the turning method at this passage."""
         return self.job.with_note and not self.job.listed
 
     def _group(self, group: Sequence[int], everyone: Sequence[int]) -> str:
-        rows = wording()["rows"]
+        rows = self.wording["rows"]
         if tuple(group) == tuple(everyone):
             return self.case(rows["all_sizes"])
         return self.case(self._only(group))
@@ -130,12 +150,12 @@ class Phrases:
         """Return "3rd and 4th sizes only", or "sizes L and XL only" by the draft's own names."""
         key = "only" if not self.job.names else "only_named"
         size = _size_word(group)
-        return str(wording()["rows"][key].format(sizes=self._names(group), size=size))
+        return str(self.wording["rows"][key].format(sizes=self._names(group), size=size))
 
     def _names(self, group: Sequence[int]) -> str:
         if self.job.names and len(group) > 2 and group[-1] - group[0] == len(group) - 1:
             first, last = self.job.names[group[0]], self.job.names[group[-1]]
-            return str(wording()["rows"]["run_of_sizes"].format(first=first, last=last))
+            return str(self.wording["rows"]["run_of_sizes"].format(first=first, last=last))
         names = [(self.job.names or self.job.ordinals)[i] for i in group]
         return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
@@ -163,13 +183,15 @@ class Phrases:
         if not sizes:
             return ""
         return str(
-            wording()["rows"]["not_sizes"].format(sizes=self._names(sizes), size=_size_word(sizes))
+            self.wording["rows"]["not_sizes"].format(
+                sizes=self._names(sizes), size=_size_word(sizes)
+            )
         )
 
     def turning(self, work: str, leaves: Sequence[int]) -> str:
         """Return "K to last 16 sts (marker), turn"."""
         return str(
-            wording()["rows"]["turn"].format(
+            self.wording["rows"]["turn"].format(
                 work=work,
                 n=self.count(leaves),
                 marker=" (marker)" if self.marked else "",
@@ -185,7 +207,7 @@ class Phrases:
             self.marked = False
             return []
         text = self._marker_sentence(k.pop(), list(sizes)).replace(
-            f"from {self.job.edge} edge", f"from each {self.job.edge} edge"
+            f"from {self.style.voice.the}{self.job.edge} edge", f"from each {self.job.edge} edge"
         )
         return [f"{self.case(text)} {self._markers_off()}"]
 
@@ -231,7 +253,7 @@ class Phrases:
         else:
             key = "off"
         return self.case(
-            wording()["markers"][key].format(colour=self.style.colour, sts=self.style.unit)
+            self.wording["markers"][key].format(colour=self.style.colour, sts=self.style.unit)
         )
 
     def _has_boundary(self) -> bool:
@@ -239,7 +261,7 @@ class Phrases:
         return any(n is None or n > 0 for n in self.job.shaping.neck)
 
     def _marker_sentence(self, k: int, sizes: Sequence[int]) -> str:
-        table = wording()["markers"]
+        table = self.wording["markers"]
         steps = self.job.plan.steps
         places = []
         for j in range(1, k):
@@ -256,13 +278,13 @@ class Phrases:
 
 def meaning(turn: str, style: Style, ground: Ground) -> str:
     """Return what a turning method means, for a list of abbreviations."""
-    means = wording()[turn]["means"].format(st=style.st)
+    means = wording(style.voice)[turn]["means"].format(st=style.st)
     return str(wording()["notes"]["means"].format(means=means, **_told(turn, style, ground)))
 
 
 def _told(turn: str, style: Style, ground: Ground) -> dict[str, str]:
     """Return how a turn is made and what becomes of it, in words for what is knitted."""
-    method = wording()[turn]
+    method = wording(style.voice)[turn]
     fabric = "_garter" if ground.garter else ""
     told = {part: method.get(f"{part}{fabric}", method[part]) for part in ("make", "later")}
     told["riders"] = _riders(ground, sided="_row}" in told["later"])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rewriter import regex
+from rewriter.announced import NAMED, announced, held_opening, link_before
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castonplan import CastOnPlan, plan_cast_on
 from rewriter.castons import CastOnPassage
@@ -160,7 +161,7 @@ def _paragraph(
         before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
         ground=ground_of(draft),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
-        opening=_opening(passage.opening_words.of(source)),
+        opening=held_opening(passage.opening_words.of(source)),
     )
     more: list[Edit] = []
     if isinstance(shaping, CastOnShaping) and isinstance(plan, CastOnPlan):
@@ -182,6 +183,11 @@ def _paragraph(
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     if absorbed and adjoin(source, absorbed[0].span.end, region.start):
         region = Span(absorbed[0].span.start, region.end)
+    said = announced(passage, source, shaping.two_edged) if finding.kind == "shoulder" else None
+    if said is not None and not kept and region.start == passage.opening_words.start:
+        region = Span(said.end, region.end)
+    else:
+        said = None
     if plan.join != "sewn" and (fastened := _FASTENS_OFF.match(source, region.end)):
         region = Span(region.start, fastened.end())  # no sts are fastened off now
     whole = between_signs(source, region, draft.document.source.format == "markdown", sign)
@@ -204,7 +210,10 @@ def _paragraph(
         if goes_on and kept
         else None
     )
-    if by is not None:
+    if said is not None and said.line:
+        # "For the shoulders, cast off ..."
+        column, opening = len(indent), f"{said.sign}{separator}{indent}"
+    elif by is not None:
         # "Shape the shoulders by casting off ...": the words kept now open a list of rows
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = ":" + newline + indent
@@ -213,14 +222,14 @@ def _paragraph(
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = newline + indent
     indent = " " * len(indent) if steps else indent
-    follows = finding.refers_to is not None or by is not None
-    link = None if follows else _link_before(passage, source, region.start)
+    follows = finding.refers_to is not None or by is not None or said is not None
+    link = None if follows else link_before(passage, source, region.start)
     if link is not None:
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
         region, column = Span(link.start, region.end), len(indent)
         shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
         opens = wording()["lead"]["opens"].format(what=shaped)
-        named = not passage.lead or _NAMED.search(source, passage.lead[-1].start, link.start)
+        named = not passage.lead or NAMED.search(source, passage.lead[-1].start, link.start)
         opening = f"{'' if named else f', {opens}'}:{separator}{indent}"
     lines, behind = _parted_by_headings(shaping, lines)
     rows = wrap(lines, width, indent, newline, column)
@@ -274,26 +283,6 @@ _FASTENS_OFF = regex.compile(r"(?i)\s*(?:then\s+)?fasten\s+off[^.;\n]{0,30}\.")
 _CUTS_YARN = regex.compile(
     r"(?i)\s*(?:then\s+)?(?:break|cut)\s+(?:off\s+)?(?:the\s+)?(?:yarn|wool|thread)\b"
 )
-_LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
-# A lead-in that says already what is shaped: "..., shape the shoulders", "..., for the sleeve cap"
-_NAMED = regex.compile(
-    r"(?i)\b(?:shape|shaping|slope|sloping|slant|work|knit|form|for)\s+(?:the\s+)?(?:back\s+|front\s+|left\s+|right\s+|sleeve\s+)?"
-    r"(?:shoulders?|arm\s?holes?|neck|top|cap)(?:\s+(?:slopes?|shapings?))?\Z"
-)
-
-
-def _link_before(passage: Passage, source: str, start: int) -> Span | None:
-    """Return the comma or link word between what leads up to the first bind-off in its sentence and it."""
-    counts = passage.statements[0].opening
-    told = [f.end for f in passage.lead[-1:]] or [
-        c.span.end for c in counts[-1:] if source[:start].rstrip().endswith(",")
-    ]
-    found = _LINK_BEFORE.search(source, told[0], start) if told else None
-    if found is None or source[found.start() - 1] == ":":
-        return None
-    return Span(*found.span())
-
-
 _RUN_IN_LOWER = regex.compile(r":[*_]{0,3}[ \t]+[a-z]\Z")
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
@@ -315,12 +304,6 @@ def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, s
     )
     cut = stop.end() if stop else last.end
     return f"{source[statement.span.start : cut]}, ", work, source[cut:end]
-
-
-def _opening(words: str) -> str:
-    """Return the words before the first bind-off that go on to hold for the rows after it."""
-    bare = words.strip("*_ ")
-    return bare if regex.search(r"(?i)\bkeeping\b|\bpatt", bare) else ""
 
 
 def last_statement(

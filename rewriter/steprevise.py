@@ -36,6 +36,7 @@ from rewriter.stephalves import plan_step_halves, write_step_halves
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.steptext import StepWriter
 from rewriter.style import measure_style
+from rewriter.voice import YARNS
 
 _EXPLAINS = regex.compile(r"\W*(?:note on\s[^.:=]{1,40}:|(?:note:?\s*)?[^.:=]{1,40}=)")
 
@@ -262,8 +263,8 @@ def _with_notes(draft: Draft, start: int) -> int:
 def _with_yarn(source: str, end: int) -> int:
     """Take in what live sts say of their yarn ("Cut yarn, leaving an end ..."): no seam needs it there."""
     rows = wording()["rows"]
-    told = "|".join(regex.escape(rows["cut"].format(tail=t)) for t in ("", rows["tail"]))
-    found = regex.compile_new(rf"(?i)\s*(?:{told})".replace("\\ ", r"\s+")).match(source, end)
+    cut = rf"(?:cut|break) (?:the )?(?:{YARNS})(?:{regex.escape(rows['tail'], literal_spaces=True)})?\."
+    found = regex.compile_new(rf"(?i)\s*{cut}".replace(" ", r"\s+")).match(source, end)
     return found.end() if found else end
 
 

@@ -27,6 +27,7 @@ from rewriter.shapingmodel import Shaping
 from rewriter.sidewords import SIDES, SideWords, side_words
 from rewriter.spans import Span
 from rewriter.stitchwork import fabric_of
+from rewriter.voice import Voice, measure_voice
 
 Terms = Literal["UK", "US"]
 
@@ -76,6 +77,8 @@ class Style:
     """"colour" or "color"."""
     on_to: bool
     """The draft writes "on to a holder" in two words."""
+    voice: Voice
+    """Articles, and the words for yarn and what is done with it."""
     words_up_to: int
     """Counts that are told in words up to this number of sts; 0 where all are in figures."""
 
@@ -193,6 +196,7 @@ def measure_style(
         colour=colour_word(source, terms),
         on_to=len(regex.findall(r"(?i)\bon to (?:an?|the|\d+)\b", source))
         > len(regex.findall(r"(?i)\bonto\b", source)),
+        voice=measure_voice(source),
         words_up_to=0 if full else _words_up_to(here, source),
     )
 

@@ -9,7 +9,6 @@ from rewriter import regex
 from rewriter.dividedplan import DividedPlan
 from rewriter.emitter import Writer
 from rewriter.halves import DividedShaping
-from rewriter.phrases import wording
 from rewriter.rows import Kind
 
 _OTHER = regex.compile(r"(?i)\bon (?:the )?(?:other|second|2nd) side\b")
@@ -24,7 +23,7 @@ def rows_of_both(
         " \t\r\n*-"
     )
     found = _OTHER.search(source, statements[0].span.start, statements[-1].span.end)
-    other = found.group().lower() if found else wording()["rows"]["other_side"]
+    other = found.group().lower() if found else one.wording["rows"]["other_side"]
     out = [" ".join(aside.split())] if aside else []
     number = shaping.dividing_row
     lines = [{line.number: line for line in half.lines} for half in (plan.first, plan.second)]
@@ -52,7 +51,7 @@ def rows_of_both(
 def _to_neck(writer: Writer) -> Writer:
     """Return a writer whose rows go on to the neck edge."""
     other = copy(writer)
-    other.style = replace(writer.style, to_end=wording()["rows"]["to_neck"])
+    other.style = replace(writer.style, to_end=writer.wording["rows"]["to_neck"])
     return other
 
 

@@ -318,7 +318,7 @@ def test_a_lead_in_in_the_sentence_of_the_shaping() -> None:
     sheet = sheet_of(CORPUS / "forms/44-lace-panel-blouse.txt", Options(), 0)
     front = next(p for p in sheet.pieces if p.title.startswith("Front"))
     assert front.lead_in == "\u201cWhen the armhole is as deep as on the back\u201d"
-    assert front.notes[0].startswith("Counting from armhole edge")
+    assert front.notes[0].startswith("Counting from the armhole edge")
 
 
 def test_a_join_that_could_not_be_had_is_not_named() -> None:

@@ -1,0 +1,79 @@
+"""Words before the first bind-off: those that announce the shoulders and stay, and those that link."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rewriter import regex
+from rewriter.passages import Passage
+from rewriter.phrases import wording
+from rewriter.spans import Span
+
+# "For the shoulders, cast off ...", "To slope the shoulders. - Cast off ...", "Now the shoulders slope: ..."
+_SHOULDERS = regex.compile(
+    r"(?i)[\W_]*(?:(?:and|now|then|next)\s+)?"
+    r"(?:(?:for|to\s+(?:shape|slope|form|slant))\s+(?:(?:the|each|left|right|back|front)\s+)*shoulders?"
+    r"(?:\s+(?:shapings?|slopes?))?|(?:the\s+)?shoulders?\s+slopes?)"
+    r"(?P<sign>[*_]*\s*[,:]?[*_]*|[*_]*\.\s?[\u2013\u2014-]+)\s*"
+)
+# "Still working both sides at once, cast off ..."
+_BOTH = regex.compile(
+    r"(?i)[\W_]*(?:(?:and|still|now)\s+)?(?:continu(?:e|ing)\s+(?:to\s+)?)?work(?:ing)?\s+(?:on\s+)?both\s+sides"
+    r"\s+at\s+(?:once|(?:the\s+)?same\s+time)(?P<sign>\s*[,:]?)\s*"
+)
+
+
+@dataclass(frozen=True)
+class Announced:
+    """Words that stay."""
+
+    end: int
+    """Where they end in the source."""
+    sign: str
+    """What is written behind them, before the rows."""
+    line: bool
+    """The rows begin on a line of their own."""
+
+
+def announced(passage: Passage, source: str, two_edged: bool) -> Announced | None:
+    """Return the words before the first bind-off that go on to hold for the new rows, if there are any."""
+    words = passage.opening_words.of(source)
+    start = passage.opening_words.start
+    if found := _SHOULDERS.fullmatch(words):
+        own = found["sign"].strip(" *_\t\r\n")
+        if own in ("", ","):
+            return Announced(start + found.start("sign"), ":", True)
+        return Announced(passage.opening_words.end, "", False)
+    if found := _BOTH.fullmatch(words):
+        table = wording()
+        what = table["lead"]["opens"].format(
+            what=table["shaped"]["shoulder"][1 if two_edged else 0]
+        )
+        return Announced(start + found.start("sign"), f", {what}:", True)
+    return None
+
+
+_LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
+# A lead-in that says already what is shaped: "..., shape the shoulders", "..., for the sleeve cap"
+NAMED = regex.compile(
+    r"(?i)\b(?:shape|shaping|slope|sloping|slant|work|knit|form|for)\s+(?:the\s+)?(?:back\s+|front\s+|left\s+|right\s+|sleeve\s+)?"
+    r"(?:shoulders?|arm\s?holes?|neck|top|cap)(?:\s+(?:slopes?|shapings?))?\Z"
+)
+
+
+def link_before(passage: Passage, source: str, start: int) -> Span | None:
+    """Return the comma or link word between what leads up to the first bind-off in its sentence and it."""
+    counts = passage.statements[0].opening
+    told = [f.end for f in passage.lead[-1:]] or [
+        c.span.end for c in counts[-1:] if source[:start].rstrip().endswith(",")
+    ]
+    found = _LINK_BEFORE.search(source, told[0], start) if told else None
+    if found is None or source[found.start() - 1] == ":":
+        return None
+    return Span(*found.span())
+
+
+def held_opening(words: str) -> str:
+    """Return the words before the first bind-off that go on to hold for the rows after it."""
+    bare = words.strip("*_ ")
+    return bare if regex.search(r"(?i)\bkeeping\b|\bpatt", bare) else ""

@@ -1,0 +1,125 @@
+"""New text speaks as the draft does: its articles, its wool, and where the yarn of a join comes from."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter import rewrite
+from rewriter.options import Options, Shoulders
+from rewriter.voice import measure_voice
+
+LIVE = Options(shoulders="three-needle", turn="german")
+
+ARTICLED = """THE BACK
+Work in stocking stitch until the armholes measure 19 cm, ending with a wrong side row. 81 sts.
+At the beg of the next 4 rows cast off 8 sts, and at the beg of the following 2 rows cast off 9 sts.
+Cast off the rem 31 sts.
+
+THE LEFT FRONT
+Cast off 10 sts at the neck edge, then rejoin the wool and work to the end. Work straight to the same length
+as the back, ending at the armhole edge. 25 sts.
+Cast off 8 sts at the beg of the next row and of the foll alt row. Work 1 row. Cast off the rem 9 sts.
+
+TO MAKE UP
+Sew the shoulder seams.
+"""
+BARE = """BACK
+Work in st st until armholes measure 19 cm, ending with a WS row. 81 sts.
+Cast off 8 sts at beg of next 4 rows, then 9 sts at beg of foll 2 rows.
+{neck}
+
+{front}
+MAKING UP
+Join shoulder seams.
+"""
+
+
+def test_articles_are_those_of_the_draft() -> None:
+    output = rewrite(ARTICLED, LIVE).output
+    assert "Counting from the armhole edge, hang a removable marker" in output
+    assert "slip the first st purlwise, pull the wool up and over the needle to the back" in output
+    assert "to the last 8 sts (marker), turn" in output
+    assert "for the back neck and fasten off" in output
+    assert "Cut the wool, leaving an end" in output
+    assert (
+        "Join the shoulders: with right sides together and the wool left at the armhole edge"
+        in output
+    )
+
+
+def test_a_draft_without_articles_gets_none() -> None:
+    output = rewrite(BARE.format(neck="Cast off rem 31 sts.", front=""), LIVE).output
+    assert "Purl to last 8 sts (marker), turn" in output
+    assert "slip first st purlwise, pull yarn up and over needle to back" in output
+    assert "for back neck and fasten off" in output
+
+
+def test_rows_may_have_no_article_where_edges_have() -> None:
+    voice = measure_voice(
+        "K to end. P to last 3 sts. At the armhole edge and from the neck edge, over the next row and "
+        "on the foll rows, at the beg of it."
+    )
+    assert (voice.the, voice.to_the) == ("the ", "")
+
+
+@pytest.mark.parametrize(
+    ("told", "yarn", "cut"),
+    [
+        ("Rejoin wool to rem sts.", "wool", "cut"),
+        ("Break off the thread. Join in thread at neck.", "thread", "break"),
+        ("Knit on.", "yarn", "cut"),
+    ],
+)
+def test_the_yarn_is_called_as_in_the_draft(told: str, yarn: str, cut: str) -> None:
+    voice = measure_voice(told)
+    assert (voice.yarn, voice.cut) == (yarn, cut)
+
+
+FRONT = """FRONT
+Work in st st until armholes measure 19 cm, ending with a WS row. 81 sts.
+Cast off 8 sts at beg of next 4 rows, then 9 sts at beg of foll 2 rows.
+Leave rem 31 sts on a holder.
+"""
+LEFT_FRONT = """LEFT FRONT
+Work in st st until armhole measures 19 cm, ending with a WS row. 25 sts.
+Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 9 sts.
+"""
+CAST_OFF, HELD = "Cast off rem 31 sts.", "Leave rem 31 sts on a holder."
+
+
+@pytest.mark.parametrize(
+    ("neck", "front", "words"),
+    [
+        (
+            CAST_OFF,
+            "",
+            "RS together, join yarn at the armhole edge and work a three-needle cast-off",
+        ),
+        (
+            CAST_OFF,
+            LEFT_FRONT,
+            "RS together and the yarn left at the armhole edge, work a three-needle",
+        ),
+        (
+            HELD,
+            FRONT,
+            "left at the armhole edge, or new yarn where none is left, work a three-needle",
+        ),
+    ],
+)
+def test_a_live_join_says_where_its_yarn_comes_from(neck: str, front: str, words: str) -> None:
+    assert words in rewrite(BARE.format(neck=neck, front=front), LIVE).output
+
+
+@pytest.mark.parametrize("join", ["three-needle", "graft"])
+def test_the_yarn_of_the_exact_live_back_is_left_at_both_edges(join: Shoulders) -> None:
+    options = Options(shoulders=join, turn="german", exact_live=True)
+    output = rewrite(BARE.format(neck=CAST_OFF, front=""), options).output
+    assert "and the yarn left at the armhole edge," in output
+    assert output.count("about 4 times the width") == 2
+
+
+def test_a_graft_takes_the_needle_of_the_draft() -> None:
+    draft = "MATERIALS\n2 needles; darning-needle; 2 holders\n\n" + BARE.format(neck=HELD, front="")
+    output = rewrite(draft, Options(shoulders="graft")).output
+    assert "thread the yarn in a darning needle; go through first st" in output
