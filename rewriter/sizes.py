@@ -6,7 +6,8 @@ import itertools
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
+from typing import NamedTuple
 
 from rewriter import regex
 from rewriter.amounts import (
@@ -240,25 +241,48 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
     phrases = 0
     named: list[int] = []
     for sentence in document.sentences:
-        text = _ROW_ST_TIMES.sub(" ", sentence.view.text)
-        if _FOR_SOME.search(text):
-            continue  # its lists are as long as the sizes that it names
-        phrases += len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text))
-        named += [len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text)]
-        if not any(c in text for c in "([-/:"):
-            continue
-        for found in _amount().finditer(text):
-            if not any(c in found.group() for c in "([-/:") or _COLUMNS.search(found.group()):
-                continue
-            count = len(read_amount(found.group(), Span(0, 0)).values)
-            if 2 <= count <= MOST_SIZES:
-                lengths[count] += 1
-        for found in _STEP_LIST.finditer(text):
-            readings = step_lists(found.group())
-            if len(readings) == 1:
-                lengths[len(readings[0])] += 1
+        told = _lists_in(sentence.view.text)
+        phrases += told.phrases
+        named += told.named
+        lengths.update(told.lengths)
     if not lengths and phrases:
         return Counter({2: phrases}), True
     if not lengths and named:
         return Counter(named), True
     return lengths, False
+
+
+class _Lists(NamedTuple):
+    """What the lists of one sentence tell of the number of sizes."""
+
+    lengths: tuple[int, ...] = ()
+    phrases: int = 0
+    named: tuple[int, ...] = ()
+
+
+@lru_cache(maxsize=4096)
+def _lists_in(text: str) -> _Lists:
+    """Return the lists of a sentence; a draft that is read again has most of its sentences once more."""
+    text = _ROW_ST_TIMES.sub(" ", text)
+    if _FOR_SOME.search(text):
+        return _Lists()  # its lists are as long as the sizes that it names
+    lengths: list[int] = []
+    phrases = len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text))
+    named = tuple(len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text))
+    if any(c in text for c in "([-/:"):
+        for found in _amount().finditer(text):
+            if not any(c in found.group() for c in "([-/:") or _COLUMNS.search(found.group()):
+                continue
+            count = len(read_amount(found.group(), Span(0, 0)).values)
+            if 2 <= count <= MOST_SIZES:
+                lengths.append(count)
+        for found in _STEP_LIST.finditer(text):
+            readings = step_lists(found.group())
+            if len(readings) == 1:
+                lengths.append(len(readings[0]))
+    return _Lists(tuple(lengths), phrases, named)
+
+
+def forget_lists() -> None:
+    """Forget the lists that are kept."""
+    _lists_in.cache_clear()
