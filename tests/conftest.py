@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from pathlib import Path
 
 import pytest
@@ -25,3 +26,10 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     They are many and short: where several processes work, they end at about the same time.
     """
     items.sort(key=lambda item: (item.get_closest_marker("last") is not None, _draft_of(item)))
+
+
+def pytest_collection_finish() -> None:
+    """Let the collector of garbage pass over the thousands of tests, which stay to the end."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(10_000, 20, 20)
