@@ -99,10 +99,17 @@ def _from_expect(passage: dict[str, Any]) -> Expected:
     )
 
 
-def judge(case: Case) -> Iterator[tuple[Expected | None, PassageReport | None, str]]:
-    """Yield each expected passage with what was found for it and the verdict, then the extra ones."""
+Verdict = tuple[Expected | None, PassageReport | None, str]
+"""An expected passage, what was found for it, and what is to be said of that."""
+
+
+def judge(case: Case, report: Report | None = None) -> Iterator[Verdict]:
+    """Yield each expected passage with what was found for it and the verdict, then the extra ones.
+
+    `report` is that of the draft with the usual options, where it has been made already.
+    """
     data = case.path.read_bytes()
-    report, _ = rewrite_bytes(data, case.path.name, Options())
+    report = report or rewrite_bytes(data, case.path.name, Options())[0]
     text = read_source(data, case.path.name).text
     used: set[str] = set()
     for expected in _told_apart_joined(case.expected):
@@ -182,17 +189,8 @@ def read_right(expected: Expected, passage: PassageReport) -> bool:
     return steps == expected.steps and edge.first_bind_off_side in (None, expected.side)
 
 
-Judged = tuple[Case, list[tuple[Expected | None, PassageReport | None, str]]]
-"""A draft with the verdicts on it."""
-
-
-def judged() -> Iterator[Judged]:
-    """Yield every draft of the corpus with the verdicts on it."""
-    for case in cases():
-        yield case, list(judge(case))
-
-
-def _count(verdicts: Iterable[tuple[Expected | None, PassageReport | None, str]]) -> Counter[str]:
+def count(verdicts: Iterable[Verdict]) -> Counter[str]:
+    """Return how many of the passages of a draft there are in each column."""
     row: Counter[str] = Counter()
     for expected, passage, verdict in verdicts:
         if verdict == "wrong":
@@ -209,12 +207,11 @@ def _count(verdicts: Iterable[tuple[Expected | None, PassageReport | None, str]]
     return row
 
 
-def table(drafts: Iterable[Judged]) -> str:
-    """Return the counts over the drafts as a table of plain text."""
+def table(drafts: Iterable[tuple[Case, Counter[str]]]) -> str:
+    """Return the counts of drafts as a table of plain text."""
     houses: dict[str, Counter[str]] = {}
     forms: dict[str, Counter[str]] = {}
-    for case, verdicts in drafts:
-        row = _count(verdicts)
+    for case, row in drafts:
         houses.setdefault(case.house, Counter()).update(row)
         for form in case.forms:
             forms.setdefault(f"form {form}", Counter()).update(row)
@@ -228,4 +225,4 @@ def table(drafts: Iterable[Judged]) -> str:
 
 
 if __name__ == "__main__":
-    print(table(judged()), end="")
+    print(table((case, count(judge(case))) for case in cases()), end="")

@@ -33,7 +33,7 @@ from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import Side
 from rewriter.shaping import read_shaping
 from rewriter.shapingmodel import Inferred, Shaping
-from rewriter.sizes import Sizes, read_sizes
+from rewriter.sizes import Sizes, forget_lists, read_sizes
 from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText
 from rewriter.statedhits import Hit, hits_in
@@ -121,6 +121,7 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
 def forget_drafts() -> None:
     """Forget the drafts that were read last, so that each is read as if it were new."""
     _read_once.cache_clear()
+    forget_lists()
 
 
 class _Answered(NamedTuple):

@@ -6,7 +6,8 @@ import itertools
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
+from typing import NamedTuple
 
 from rewriter import regex
 from rewriter.amounts import (
@@ -259,23 +260,57 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
     of_some: set[int] = set()
     block, alone = -1, False
     for sentence in document.sentences:
-        text = _ROW_ST_TIMES.sub(" ", sentence.view.text)
-        if sentence.heading or not (alone or sentence.block == block) or _ends_some(text):
+        text = sentence.view.text
+        told = _lists_in(text)
+        if sentence.heading or not (alone or sentence.block == block) or told.ends_some:
             of_some, block, alone = set(), sentence.block, False
-        if heads_sizes(text.strip(" *_")) and not sentence.heading:
-            alone = not _ends_some(text)
-        if _for_some(text) or (alone and not of_some):
-            of_some.update(_lengths_in(text))
+        if told.heads and not sentence.heading:
+            alone = not told.ends_some
+        if told.for_some or (alone and not of_some):
+            of_some.update(told.lengths)
             continue  # its lists are as long as the sizes that it names
-        phrases += len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text))
-        named += [len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text)]
+        phrases += told.phrases
+        named += told.named
         # so may be those of the sentences behind it
-        lengths.update(n for n in _lengths_in(text) if n not in of_some)
+        lengths.update(n for n in told.lengths if n not in of_some)
     if not lengths and phrases:
         return Counter({2: phrases}), True
     if not lengths and named:
         return Counter(named), True
     return lengths, False
+
+
+class _Lists(NamedTuple):
+    """What one sentence tells of the number of sizes."""
+
+    lengths: tuple[int, ...]
+    """The lengths of its lists, and for how many sizes its step lists are."""
+    phrases: int
+    named: tuple[int, ...]
+    heads: bool
+    """It stands before what is told for the sizes that it names."""
+    for_some: bool
+    ends_some: bool
+
+
+@lru_cache(maxsize=4096)
+def _lists_in(text: str) -> _Lists:
+    """Return the lists of a sentence; a draft that is read again has most of its sentences once more."""
+    text = _ROW_ST_TIMES.sub(" ", text)
+    named = tuple(len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text))
+    return _Lists(
+        tuple(_lengths_in(text)),
+        len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text)),
+        named,
+        heads_sizes(text.strip(" *_")),
+        _for_some(text),
+        _ends_some(text),
+    )
+
+
+def forget_lists() -> None:
+    """Forget the lists that are kept."""
+    _lists_in.cache_clear()
 
 
 def _lengths_in(text: str) -> Iterator[int]:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
-from functools import cache
+from dataclasses import dataclass, field
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
+
+from rewriter.options import Options
+from rewriter.pipeline import rewrite_bytes
+from rewriter.report import Report
 
 CORPUS = Path(__file__).parent.parent / "corpus_synthetic"
 
@@ -39,3 +43,23 @@ def all_drafts() -> tuple[SyntheticDraft, ...]:
         out.append(SyntheticDraft(path, json.loads(truth.read_text(encoding="utf-8"))))
     assert len(out) >= 84, "the corpus is not complete"
     return tuple(out)
+
+
+@dataclass(frozen=True)
+class _Wish:
+    """A draft and the options it is rewritten with, told apart by their words."""
+
+    path: Path
+    options: Options = field(compare=False)
+    told: str
+
+
+def rewritten(path: Path, options: Options | None = None) -> tuple[Report, bytes]:
+    """Return a draft of the corpus rewritten; what was made last is kept for the tests that follow."""
+    options = options or Options()
+    return _rewritten(_Wish(path, options, repr(options)))
+
+
+@lru_cache(maxsize=64)
+def _rewritten(wish: _Wish) -> tuple[Report, bytes]:
+    return rewrite_bytes(wish.path.read_bytes(), wish.path.name, wish.options)

@@ -11,9 +11,10 @@ from pathlib import Path
 
 import pytest
 
+from rewriter import rewrite
 from rewriter.cli import main
 from rewriter.report import Report
-from tests.drafts import all_drafts
+from tests.drafts import SyntheticDraft, all_drafts
 
 DRAFT = """BACK
 Work in st st until armholes measure 20 cm, ending with a WS row.
@@ -132,22 +133,22 @@ def test_importing_the_package_and_asking_for_help_imports_nothing_heavy() -> No
     assert done.stdout.strip() == "[]"
 
 
-def test_cut_doubled_and_shuffled_drafts_never_raise() -> None:
-    from rewriter import rewrite
-
-    for number, draft in enumerate(all_drafts()):
-        text = draft.data.decode("utf-8")
-        third = len(text) // 3 + number % 7
-        for damaged in (
-            text[third:],
-            text[:third],
-            text[third : 2 * third] * 2,
-            text[::-1][:400] + text,
-        ):
-            report = rewrite(damaged)
-            for passage in report.passages:
-                if passage.status == "rewritten":
-                    assert passage.verification.result in ("same", "within-one-row")
+@pytest.mark.parametrize(
+    ("number", "draft"), list(enumerate(all_drafts())), ids=[d.name for d in all_drafts()]
+)
+def test_cut_doubled_and_shuffled_drafts_never_raise(number: int, draft: SyntheticDraft) -> None:
+    text = draft.data.decode("utf-8")
+    third = len(text) // 3 + number % 7
+    for damaged in (
+        text[third:],
+        text[:third],
+        text[third : 2 * third] * 2,
+        text[::-1][:400] + text,
+    ):
+        report = rewrite(damaged)
+        for passage in report.passages:
+            if passage.status == "rewritten":
+                assert passage.verification.result in ("same", "within-one-row")
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="a system without named pipes")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +18,7 @@ from rewriter.report import PassageReport, Report
 from rewriter.sizes import read_sizes
 from rewriter.source import read_source
 from rewriter.spans import Span
-from tests.drafts import SyntheticDraft, all_drafts
+from tests.drafts import SyntheticDraft, all_drafts, rewritten
 from tests.oracle import expected_turns, knit_columns, on_return_row, stepped_heights, steps_of
 
 DRAFTS = pytest.mark.parametrize("draft", all_drafts(), ids=lambda d: d.name)
@@ -29,10 +28,6 @@ NOT_CONVERTED = {
     "us-cradle-slipover": "",  # the second step is told for named sizes in words
     "045-usnotes-back-prose": "has words of its own",
 }
-
-
-def rewrite(draft: SyntheticDraft, options: Options | None = None) -> tuple[Report, bytes]:
-    return rewrite_bytes(draft.data, draft.path.name, options or Options())
 
 
 def pairs(
@@ -46,24 +41,24 @@ def pairs(
 
 @DRAFTS
 def test_shoulders_are_rewritten_and_nothing_else_is(draft: SyntheticDraft) -> None:
-    report, _ = rewrite(draft)
+    report, _ = rewritten(draft.path)
     for truth, passage in pairs(draft, report):
-        rewritten = passage is not None and passage.status == "rewritten"
+        done = passage is not None and passage.status == "rewritten"
         if not truth["convertible"]:
-            assert not rewritten
+            assert not done
             continue
-        if draft.name in NOT_CONVERTED and not rewritten:
+        if draft.name in NOT_CONVERTED and not done:
             if passage is not None:
                 assert NOT_CONVERTED[draft.name] in (passage.reason or "")
             continue
-        assert rewritten, passage
+        assert done, passage
     convertible = sum(t["convertible"] for t in draft.truth["passages"])
     assert sum(p.status == "rewritten" for p in report.passages) <= convertible
 
 
 @DRAFTS
 def test_steps_turns_and_sums_are_those_of_the_truth(draft: SyntheticDraft) -> None:
-    report, _ = rewrite(draft)
+    report, _ = rewritten(draft.path)
     sizes = len(draft.truth["sizes"])
     assert len(report.sizes) == sizes
     for truth, passage in pairs(draft, report):
@@ -94,7 +89,7 @@ def short_row_passages(revised: bytes, report: Report) -> list[Passage]:
 
 @DRAFTS
 def test_the_revised_text_knits_to_the_heights_of_the_steps(draft: SyntheticDraft) -> None:
-    report, revised = rewrite(draft)
+    report, revised = rewritten(draft.path)
     sizes = len(draft.truth["sizes"])
     sloped = short_row_passages(revised, report)
     done = [
@@ -114,10 +109,9 @@ def test_the_revised_text_knits_to_the_heights_of_the_steps(draft: SyntheticDraf
             assert knit_columns(len(heights), rows, True) == heights
 
 
-@cache
 def usual_status(path: Path) -> dict[str, str]:
     """Return what becomes of each passage of a draft with the usual options."""
-    report, _ = rewrite_bytes(path.read_bytes(), path.name, Options())
+    report, _ = rewritten(path)
     return {p.id: p.status for p in report.passages}
 
 
@@ -127,7 +121,7 @@ def test_every_turn_and_join_is_proven_and_stable(draft: SyntheticDraft, turn: T
     usual = usual_status(draft.path)
     for join in JOINS:
         options = Options(turn=turn, shoulders=join)
-        report, revised = rewrite(draft, options)
+        report, revised = rewritten(draft.path, options)
         for passage in report.passages:
             if passage.status == "rewritten":
                 assert passage.verification.result in ("same", "within-one-row")
@@ -146,7 +140,7 @@ def test_every_turn_and_join_is_proven_and_stable(draft: SyntheticDraft, turn: T
 def test_spelled_out_text_is_proven_too(number: int, draft: SyntheticDraft) -> None:
     usual = [name for name, status in usual_status(draft.path).items() if status == "rewritten"]
     for turn in (TURNS[number % len(TURNS)], TURNS[(number + 2) % len(TURNS)]):
-        full, revised = rewrite(draft, Options(turn=turn, spelling="full", markers=False))
+        full, revised = rewritten(draft.path, Options(turn=turn, spelling="full", markers=False))
         assert [p.id for p in full.passages if p.status == "rewritten"] == usual
         assert rewrite_bytes(revised, draft.path.name, Options())[1] == revised
 

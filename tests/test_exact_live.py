@@ -24,7 +24,7 @@ from rewriter.rows import PLAIN, WORK_ALL, Act, Edge, Kind, Row, bind_off
 from rewriter.sizes import read_sizes
 from rewriter.source import read_source
 from rewriter.twin import keep_live_exact, twin
-from tests.drafts import SyntheticDraft, all_drafts
+from tests.drafts import SyntheticDraft, all_drafts, rewritten
 from tests.oracle import knit_columns, stepped_heights
 from tests.test_models import PULLOVER
 from tests.test_twin import GAPS, NECK, STEPS, at_rows, columns, stepped
@@ -403,7 +403,7 @@ def test_the_command_takes_the_option_and_names_what_is_missing(
 )
 def test_every_draft_is_proven_and_stable(number: int, draft: SyntheticDraft) -> None:
     join, turn = JOINS[1 + number % 3], TURNS[number % 5]
-    usual, _ = rewrite_bytes(draft.data, draft.path.name, Options(turn=turn, shoulders=join))
+    usual, _ = rewritten(draft.path, Options(turn=turn, shoulders=join))
     options = Options(turn=turn, shoulders=join, exact_live=True)
     report, revised = rewrite_bytes(draft.data, draft.path.name, options)
     reasons = codes(report)

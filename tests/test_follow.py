@@ -9,9 +9,8 @@ import pytest
 
 from rewriter import rewrite
 from rewriter.options import Options, Shoulders
-from rewriter.pipeline import rewrite_text
 from rewriter.source import read_source
-from tests.drafts import CORPUS
+from tests.drafts import CORPUS, rewritten
 from tests.followcheck import stale, undefined
 
 TAIL = ", leaving an end about 4 times the width of the shoulder for joining"
@@ -50,7 +49,7 @@ def test_no_draft_has_stale_sentences_or_words_defined_nowhere(path: Path) -> No
     source = read_source(path.read_bytes(), path.name)
     faults = []
     for options in _options(path):
-        report = rewrite_text(source, options)
+        report, _ = rewritten(path, options)
         faults += undefined(source.text, [e.replacement for e in report.edits])
         faults += stale(source.text, report)
     assert faults == []
@@ -61,7 +60,7 @@ def test_no_draft_has_stale_sentences_or_words_defined_nowhere(path: Path) -> No
 )
 def test_nothing_is_said_twice_running(path: Path) -> None:
     source = read_source(path.read_bytes(), path.name)
-    output = rewrite_text(source, Options(kinds=("shoulder", "neck", "cap", "armhole"))).output
+    output = rewritten(path, Options(kinds=("shoulder", "neck", "cap", "armhole")))[0].output
     twice = re.finditer(r"(?i)\b([a-z]+(?:\s+[a-z]+){1,5})[\s,.:;]+\1\b", output)
     assert [m.group() for m in twice if m.group() not in source.text] == []
 

@@ -10,10 +10,9 @@ from syrupy.extensions.single_file import SingleFileSnapshotExtension
 
 from rewriter.edits import unified
 from rewriter.options import JOINS, TURNS, Options
-from rewriter.pipeline import rewrite_bytes
 from rewriter.render import describe
 from rewriter.source import read_source
-from tests.drafts import SyntheticDraft, all_drafts
+from tests.drafts import SyntheticDraft, all_drafts, rewritten
 
 
 class Exact(SingleFileSnapshotExtension):
@@ -31,7 +30,7 @@ def test_what_changes(number: int, draft: SyntheticDraft, snapshot: SnapshotAsse
     parts = []
     other = Options(turn=TURNS[number % 5], shoulders=JOINS[1 + number % 3])
     for options in (Options(), other):
-        report, _ = rewrite_bytes(draft.data, draft.path.name, options)
+        report, _ = rewritten(draft.path, options)
         parts.append(f"== {options.turn}, {options.shoulders}\n")
         parts.append(describe(report, source, brief=True))
         parts.append(unified(source.text, report.output, Path(draft.path).name))

@@ -13,6 +13,7 @@ from rewriter.options import JOINS, TURNS, Options
 from rewriter.pipeline import rewrite_bytes
 from rewriter.report import Report
 from rewriter.source import read_source
+from tests.drafts import rewritten
 
 STATED = Path(__file__).parent.parent / "corpus_synthetic" / "stated"
 DRAFTS = [(p, next(q for q in STATED.glob(f"{p.name.split('.')[0]}.*") if q.suffix != ".json"))
@@ -32,7 +33,7 @@ def named(report: Report, text: str) -> list[str]:
 
 @EACH
 def test_what_a_draft_states_is_put_right_named_or_left(expect: Path, draft: Path) -> None:
-    report, _ = rewrite_bytes(draft.read_bytes(), draft.name, Options(markers=False))
+    report, _ = rewritten(draft, Options(markers=False))
     text = read_source(draft.read_bytes(), draft.name).text
     for stated in told(expect):
         assert stated["was"] in text
@@ -48,7 +49,7 @@ def test_what_a_draft_states_is_put_right_named_or_left(expect: Path, draft: Pat
 
 @EACH
 def test_what_live_shoulders_change_is_named(expect: Path, draft: Path) -> None:
-    report, _ = rewrite_bytes(draft.read_bytes(), draft.name, Options(shoulders="held"))
+    report, _ = rewritten(draft, Options(shoulders="held"))
     text = read_source(draft.read_bytes(), draft.name).text
     for stated in told(expect):
         if stated.get("named_when_held"):
@@ -58,10 +59,10 @@ def test_what_live_shoulders_change_is_named(expect: Path, draft: Path) -> None:
 @pytest.mark.parametrize(("number", "draft"), [(i, d) for i, (_, d) in enumerate(DRAFTS)])
 def test_every_join_is_proven_and_a_second_time_changes_nothing(number: int, draft: Path) -> None:
     turn = TURNS[number % len(TURNS)]
-    usual, _ = rewrite_bytes(draft.read_bytes(), draft.name, Options())
+    usual, _ = rewritten(draft)
     for join in JOINS:
         options = Options(turn=turn, shoulders=join)
-        report, revised = rewrite_bytes(draft.read_bytes(), draft.name, options)
+        report, revised = rewritten(draft, options)
         assert [p.status for p in report.passages] == [p.status for p in usual.passages]
         again, same = rewrite_bytes(revised, draft.name, options)
         assert same == revised

@@ -11,11 +11,10 @@ from rewriter.document import split_document
 from rewriter.edits import Edit, apply
 from rewriter.fitting import fitted
 from rewriter.options import JOINS, TURNS, Options, Shoulders, Turn
-from rewriter.pipeline import rewrite_text
 from rewriter.report import Report
 from rewriter.source import read_source
 from rewriter.spans import Span
-from tests.drafts import CORPUS
+from tests.drafts import CORPUS, rewritten
 from tests.stylecheck import disagreements
 
 PATHS = sorted(
@@ -41,7 +40,7 @@ def edits_of(report: Report) -> list[Edit]:
 
 def told(path: Path, options: Options) -> list[str]:
     source = read_source(path.read_bytes(), path.name)
-    report = rewrite_text(source, options)
+    report, _ = rewritten(path, options)
     found = disagreements(source.text, edits_of(report), len(report.sizes))
     return [
         f"{d.kind}: {d.found!r}, but the draft has {d.usual}: {d.line.strip()}"

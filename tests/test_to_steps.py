@@ -11,7 +11,7 @@ from rewriter.options import JOINS, TURNS, Options, Shoulders, Spelling, Turn
 from rewriter.pipeline import rewrite_bytes
 from rewriter.report import PassageReport
 from rewriter.spans import Span
-from tests.drafts import SyntheticDraft, all_drafts
+from tests.drafts import SyntheticDraft, all_drafts, rewritten
 
 TO_STEPS = Options(to="steps")
 
@@ -216,7 +216,7 @@ def _edges(passage: PassageReport) -> list[tuple[object, ...]]:
 
 
 def _round_trip(draft: SyntheticDraft, options: Options) -> bytes:
-    report, sloped = rewrite_bytes(draft.data, draft.path.name, options)
+    report, sloped = rewritten(draft.path, options)
     done = [
         p
         for p in report.passages
