@@ -236,7 +236,9 @@ def _vetoed(
     if "raglan" in own or ("raglan" in whole and "shoulder" not in whole):
         return Evidence("neck", "the piece has raglan edges, which have no shoulder")
     outer = bool(edges & {"armhole", "shoulder"})
-    if topic == "neck" and not (after_length and (nothing_left or outer)):
+    # the heading was that of the rows before: a straight stretch parts the two
+    used_up = nothing_left and not passage.headed and bool(_STRAIGHT.search(_nearest(passage, 1)))
+    if topic == "neck" and not used_up and not (after_length and (nothing_left or outer)):
         if nothing_left and passage.piece in (BODIES | {"unknown"}):
             return Evidence(None, "its heading names the neck, but it leaves nothing")
         return Evidence("neck", "its heading names the neck")

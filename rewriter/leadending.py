@@ -125,8 +125,11 @@ def _read_ending(part: Part, frame: Frame, found: LeadIn, fabric: Fabric) -> Non
             if frame.concept == "ready":
                 side = OTHER_SIDE[side]
     elif part.kind == "row_number" and len(part.numbers) == 1:
-        # "ending with row 8 of patt": row 8 becomes the first short row
-        found.mentions.append(Mention("rows", part.span, part.numbers))
+        # "ending with row 8 of patt": row 8 becomes the first short row; the row before row 1 has no number
+        first = part.numbers == (1,) and frame.concept != "ready"
+        found.mentions.append(
+            Mention("row of pattern" if first else "rows", part.span, part.numbers)
+        )
     elif part.kind == "edge":
         found.mentions.append(Mention("edge", part.span))
     if side is not None and found.side is None:

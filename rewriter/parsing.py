@@ -202,7 +202,7 @@ def grammar_text() -> str:
         ),
         (
             "FIRST_STS",
-            rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?)first(?=\s+{some}\s*{words['STITCH']})",
+            rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?(?:{words['EACH_SIDE']}\s+)?)first(?=\s+{some}\s*{words['STITCH']})",
         ),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),
         # "dec 1 st at neck edge on alt rows to 17 sts"

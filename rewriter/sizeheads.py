@@ -208,7 +208,8 @@ def _is_head(found: regex.Match[str], text: str, known: bool) -> bool:
     return set_off and (_by_letters(found["named"]) or _AGED.search(found["named"]) is not None)
 
 
-_AGED = regex.compile(r"\d\s?(?:years?|yrs?|months?|mths?)\b\.?\Z")
+# "6 years:", "34/36:" name a size where "8, 10:" may be rows.
+_AGED = regex.compile(r"\d\s?(?:years?|yrs?|months?|mths?)\b\.?\Z|\A\d{2,3}\s?/\s?\d{2,3}\Z")
 
 
 def goes_on(text: str, at: int) -> bool:

@@ -19,9 +19,12 @@ if TYPE_CHECKING:
 
 _SIGN = rf"(?:[*+{BULLETS}\u2013\u2014-]\s+)?"
 _SIZE = r"(?:for\s+)?(?:the\s+)?(?:sizes?\s+[\w/]{1,9}|(?:\d{1,2}(?:st|nd|rd|th)|first|second)\s+size)\s*:"
-# "a) ..." or "Size M: ...": an item for one size.
-_FIRST = regex.compile(rf"(?i){_SIGN}[*_]*(?:a\)|{_SIZE})")
-_ITEM = regex.compile(rf"(?i){_SIGN}[*_]*(?:[a-k]\)|{_SIZE})")
+_BARE = r"(?:\d{2,3}\s?[/-]\s?\d{2,3}|\d{2,3}(?=[*_]*\s?:\s?\d{1,2}\s?(?:x|times))|x{0,3}[sml]|\dx[sl]?)[*_]*\s?:"
+# "a) ...", "Size M: ..." or "34/36: ...": an item for one size.
+_FIRST = regex.compile(rf"(?i){_SIGN}[*_]*(?:a\)|{_SIZE}|{_BARE})")
+_ITEM = regex.compile(rf"(?i){_SIGN}[*_]*(?:[a-k]\)|{_SIZE}|{_BARE})")
+# The first item may stand in the line of the sentence: "... every 2 rows: 34/36: 3 x 7 sts."
+_WITH_FIRST = regex.compile(rf"(?i):\s*{_SIGN}[*_]*(?:{_SIZE}|{_BARE})[^:]*\Z")
 _MOST = 20
 """How many sizes may be told so."""
 
@@ -33,10 +36,12 @@ def joined_items(sentences: Sequence[Sentence]) -> list[Sentence]:
     while at < len(sentences):
         sentence = sentences[at]
         at += 1
-        stop = at
+        stop, few = at, 2
         if not sentence.heading and sentence.text.endswith(":"):
-            stop = _stop_of_items(sentences, at)
-        if stop - at > 1:
+            stop = _stop_of_items(sentences, at, _FIRST)
+        elif not sentence.heading and _WITH_FIRST.search(sentence.text):
+            stop, few = _stop_of_items(sentences, at, _ITEM), 1
+        if stop - at >= few:
             span = Span(sentence.span.start, sentences[stop - 1].span.end)
             sentence = replace(sentence, span=span)
             at = stop
@@ -44,12 +49,12 @@ def joined_items(sentences: Sequence[Sentence]) -> list[Sentence]:
     return out
 
 
-def _stop_of_items(sentences: Sequence[Sentence], start: int) -> int:
-    """Return the index after the items that begin at `start`."""
+def _stop_of_items(sentences: Sequence[Sentence], start: int, first: regex.Pattern[str]) -> int:
+    """Return the index after the items that begin at `start`, the first of them like `first`."""
     stop = start
     while stop < min(len(sentences), start + _MOST):
         sentence = sentences[stop]
-        begins = _FIRST if stop == start else _ITEM
+        begins = first if stop == start else _ITEM
         if sentence.heading or not begins.match(sentence.text):
             break
         stop += 1

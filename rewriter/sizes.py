@@ -87,6 +87,13 @@ _LIST = regex.compile(
 _ALTERNATING = regex.compile(
     rf"(?P<more>{_ITEM})(?:\s?\(\s?(?P<more>{_ITEM}(?:/\d+)?)\s?\)\s?(?P<more>{_ITEM}))+(?:\s?\((?P<more>{_ITEM})\))?"
 )
+# (2) 4 (6) 8: the first size stands inside
+_INSIDE_FIRST = regex.compile(
+    rf"\(\s?(?P<more>{_ITEM})\s?\)\s?(?P<more>{_ITEM})"
+    rf"(?:\s?\(\s?(?P<more>{_ITEM})\s?\)\s?(?P<more>{_ITEM}))*(?:\s?\(\s?(?P<more>{_ITEM})\s?\))?"
+)
+# 34/36 - 38/40 - 42/44
+_DASHED = regex.compile(rf"(?P<more>{_ITEM})(?:\s+-\s+(?P<more>{_ITEM}))+")
 # "A (B, C, D)", "Lamb (Ewe, Ram)": a line that is nothing but names
 _SIZES = r"\W*(?:(?:sizes?|to fit(?: (?:chest|bust|age))?)\W{1,4})?"
 _ANY_NAME = r"(?!sizes?\b|to fit\b)[^\W_](?:[\w.'/ -]{0,18}\w)?(?<!\bsizes?|\bsts)"
@@ -142,7 +149,7 @@ def _candidates(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
         rank_before = rank if sentence.heading or len(text) < 24 else None
         if here is None:
             continue
-        for pattern in (_LIST, _ALTERNATING, _PLAIN_NAMES):
+        for pattern in (_LIST, _ALTERNATING, _INSIDE_FIRST, _DASHED, _PLAIN_NAMES):
             for found in pattern.finditer(text):
                 places = [*found.spans("more")]
                 if "first" in pattern.groupindex:

@@ -45,6 +45,7 @@ _DIVIDED = re.compile(r"(?<=[a-zA-Z])-[ \t]*(?:\r\n|\r|\n)[ \t]*(?=[a-z])")
 _POINT = regex.compile(
     # a total may follow "sts." as a sentence of its own: "6 sts. 102 sts."
     r"(?<=\b(?i:sts?))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])(?!\s*\d[^a-zA-Z.]*(?i:sts?|stitches)\b)"
+    r"(?!\s*\d{2,3}(?:/\d{2,3})?\s?:\s)"  # nor may the name of a size: "6 sts. 38/40: 2 x 7 sts."
     r"|(?<=\b(?i:rs|ws|pm|ch|tog|beg|heg|rem|alt|dec|inc|patt?|rep|foll|foil|foli|cont|ins?|cm|nos?|sl|yo|lh|ndls?"
     r"|rh|bo|co|k|p|m|w|wl|fwd|yfwd|yfd|yf|yrn|yon|psso|approx))\.(?=\s*[a-z0-9,;:()\[\]\u2014-])"
     r"|(?<=\b(?:BEG|ALT|FOLL|REM|PATT|CONT|DEC|INC))\.(?=\s*[A-Z0-9(\[])"
