@@ -150,7 +150,10 @@ def _complement(some: tuple[tuple[int, ...], ...], others: tuple[tuple[int, ...]
     )
 
 
-_REFERS = re.compile(r"(?i)\W*(?:as|same as)\s+(?:for|on|given for)?\s*(?:the\s+)?(?:back|front)\b")
+_REFERS = re.compile(
+    r"(?i)\W*(?:at the same (?:height|length)[^.]{0,40}\s)?(?:as|same as)\s+(?:for|on|given for)?\s*"
+    r"(?:the\s+)?(?:back|front)\b"
+)
 
 
 def found(starts_with: str, report: Report, text: str, used: set[str]) -> PassageReport | None:

@@ -67,11 +67,16 @@ def markdown_blocks(source: SourceText) -> Iterator[Block]:
     parser = MarkdownIt("commonmark").enable("table").disable("inline")
     in_item = 0
     table: Span | None = None
+    underlined = False
     for token in parser.parse(text.replace("\0", " ").replace("\r\n", "\n").replace("\r", "\n")):
         if token.type == "list_item_open":
             in_item += 1
         elif token.type == "list_item_close":
             in_item -= 1
+        elif token.type == "heading_open":
+            underlined = token.markup in ("=", "-")
+        elif token.type == "heading_close":
+            underlined = False
         if token.map is None:
             continue
         span = Span(starts[token.map[0]], starts[min(token.map[1], len(starts) - 1)])
@@ -81,7 +86,8 @@ def markdown_blocks(source: SourceText) -> Iterator[Block]:
         elif token.type in ("fence", "code_block", "html_block"):
             yield Block("code", _trim(text, span))
         elif token.type == "inline" and not (table and table.start <= span.start < table.end):
-            kind: BlockKind = "heading" if _is_hashed(text, span) else "item" if in_item else "text"
+            heads = _is_hashed(text, span) or (underlined and _is_title(span.of(text)))
+            kind: BlockKind = "heading" if heads else "item" if in_item else "text"
             yield Block(kind, _trim(text, span))
 
 
@@ -92,6 +98,13 @@ def _is_hashed(text: str, span: Span) -> bool:
     )
 
 
+def _is_title(words: str) -> bool:
+    """Say whether an underlined paragraph is a heading, and no sentence above a rule."""
+    line = words.strip()
+    return "\n" not in line and len(line) <= _LONGEST_TITLE and not line.endswith((".", ";", ","))
+
+
+_LONGEST_TITLE = 60
 _MARKER = re.compile(rf"\s*(?:[-*+{BULLETS}\u00a3]\s+|\d+[.)]\s+|#{{1,6}}\s+|>\s?)*")
 
 

@@ -23,7 +23,7 @@ BODIES = frozenset(
     {"back", "front", "back and front", "left front", "right front", "left back", "right back"}
 )
 _UNTIL_ARMHOLE = regex.compile(
-    r"\b(?:armholes?|work|piece|back|front)\s+(?:edges?\s+)?(?:measures?|meas|is|are|match(?:es)?|reach(?:es)?)"
+    r"\b(?:armholes?|work|piece|back|front)\s+(?:edges?\s+)?(?:measures?|meas|is|are|match(?:es)?|reach(?:es)?|stands?)"
     r"|\bsame\s+(?:(?:length|height|depth|level)\s+)?as|\bto\s+(?:the\s+)?(?:beg|beginning|start)?\s*(?:of\s+)?shoulder"
 )
 
@@ -164,6 +164,8 @@ _OF_SHOULDER = regex.compile(
     r"\W*(?:(?:now|note that)\s+)?(?:(?:the|both|each|left|right)\s+){0,2}"
     r"shoulders?\s+(?!edge|seam|strap|pad|st)"
     r"(?![^.]*\b(?:complete|completed|finished|done|joined|sewn|seam|seams)\b)"
+    # "Shoulders, under the saddle."
+    r"|\W*(?:(?:the|both|left|right|back|front)\s+)*shoulders?,\s[^.]{0,40}\W*\Z"
     # "keep going with the 20 sts of the right shoulder"
     r"|[^.]*\bsts?\s+of\s+(?:the\s+)?(?:left|right|first|second|other)\s+shoulder\b"
 )
@@ -390,6 +392,7 @@ _FULL_DEPTH = regex.compile(
     r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as|match(?:es)?)"
     r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to\b(?!\s+(?:(?:the|beg|beginning|start|of|shaping|shape)\s+)*shoulder))"
     r"|(?:ins?|inch(?:es)?|cms?|[\"'])\s+above\s+(?:the\s+)?armhole\b"
+    r"|\b(?:height|length|level|depth)\s+of\s+(?:the\s+)?back\b(?!\s+to\b)"
 )
 _FOR_NECK = regex.compile(
     # "divide for neck" leaves no neck

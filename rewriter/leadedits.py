@@ -94,7 +94,8 @@ def move_mention(
     if mention.fact in ("relative", "about"):
         return []
     if mention.fact in ("rows", "count"):
-        if by < 0 and any(v < 2 for v in mention.values):
+        fewest = 1 if max(mention.values) > 1 else 2  # "work 3(1-1-1) rows": none in some sizes
+        if by < 0 and min(mention.values) < fewest:
             raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
         return changed_by(source, mention.span, by, finding.id, "lead-in")
     if mention.fact == "edge" and not shaping.two_edged:

@@ -231,6 +231,8 @@ def _paragraph(
         opens = wording()["lead"]["opens"].format(what=shaped)
         named = not passage.lead or NAMED.search(source, passage.lead[-1].start, link.start)
         opening = f"{'' if named else f', {opens}'}:{separator}{indent}"
+    if finding.refers_to is not None:
+        column = len(indent)  # the rows stand on lines of their own
     lines, behind = _parted_by_headings(shaping, lines)
     rows = wrap(lines, width, indent, newline, column)
     for place, of_side in behind:
