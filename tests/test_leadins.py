@@ -112,7 +112,7 @@ def test_a_row_told_by_itself_becomes_the_first_short_row() -> None:
     [
         "Work until armholes measure 20 cm and a wrong side row has been completed.",
         "Cont until 68th row from armhole has been worked.",
-        "Work until armholes measure 20 cm, ending on a 4th patt row.",
+        "Work until armholes measure 20 cm, ending on a 1st patt row.",
     ],
 )
 def test_a_last_row_in_words_not_understood_is_asked_about(words: str) -> None:
