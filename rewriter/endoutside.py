@@ -45,12 +45,17 @@ def end_outside(
     Raises Unread where the second side is not told to be the same.
     """
     source = passage.sentence.source
+    begins, ends = passage.span
+    # signs at both ends are in nobody's way
+    while ends > begins and source[ends - 1] in "* .\n\r\t":
+        ends -= 1
+    while begins < ends and source[begins] in "* \n\r\t":
+        begins += 1
     repeats = list(STRETCH.finditer(source, passage.span.end))
     signs = [
         s
-        for s in regex.compile(r"\*{1,4}").finditer(source, passage.span.start, passage.span.end)
+        for s in regex.compile(r"\*{1,4}").finditer(source, begins, ends)
         if any(s.group() == r["star"] for r in repeats)
-        and regex.search(r"\w", source[s.end() : passage.span.end])  # rows behind it
     ]
     if not signs:
         return None

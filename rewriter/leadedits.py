@@ -148,6 +148,9 @@ def changed_by(source: str, span: Span, by: int, passage: str, why: str) -> list
     if not numbers:
         raise Unread("lead-in-in-words", "the number of rows is not understood here", span)
     edits = [Edit(Span(*n.span()), _changed(n, by), why, passage) for n in numbers]
+    article = _INDEFINITE.search(source, 0, numbers[0].start())
+    if article is not None and len(numbers) == 1 and numbers[0].group("suffix"):
+        edits += _article_before(Span(*article.span()), source, edits[0])
     plural = regex.compile(r"\s*\w*\s*\brow(s?)\b").match(source, numbers[-1].end())
     plural = plural or regex.compile(r"[^.;]{0,12}\brow(s)\b").search(source, span.start, span.end)
     if plural and len(numbers) == 1:
@@ -158,6 +161,17 @@ def changed_by(source: str, span: Span, by: int, passage: str, why: str) -> list
         elif was in ("1", "one") and not plural.group(1):
             edits.append(Edit(place, "s", why, passage))
     return edits
+
+
+_INDEFINITE = regex.compile(r"(?i)\ban?(?=\s+\Z)")
+_WITH_AN = frozenset({"8th", "11th", "18th"})
+
+
+def _article_before(article: Span, source: str, changed: Edit) -> list[Edit]:
+    """Return the edit that fits "a" or "an" to the number behind it: "an 8th row", "a 7th row"."""
+    was = article.of(source)
+    fits = was[0] + ("n" if changed.replacement in _WITH_AN else "")
+    return [Edit(article, fits, changed.why, changed.passage)] if fits != was else []
 
 
 def _changed(number: regex.Match[str], by: int) -> str:

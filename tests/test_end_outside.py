@@ -71,3 +71,14 @@ def test_sts_bound_off_before_the_armhole_in_the_dividing_row_are_no_step() -> N
         "Shape shoulder\nCast off 7 sts beg next row and foll alt row. Work 1 row. Cast off rem 8 sts."
     )
     assert passage(text).status == "rewritten"
+
+
+def test_signs_around_the_whole_shoulder_stay_where_they_are() -> None:
+    text = AT_EDGE.replace(
+        " **\nWork 1 row. Cast off rem 8 sts.", " Work 1 row. Cast off rem 8 sts.**"
+    )
+    told = "Rep from ** to **, working one row more before shoulder shaping."
+    report = revised(text + told)
+    assert report.passages[0].status == "rewritten", report.passages[0].reason
+    assert report.output.rstrip().endswith(told)
+    assert report.output.count("**") == 4

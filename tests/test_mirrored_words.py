@@ -21,6 +21,8 @@ SAID = "On this front, end the straight rows before the shoulder with a WS row; 
         ("a 2nd patt row", "a 1st patt row"),
         ("the 2nd pattern row", "the 1st pattern row"),
         ("row 2 of patt", "row 1 of patt"),
+        ("an 8th patt row", "a 7th patt row"),
+        ("a 12th patt row", "an 11th patt row"),
     ],
 )
 def test_the_side_of_a_row_of_the_pattern(told: str, becomes: str) -> None:
