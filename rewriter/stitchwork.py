@@ -47,7 +47,9 @@ _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
     ("stocking", regex.compile(
         r"\b(?:(?<!\d\s)st\.?\s?-?\s?st|stocking[- ]st(?:itch)?|stockinette(?:[- ]st(?:itch)?)?)\b")),
     ("garter", regex.compile(
-        r"\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?|knit (?:every|each|all) rows?)\b")),
+        # a border in rounds is told by their number: what is knitted on in rounds is none of it
+        r"(?<!\d (?:rnds?|rounds?) )(?:\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?)\b"
+        r"(?! (?:in the round )?(?:for )?\d+ (?:rnds?|rounds?)\b)|\bknit (?:every|each|all) rows?\b)")),
     ("patterned", regex.compile(
         r"\b(?:m\.?[- ]?st|moss|seed|lace|cables?(?!\s+(?:method|cast))|(?<!\bstripes?\s)(?:patt|pat|pattern)"
         r"|fair isle|texture|ridges?|slipped|broken rib)\b"

@@ -159,3 +159,17 @@ def test_rows_counted_before_a_sentence_that_names_the_last_are_one_fewer() -> N
         "Cast off 8 sts at beg of next 4 rows. Cast off rem 28 sts.\n"
     )
     assert "Work 14 rows. The last row is a k row." in rewrite(text).output
+
+
+@pytest.mark.parametrize(
+    "neck", ["BO all 38 sts.", "BO 38 sts.", "BO the whole 38 sts.", "BO 38 neck sts."]
+)
+def test_the_last_labelled_row_may_bind_off_the_neck(neck: str) -> None:
+    found = shoulder(
+        "BACK\nWork in st st until armhole measures 18 cm, ending with a WS row.\nShoulders & neck\n"
+        "Row 1 (RS): BO 6 sts, knit to end.\nRow 2 (WS): BO 6 sts, purl to end.\n"
+        "Rows 3 and 4: work Rows 1 and 2 again.\nRow 5: BO 5 sts, knit to end.\n"
+        f"Row 6: BO 5 sts, purl to end.\nRow 7: {neck}"
+    )
+    assert found.status == "rewritten", found.reason
+    assert (found.edges[0].steps, found.neck) == (((6,), (6,), (5,)), (38,))

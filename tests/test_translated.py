@@ -244,3 +244,79 @@ Bind off the middle 20 sts for the neck and finish both sides separately. Slope 
 """
     report = rewritten(text)
     assert "leans-on-short-rows" in {d.code for d in report.diagnostics}
+
+
+LEFT_FRONT = "Sizes S (M) L.\n\nLEFT FRONT\nCast on 40 (43) 46 sts. Work in st st.\n{told}\n"
+LISTED = "bind off for the shoulder at the right edge in every 2nd row 2 x 5 and 1 x 6 sts (3 x 6 sts) 3 x 7 sts."
+
+
+@pytest.mark.parametrize(
+    "height",
+    [
+        "At the height of the back",
+        "At the total height of the back",
+        "At back height",
+        "At the back's height",
+        "On reaching the height of the back piece,",
+        "When the front has reached the height of the back,",
+        "At an equal height to the back",
+        "Level with the back,",
+    ],
+)
+def test_the_height_of_the_back_tells_where_a_shoulder_begins(height: str) -> None:
+    report = rewritten(LEFT_FRONT.format(told=f"{height} {LISTED}"))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert steps(report) == [(5, 5, 6), (6, 6, 6), (7, 7, 7)]
+
+
+INWARDS = """Sizes S (M) L.
+
+BACK
+Work in st st until armhole measures 18 (19) 20 cm, ending with a WS row. 60 (64) 68 sts.
+Shape shoulders
+{told}
+Put the remaining 30 (32) 32 sts on a thread.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Bind off at the beginning of every row, from the outer edge and inwards in both sides, {steps}.",
+        "Bind off at the beginning of each row, at both sides from the armhole inwards: {steps}.",
+        "Bind off on every row from the armhole edge towards the neck {steps} at each side.",
+        "Counting from the outer edge inwards, bind off at both sides at the beginning of every row {steps}.",
+        "At both sides, from the armhole edge and in towards the neck, bind off {steps} on every 2nd row.",
+    ],
+)
+def test_steps_that_go_inwards_from_an_edge_are_those_of_the_edge(told: str) -> None:
+    report = rewritten(INWARDS.format(told=told.format(steps="5-5-5 (5-5-6) 6-6-6 sts")))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert steps(report) == [(5, 5, 5), (5, 5, 6), (6, 6, 6)]
+
+
+PORTIONS = """Sizes S (M) L
+
+BACK
+Cast on 108 (116) 124 sts. Work stockinette.
+{told}
+The remaining 38 (40) 42 sts are put on a thread.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "At 64 (66) 68 cm the outermost 35 (38) 41 sts in each side are bound off for shoulder, in 3 portions.",
+        "At 64 cm the shoulder stitches are bound off in two parts.",
+        "Shoulders are cast off in three goes.",
+        "At 64 cm bind off for the shoulders in thirds: 35 (38) 41 sts in each side.",
+        "Bind off 35 (38) 41 sts at the beg of the next 2 rows for the shoulders.\n(Should you like a slope "
+        "better, bind off each shoulder in two goes.)",
+    ],
+)
+def test_portions_that_are_not_told_are_asked_about(told: str) -> None:
+    found = rewritten(PORTIONS.format(told=told)).passages
+    (asked,) = [p for p in found if p.status == "question"]
+    assert "how many in each" in (asked.reason or "")
+    assert not [p for p in found if p.status == "rewritten"]
