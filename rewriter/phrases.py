@@ -76,7 +76,7 @@ class Job:
     inner: str
     """How the inner edge of a one-edged piece is called."""
     neck: str
-    """back or front, for the neck."""
+    """back or front, for the neck; empty where the words serve both."""
     numbered_from: int | None
     """Number of the first row label; None for "Next row"."""
     first_has_number: bool

@@ -34,6 +34,7 @@ from rewriter.placing import (
 )
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
+from rewriter.references import told_for_others
 from rewriter.respace import Moved, spaced
 from rewriter.rowframes import is_stepped
 from rewriter.shapingmodel import Shaping
@@ -142,7 +143,7 @@ def _paragraph(
         options=options,
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
         inner=_inner(finding, source),
-        neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
+        neck=neck_of(draft, finding),
         numbered_from=_first_number(passage, finding.lead_in, last, plan),
         first_has_number=number_after(passage, last) is None,
         with_note=with_note,
@@ -343,6 +344,16 @@ def _names(draft: Draft, plan: Plan) -> tuple[str, ...]:
     """Return the draft's names of its sizes; where a row leaves out a size in brackets it counts them."""
     sloped = all(len(s.rows) > 1 for edges in plan.steps for s in edges)
     return own_names(draft.sizes.labels, draft.document.source.text) if sloped else ()
+
+
+def neck_of(draft: Draft, finding: Finding) -> str:
+    """Return the piece whose neck lies between the shoulders; none where the words serve two pieces."""
+    passage = finding.passage
+    if passage.piece == "back and front":
+        return ""
+    own = "front" if "front" in passage.piece else "back"
+    others = told_for_others(draft.document, draft.statements, own, passage.piece_at)
+    return "" if others else own
 
 
 def _inner(finding: Finding, source: str) -> str:
