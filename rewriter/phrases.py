@@ -110,6 +110,8 @@ class Phrases:
         self.method = self.wording[job.options.turn]
         self.sizes = len(job.shaping.rows)
         self.marked = job.options.markers and job.plan.slopes
+        self.names_edge = not job.shaping.two_edged
+        """A row without a side says at which edge it turns, for only one edge is a shoulder's."""
 
     def finish(self, text: str) -> str:
         """Give a line the draft's capitals throughout and the points of its abbreviations."""
@@ -319,7 +321,7 @@ def finished(text: str, style: Style) -> str:
         text = text.replace(" onto ", " on to ")
     if style.points:
         words = "|".join(style.points)
-        text = regex.compile_new(rf"\b({words})\b(?![.':-]| =|$)").sub(r"\1.", text)
+        text = regex.compile_new(rf"\b({words})\b(?![.'-]| =|$)").sub(r"\1.", text)
     return text.upper() if style.case == "upper" else text
 
 

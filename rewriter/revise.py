@@ -165,7 +165,8 @@ def _paragraph(
     else:
         lines = write(job)
     if rest:
-        if rest[0].isdigit():
+        rest = _WHEN.sub("", rest)
+        if _TOLD_LEFT.match(rest):
             lines[-1] = _TOTAL.sub(".", lines[-1])  # "33 sts left for neck, bind off" says it
         lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
     kept = kept_words(passage, source)
@@ -250,6 +251,9 @@ _CUTS_YARN = regex.compile(
     r"(?i)\s*(?:then\s+)?(?:break|cut)\s+(?:off\s+)?(?:the\s+)?(?:yarn|wool|thread)\b"
 )
 _RUN_IN_LOWER = regex.compile(r":[*_]{0,3}[ \t]+[a-z]\Z")
+# "..., when there will be 34 sts left": the link to the steps, and the count that the last row says too
+_WHEN = regex.compile(r"(?i)^(?:when|until|whereupon|so\s+that|after\s+which)\s+(?=\d|there\b)")
+_TOLD_LEFT = regex.compile(r"(?i)(?:there\s+(?:will\s+be|are|remain)\s+)?\d")
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
