@@ -50,6 +50,7 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision], by: int = -1) -> l
 
 _MATCHING = regex.compile(
     r"(?i)\brevers\w+[^.;]*\b(?:shap\w+|everything|all)\b|\bshap\w+[^.;]*\brevers\w+|\bmirror(?:s|ed|ing|\s+image)?\b"
+    r"|\bin\s+reverse\b|\bsymmetric(?:al(?:ly)?)?\b"
     r"|\bread(?:ing)?\s+(?:k|knit|p|purl|right|left|rs|ws)\b[^;]{0,8}\bfor\b"
     r"|\bopposite\b|\bto\s+(?:match|correspond)\b(?!\s+(?:with\s+|the\s+)*back)"
 )

@@ -186,3 +186,23 @@ Cast off 8 sts. at beg. of next row and foll. alt. row. Work 1 row. Cast off 9 s
 Continue in m.st. on these 10 sts. until band reaches to centre back of neck.
 """
     assert "Cast off 25 sts. (marker), work to end: 10 sts." in rewrite(draft).output
+
+
+def test_several_sizes_side_by_side_are_told_by_their_ends() -> None:
+    draft = """BACK
+Work in st st until armholes measure 19 cm, ending with a WS row.
+Cast off 8(8:8:8:8:8) sts at beg of next 4(4:4:6:6:6) rows. Cast off rem 31(33:35:37:39:41) sts.
+"""
+    report = rewrite(draft)
+    assert report.passages[0].status == "rewritten", report.diagnostics
+    assert "\n4th to 6th sizes only\nNext row (WS): DS, purl to last 16 sts" in report.output
+    again = rewrite(
+        draft.replace(
+            "Cast off 8(8:8:8:8:8) sts at beg of next 4(4:4:6:6:6) rows.",
+            """\
+1st to 3rd sizes only: Cast off 8 sts at beg of next 4 rows.
+4th to 6th sizes only: Cast off 8 sts at beg of next 6 rows.""",
+        )
+    )
+    assert again.passages[0].status == "rewritten", again.diagnostics
+    assert "\n4th to 6th sizes only\nNext row (WS): DS, purl to last 16 sts" in again.output
