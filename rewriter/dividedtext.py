@@ -32,7 +32,9 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[
     out = one.divided_markers() if one.marked else []
     if one.explains():
         out.append(one.case(one.note()))
+    one.names_edge = False  # both edges are armhole edges up to the dividing row
     out += [one.row_line(line) for line in plan.common]
+    one.names_edge = True
     if shaping.parts.at_once:
         out.append(_joining_line(one, two, shaping, plan, source))
         out += rows_of_both(one, two, shaping, plan, source)

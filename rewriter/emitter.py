@@ -177,10 +177,11 @@ class Writer(Phrases):
             second = (
                 "left" if (shaping.first_side == "RS") == (self.job.neck == "back") else "right"
             )
-            what = rows["over_named" if shaping.first_side else "over_this"].format(side=second)
+            named = shaping.first_side and self.job.neck
+            what = rows["over_named" if named else "over_this"].format(side=second)
             return str(rows["work_some"].format(work=work, n=self.count(over), what=what))
         marker = " (marker)" if self.marked else ""
-        if not self.job.shaping.two_edged and self.job.shaping.first_side is None:
+        if self.names_edge and self.job.shaping.first_side is None:
             marker = rows["at_edge"].format(edge=self.job.edge) + marker
         turn = self._method("turn").format(st=self.style.st)
         return str(rows["turn"].format(work=work, n=self.count(known), marker=marker, turn=turn))

@@ -54,6 +54,8 @@ _MATCHING = regex.compile(
     # "do this side the same, the other way about", "like the left half, but reversed"
     r"|\bthe\s+(?:other|wrong)\s+way\s+(?:about|a?round)\b|\bback\s+to\s+front\b|\bbackwards\b"
     r"|\b(?:but|only|just)\s+(?:in\s+)?reversed?\b|\bin\s+reverse\b"
+    r"|\bsymmetric(?:al(?:ly)?)?\b"
+    r"|\bread(?:ing)?\s+(?:k|knit|p|purl|right|left|rs|ws)\b[^;]{0,8}\bfor\b"
     r"|\bopposite\b|\bto\s+(?:match|correspond)\b(?!\s+(?:with\s+|the\s+)*back)"
 )
 OPPOSITE = {

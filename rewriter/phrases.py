@@ -76,7 +76,7 @@ class Job:
     inner: str
     """How the inner edge of a one-edged piece is called."""
     neck: str
-    """back or front, for the neck."""
+    """back or front, for the neck; empty where the words serve both."""
     numbered_from: int | None
     """Number of the first row label; None for "Next row"."""
     first_has_number: bool
@@ -110,6 +110,8 @@ class Phrases:
         self.method = self.wording[job.options.turn]
         self.sizes = len(job.shaping.rows)
         self.marked = job.options.markers and job.plan.slopes
+        self.names_edge = not job.shaping.two_edged
+        """A row without a side says at which edge it turns, for only one edge is a shoulder's."""
 
     def finish(self, text: str) -> str:
         """Give a line the draft's capitals throughout and the points of its abbreviations."""
@@ -150,12 +152,21 @@ class Phrases:
         """Return "3rd and 4th sizes only", or "sizes L and XL only" by the draft's own names."""
         key = "only" if not self.job.names else "only_named"
         size = _size_word(group)
-        return str(self.wording["rows"][key].format(sizes=self._names(group), size=size))
+        sizes = self._run(group, self.job.ordinals) or self._names(group)
+        return str(self.wording["rows"][key].format(sizes=sizes, size=size))
+
+    def _run(self, group: Sequence[int], names: Sequence[str]) -> str:
+        """Return "6th to 9th" for more than two sizes side by side, told by these names."""
+        if self.job.names and names is self.job.ordinals:
+            return ""
+        if len(group) < 3 or group[-1] - group[0] != len(group) - 1:
+            return ""
+        ends = {"first": names[group[0]], "last": names[group[-1]]}
+        return str(self.wording["rows"]["run_of_sizes"].format(**ends))
 
     def _names(self, group: Sequence[int]) -> str:
-        if self.job.names and len(group) > 2 and group[-1] - group[0] == len(group) - 1:
-            first, last = self.job.names[group[0]], self.job.names[group[-1]]
-            return str(self.wording["rows"]["run_of_sizes"].format(first=first, last=last))
+        if self.job.names and (run := self._run(group, self.job.names)):
+            return run
         names = [(self.job.names or self.job.ordinals)[i] for i in group]
         return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
@@ -319,7 +330,7 @@ def finished(text: str, style: Style) -> str:
         text = text.replace(" onto ", " on to ")
     if style.points:
         words = "|".join(style.points)
-        text = regex.compile_new(rf"\b({words})\b(?![.':-]| =|$)").sub(r"\1.", text)
+        text = regex.compile_new(rf"\b({words})\b(?![.'-]| =|$)").sub(r"\1.", text)
     return text.upper() if style.case == "upper" else text
 
 

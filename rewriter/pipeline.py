@@ -33,6 +33,7 @@ from rewriter.joins import (
     why_sewn,
 )
 from rewriter.leadin import read_lead_in
+from rewriter.leftovers import note_leftovers
 from rewriter.linked import leaning_edits, linked_edits, matching_edits, refuse_other_words
 from rewriter.materials import notion_edits
 from rewriter.options import Changes, Options, Shoulders
@@ -136,6 +137,7 @@ def rework(source: SourceText, options: Options) -> Rework:
     note_spacing(draft, work.revisions, work.notes)
     proofs = {name: outcome.proofs for name, outcome in work.outcomes.items()}
     note_stated(draft, work.revisions, proofs, edits, work.notes)
+    note_leftovers(draft, edits, output, work.notes)
     if options.exact_live:
         note_gained_rows(work.revisions, work.notes)
     report = report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)

@@ -124,6 +124,32 @@ def references(
     return out
 
 
+# "FRONT: Work as given for back.": all of it, its neck too
+_THROUGHOUT = regex.compile(
+    r"(?i)\W*(?:(?:front|sides?)\s*[:.\u2013\u2014-]+\s*)?(?:(?:is|are|work(?:ed)?|make|made|knit(?:ted)?|exactly"
+    r"|all|it|this)\s+)*(?:in\s+(?:exactly\s+)?)?(?:(?:the\s+)?same\s+(?:way\s+)?(?:as|like)|exactly\s+(?:as|like)"
+    r"|as|like|to\s+match)\s+(?:(?:given|told|worked|for|on|the|of)\s+)*(?P<piece>back|front)"
+    r"(?:\s+(?:throughout|exactly|all\s+through|in\s+every\s+way))?\W*"
+)
+
+
+def told_for_others(
+    document: Document, statements: Sequence[Statement | None], piece: str, piece_at: int | None
+) -> bool:
+    """Say whether another piece has both its shoulders, and the neck between, from the words of this one."""
+    whole = any(
+        s.piece_at != piece_at
+        and s.piece in ("front", "back")
+        and not s.heading
+        and (found := _THROUGHOUT.fullmatch(s.text)) is not None
+        and found["piece"].lower() == piece
+        for s in document.sentences
+    )
+    return whole or any(
+        not (r.one_edge or r.apart) for r in references(document, statements, piece, piece_at)
+    )
+
+
 def _divides(statement: Statement) -> bool:
     """Say whether a sentence binds off the centre, or says that each side is worked by itself."""
     for frame in statement.frames:

@@ -33,6 +33,7 @@ from rewriter.placing import (
 )
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
+from rewriter.references import told_for_others
 from rewriter.respace import Moved, spaced
 from rewriter.rowframes import is_stepped
 from rewriter.shapingmodel import Shaping
@@ -151,7 +152,7 @@ def _paragraph(
         options=options,
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
         inner=_inner(finding, source),
-        neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
+        neck=neck_of(draft, finding),
         numbered_from=_first_number(passage, finding.lead_in, last, plan),
         first_has_number=number_after(passage, last) is None,
         with_note=with_note,
@@ -173,7 +174,8 @@ def _paragraph(
     else:
         lines = write(job)
     if rest:
-        if rest[0].isdigit():
+        rest = _WHEN.sub("", rest)
+        if _TOLD_LEFT.match(rest):
             lines[-1] = _TOTAL.sub(".", lines[-1])  # "33 sts left for neck, bind off" says it
         lines.append(rest[0].upper() + rest[1:] if style.case == "sentence" else rest)
     if sign:
@@ -286,6 +288,9 @@ _CUTS_YARN = regex.compile(
     r"(?i)\s*(?:then\s+)?(?:break|cut)\s+(?:off\s+)?(?:the\s+)?(?:yarn|wool|thread)\b"
 )
 _RUN_IN_LOWER = regex.compile(r":[*_]{0,3}[ \t]+[a-z]\Z")
+# "..., when there will be 34 sts left": the link to the steps, and the count that the last row says too
+_WHEN = regex.compile(r"(?i)^(?:when|until|whereupon|so\s+that|after\s+which)\s+(?=\d|there\b)")
+_TOLD_LEFT = regex.compile(r"(?i)(?:there\s+(?:will\s+be|are|remain)\s+)?\d")
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
@@ -380,6 +385,16 @@ def _names(draft: Draft, plan: Plan) -> tuple[str, ...]:
     """Return the draft's names of its sizes; where a row leaves out a size in brackets it counts them."""
     sloped = all(len(s.rows) > 1 for edges in plan.steps for s in edges)
     return own_names(draft.sizes.labels, draft.document.source.text) if sloped else ()
+
+
+def neck_of(draft: Draft, finding: Finding) -> str:
+    """Return the piece whose neck lies between the shoulders; none where the words serve two pieces."""
+    passage = finding.passage
+    if passage.piece == "back and front":
+        return ""
+    own = "front" if "front" in passage.piece else "back"
+    others = told_for_others(draft.document, draft.statements, own, passage.piece_at)
+    return "" if others else own
 
 
 def _inner(finding: Finding, source: str) -> str:

@@ -49,20 +49,30 @@ class SizeReader:
 
     def _only(self, parts: Sequence[Part]) -> tuple[tuple[int, ...] | None, Sequence[Part]]:
         start = next((i for i, p in enumerate(parts) if p.kind not in ("star", "link")), 0)
-        ordinals: list[int] = []
         for i, part in enumerate(parts[start : start + 60], start):
-            if part.kind == "ordinal":
-                ordinals.extend(part.numbers)
-            elif part.kind == "sizes_only":
-                named = ordinals or sizes_named(
+            if part.kind == "sizes_only":
+                named = self._ordinals(parts[start:i]) or sizes_named(
                     Span(parts[start].span.start, part.span.start).of(self.source), self.labels
                 )
                 if named:
                     return tuple(named), _after_colon(parts[i + 1 :])
                 return (None, _after_colon(parts[i + 1 :]) if _dashed(parts[i + 1 :]) else parts)
-            elif part.kind in VERBS - {"work"}:
+            if part.kind in VERBS - {"work"}:
                 break
         return None, parts
+
+    def _ordinals(self, parts: Sequence[Part]) -> list[int]:
+        """Return the sizes that ordinals name: "3rd and 4th", "6th to 9th"."""
+        out: list[int] = []
+        before = 0
+        for part in parts:
+            if part.kind != "ordinal":
+                continue
+            between = self.source[before : part.span.start].strip().lower()
+            run = len(part.numbers) == 1 and out and between in ("to", "-", "\u2013")
+            out += range(out[-1] + 1, part.numbers[0] + 1) if run else part.numbers
+            before = part.span.end
+        return out
 
     def _labelled(self, parts: Sequence[Part]) -> Sized | None:
         """Take "Shape shoulders, 2nd size:" off the front, or a list with dashes: "Size S (-, L):"."""
@@ -74,7 +84,7 @@ class SizeReader:
         size = next((i for i, p in enumerate(head) if p.kind == "size"), -1)
         if size < 0 or any(p.kind in VERBS for p in head):
             return None
-        ordinals = [n for p in head[:size] for n in p.numbers if p.kind == "ordinal"]
+        ordinals = self._ordinals(head[:size])
         if size and not ordinals:
             return None
         text = Span(head[0].span.start, parts[colon].span.start).of(self.source)

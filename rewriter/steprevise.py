@@ -24,6 +24,7 @@ from rewriter.revise import (
     edge_word,
     inner_edge,
     last_statement,
+    neck_of,
     number_after,
 )
 from rewriter.rowframes import is_note
@@ -200,7 +201,7 @@ def _job(
         options=options,
         edge=edge_word(passage, source),
         inner=inner_edge(passage, source),
-        neck="front" if "front" in passage.piece and passage.piece != "back and front" else "back",
+        neck=neck_of(draft, finding),
         numbered_from=_first_number(passage, shaping, plan, last, first_row),
         first_has_number=True,
         with_note=False,

@@ -226,7 +226,7 @@ class StepWriter(Writer):
         if len(known) < self.sizes:
             key = f"{key}_unknown"
         n = self.count(known) if known else ""
-        return self.case(self.say(key, n=n, neck=self.job.neck)) + "."
+        return self.case(self.say(key, n=n, neck=self._neck_named())) + "."
 
 
 def _taken(row: Row) -> int:

@@ -22,6 +22,9 @@ class Voice:
     """cut, or break."""
     needle: str = "yarn needle"
     """The needle that sews up."""
+    right: str = "right"
+    """The needle that takes the sts: right, right-hand, RH; `left` is the other."""
+    left: str = "left"
 
 
 PLAIN = Voice()
@@ -42,6 +45,8 @@ _YARN = regex.compile(
 )
 _BREAK = regex.compile(rf"(?i)\b(?P<cut>break|cut)\s+(?:off\s+)?(?:the\s+)?(?:{YARNS})\b")
 _NEEDLE = regex.compile(r"(?i)\b(?P<needle>(?:yarn|tapestry|darning|wool|sewing)[\s-]needle)s?\b")
+_HAND = regex.compile(r"\b(?P<hand>(?i:right(?:[\s-]hand)?)|RH|R\.H\.)\s+(?i:needle)")
+_LEFT = {"rh": ("RH", "LH"), "r.h.": ("R.H.", "L.H.")}
 
 
 @lru_cache(maxsize=16)
@@ -49,12 +54,16 @@ def measure_voice(source: str) -> Voice:
     """Return the voice of a draft."""
     the = _articled(_ARTICLE, source, _FEW)
     rows = _articled(_TO_THE, source, 1)
+    hand = _most(_HAND, "hand", source, PLAIN.right)
+    right, left = _LEFT.get(hand, (hand, hand.replace("right", "left")))
     return Voice(
         the="the " if the else "",
         to_the="the " if (the if rows is None else rows) else "",
         yarn=_most(_YARN, "yarn", source, PLAIN.yarn),
         cut=_most(_BREAK, "cut", source, PLAIN.cut),
         needle=_most(_NEEDLE, "needle", source, PLAIN.needle).replace("-", " "),
+        right=right,
+        left=left,
     )
 
 

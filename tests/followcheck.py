@@ -46,10 +46,14 @@ _PAIRS = {"rs": "ws", "ws": "rs", "k": "p", "p": "k", "st": "sts", "sts": "st"}
 def undefined(draft: str, replacements: Iterable[str]) -> list[Fault]:
     """Return the abbreviations in new text that the draft does not use and no edit explains.
 
-    A draft that uses one of a pair (RS and WS, k and p) is understood where the other is used.
+    A draft that uses one of a pair (RS and WS, k and p) is understood where the other is used, unless it
+    explains the one: then it would explain the other too.
     """
     own = {found.group().lower() for found in _SHORT.finditer(draft)}
-    own |= {_PAIRS[word] for word in own & _PAIRS.keys()}
+    one = {
+        w for w in own & _PAIRS.keys() if w not in _MEANS or not re.search(_MEANS[w], draft, re.I)
+    }
+    own |= {_PAIRS[word] for word in one}
     new = list(replacements)
     told = re.sub(r"\s+", " ", " ".join(new))
     out = []

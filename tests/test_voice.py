@@ -123,3 +123,86 @@ def test_a_graft_takes_the_needle_of_the_draft() -> None:
     draft = "MATERIALS\n2 needles; darning-needle; 2 holders\n\n" + BARE.format(neck=HELD, front="")
     output = rewrite(draft, Options(shoulders="graft")).output
     assert "thread the yarn in a darning needle; go through first st" in output
+
+
+SHARED = BARE.format(neck=CAST_OFF, front="FRONT\n{front}\n\n")
+
+
+@pytest.mark.parametrize(
+    ("front", "neck"),
+    [
+        ("Work as given for back.", "the neck"),
+        (
+            "Work until armholes measure 19 cm, ending with a WS row. 81 sts. Shape shoulders as for back.",
+            "the neck",
+        ),
+        ("Work as given for back to armholes, then straight for 8 rows.", "back neck"),
+    ],
+)
+def test_words_that_serve_two_pieces_name_no_piece(front: str, neck: str) -> None:
+    output = rewrite(SHARED.format(front=front), LIVE).output
+    assert f"Cast off 31 sts for {neck} and fasten off." in output
+    shoulder = "this shoulder and the neck" if neck == "the neck" else "left shoulder and neck"
+    assert f"Purl 56 sts ({shoulder}), turn." in output
+
+
+def test_one_text_for_back_and_front_names_neither() -> None:
+    draft = BARE.format(neck=CAST_OFF, front="").replace("BACK\n", "BACK AND FRONT (both alike)\n")
+    output = rewrite(draft, LIVE).output
+    assert "Cast off 31 sts for the neck and fasten off." in output
+    assert "(this shoulder and the neck), turn." in output
+
+
+# --- words that stay before the rows ------------------------------------------------------------------
+
+OPENINGS = [
+    ("For the shoulders, cast off", "For the shoulders:\nCounting from each armhole edge"),
+    (
+        "To slope the shoulders.\u2014Cast off",
+        "To slope the shoulders.\u2014Counting from each armhole",
+    ),
+    (
+        "Now the shoulders slope: cast off",
+        "Now the shoulders slope: counting from each armhole edge",
+    ),
+    (
+        "Still working both sides at once, cast off",
+        "Still working both sides at once, shape the shoulders:\nCounting from each armhole edge",
+    ),
+]
+
+
+@pytest.mark.parametrize(("told", "kept"), OPENINGS, ids=[told[:12] for told, _ in OPENINGS])
+def test_words_that_announce_the_shoulders_stay(told: str, kept: str) -> None:
+    draft = BARE.format(neck=HELD, front="").replace("Cast off 8", f"{told} 8")
+    assert kept in rewrite(draft).output
+
+
+def test_sts_to_work_are_no_count_of_sts_left() -> None:
+    draft = """LEFT FRONT
+1st row: K. 6 sts., m.st. 10.
+Work straight until armhole measures 19 cm, ending with a wrong side row.
+Cast off 8 sts. at beg. of next row and foll. alt. row. Work 1 row. Cast off 9 sts., m.st. to end: 10 sts.
+Continue in m.st. on these 10 sts. until band reaches to centre back of neck.
+"""
+    assert "Cast off 25 sts. (marker), work to end: 10 sts." in rewrite(draft).output
+
+
+def test_several_sizes_side_by_side_are_told_by_their_ends() -> None:
+    draft = """BACK
+Work in st st until armholes measure 19 cm, ending with a WS row.
+Cast off 8(8:8:8:8:8) sts at beg of next 4(4:4:6:6:6) rows. Cast off rem 31(33:35:37:39:41) sts.
+"""
+    report = rewrite(draft)
+    assert report.passages[0].status == "rewritten", report.diagnostics
+    assert "\n4th to 6th sizes only\nNext row (WS): DS, purl to last 16 sts" in report.output
+    again = rewrite(
+        draft.replace(
+            "Cast off 8(8:8:8:8:8) sts at beg of next 4(4:4:6:6:6) rows.",
+            """\
+1st to 3rd sizes only: Cast off 8 sts at beg of next 4 rows.
+4th to 6th sizes only: Cast off 8 sts at beg of next 6 rows.""",
+        )
+    )
+    assert again.passages[0].status == "rewritten", again.diagnostics
+    assert "\n4th to 6th sizes only\nNext row (WS): DS, purl to last 16 sts" in again.output

@@ -1,0 +1,78 @@
+"""Words that only the old steps needed: abbreviations, and what explains a 0 or a dash in a list of sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rewriter import regex
+from rewriter.diagnose import Notes
+from rewriter.edits import Edit, moved
+from rewriter.reading import Draft
+from rewriter.spans import Span
+
+# 'A "0" means that there are no sts', "where 0 is given, no sts ... are worked", "0 - no sts or rows"
+_EXPLAINED = regex.compile(
+    r"(?i)(?<![\d.,/])[\"'\u201c\u2018]?(?P<sign>0|[-\u2013\u2014])[\"'\u201d\u2019]?\s*"
+    r"(?:=|:|[\u2013\u2014-]|,|is\s+given,?|stands,?|appears,?|means?)?\s*(?:(?:means?|that|there|are|to|work|is)\s+)*"
+    r"(?:no(?:ne)?\s+(?:sts?|stitches|rows|times)|not\s+worked|nothing\s+is\s+worked|\W?skip)\b[^.;|\n]*"
+)
+# A list of sizes with a 0 or a dash in it: "0 (0, 4)", "6(6:0:0)", "- (-, M, L)", "(0) 4 (4)"
+_SIGN = {"0": r"0(?![\d.])", "-": r"[-\u2013\u2014]"}
+
+
+def note_leftovers(draft: Draft, edits: Sequence[Edit], output: str, notes: Notes) -> None:
+    """Name what the draft explains and the revised text has no longer, where the draft had it."""
+    if not edits:
+        return
+    source = draft.document.source.text
+    for found in _EXPLAINED.finditer(source):
+        span = Span(*found.span())
+        sign = "0" if found["sign"] == "0" else "-"
+        lists = _with_sign(sign)
+        if _used(lists, source, span) and not _used(lists, output, moved(edits, span)):
+            what = "0" if sign == "0" else "dash"
+            notes.remark(
+                "explained-in-vain",
+                f"no list of sizes has a {what} any more: what is said of it here may go",
+                span,
+            )
+    _note_abbreviations(draft, edits, output, notes)
+
+
+def _with_sign(sign: str) -> regex.Pattern[str]:
+    """Return what finds a list of sizes with that sign for one of them."""
+    one = _SIGN[sign]
+    item = rf"(?:\d+|{one})"
+    gap = r"\s*[,:;/\s-]\s*"
+    first = rf"{one}\s?[(\[]\s?{item}"
+    later = rf"[(\[](?:\s*{item}{gap})*\s*{one}\s*(?:[,:;/\-]\s*{item}|[)\]])"
+    return regex.compile_new(rf"(?<![\d.,]){first}|{later}")
+
+
+def _note_abbreviations(draft: Draft, edits: Sequence[Edit], output: str, notes: Notes) -> None:
+    """Name the abbreviations of the draft's list that the steps alone had."""
+    listed, source = draft.abbreviations, draft.document.source.text
+    if listed is None:
+        return
+    place = moved(edits, listed.span)
+    unused = []
+    for entry in listed.entries:
+        key = regex.sub(r"\(.*?\)|\.$", "", entry.key).strip()
+        if len(key) < 2:
+            continue
+        word = regex.compile_new(rf"(?i)(?<![\w&]){regex.escape(key)}(?:s|\b(?=\.)|(?![\w&]))")
+        if _used(word, source, listed.span) and not _used(word, output, place):
+            unused.append(entry)
+    if unused:
+        names = ", ".join(entry.key for entry in unused)
+        they = "this abbreviation is" if len(unused) == 1 else "these abbreviations are"
+        notes.remark(
+            "explained-in-vain",
+            f"{they} used nowhere any more and may go from the list: {names}",
+            unused[0].span,
+        )
+
+
+def _used(pattern: regex.Pattern[str], text: str, outside: Span) -> bool:
+    """Say whether a text has something outside one place of it."""
+    return any(m.end() <= outside.start or m.start() >= outside.end for m in pattern.finditer(text))
