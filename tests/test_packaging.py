@@ -47,7 +47,7 @@ def test_an_installed_wheel_rewrites_a_draft(wheel: Path, tmp_path: Path) -> Non
     venv.create(env)
     # the pip that is here installs into the new environment; byte code comes with the first run, and stays
     kept = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
-    pip = [
+    pip: list[str | Path] = [
         sys.executable,
         "-m",
         "pip",
