@@ -10,7 +10,7 @@ DEMO_TURN ?= german
 demo: $(READY)
 	@$(BIN)/python -m rewriter.demo --turn $(DEMO_TURN)
 
-# Types are checked beside the first tests, for each has but one process at times.
+# The types are checked while the tests run: on a first run that takes one process half a minute.
 test: $(READY) lint browser
 	@$(MAKE) --no-print-directory -j 2 types suite
 
