@@ -5,12 +5,19 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 DEMO_TURN ?= german
 
-.PHONY: browser demo test lint types measure bench guard office clean
+.PHONY: browser demo test suite lint types measure bench guard office clean
 
 demo: $(READY)
 	@$(BIN)/python -m rewriter.demo --turn $(DEMO_TURN)
 
-test: $(READY) lint types browser
+# The types are checked while the tests run: on a first run that takes one process half a minute.
+test: $(READY) lint browser
+	@$(MAKE) --no-print-directory -j 2 types suite
+
+# Byte code is kept, also where the environment says otherwise: each process that a test starts needs it.
+suite: export PYTHONDONTWRITEBYTECODE =
+suite: $(READY)
+	@$(BIN)/python -m compileall -q rewriter
 	$(BIN)/python -m pytest -n 2 -q
 
 measure: $(READY)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from rewriter.blocks import Block, markdown_blocks, text_blocks, wrap_width
 from rewriter.headings import read_heading
@@ -65,6 +65,15 @@ class Document:
 
 def split_document(source: SourceText) -> Document:
     """Cut a draft into blocks and sentences whose spans, with the gaps, cover every character."""
+    blocks, sentences, width = _cut(
+        SourceText(source.text, format=source.format, line_starts=source.line_starts)
+    )
+    return Document(source, blocks, sentences, width)
+
+
+@lru_cache(maxsize=2)
+def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], int | None]:
+    """Return blocks, sentences and width; the text revised last is cut again when it is a draft itself."""
     blocks = tuple(markdown_blocks(source) if source.format == "markdown" else text_blocks(source))
     width = wrap_width(source.text)
     markup = source.format == "markdown"
@@ -105,7 +114,12 @@ def split_document(source: SourceText) -> Document:
             sentences.append(
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
-    return Document(source, blocks, tuple(joined_items(sentences)), width)
+    return blocks, tuple(joined_items(sentences)), width
+
+
+def forget_document() -> None:
+    """Forget the texts that were cut last."""
+    _cut.cache_clear()
 
 
 def _in_piece(piece: str, topics: tuple[str, ...]) -> bool:

@@ -63,8 +63,9 @@ class LabelledReader(RowReader):
                 if row.acts and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is not None:
                     self.alternate = count == 1
                     self.last_step = len(self.rows) - 1
-        if (side_of_label := side_named(label.side)) and first < len(self.rows):
-            self.rows[first] = replace(self.rows[first], side=side_of_label)
+        named = side_named(label.side)
+        if named and first < len(self.rows) and self.rows[first].side != named:
+            self.rows[first] = replace(self.rows[first], side=named)
         if len(self.rows) - first > max(count, 1):
             return
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):

@@ -13,7 +13,6 @@ from functools import cache
 
 from rewriter.castonmodel import CastOnShaping
 from rewriter.dividedplan import DividedPlan
-from rewriter.document import split_document
 from rewriter.fabric import Fabric, knit
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping, centre_of, half_rows
@@ -22,14 +21,13 @@ from rewriter.labels import without_label
 from rewriter.needlehalves import sides_of
 from rewriter.needlemodel import Does, NeedleRow, Shoulder
 from rewriter.onesize import in_one_size
-from rewriter.passages import statements_of
 from rewriter.phrases import wording
 from rewriter.pipeline import Rework, reread
 from rewriter.planner import Plan
 from rewriter.revise import Revision
 from rewriter.rows import PLAIN, Kind, Row, Side, side_of
 from rewriter.shapingmodel import Shaping
-from rewriter.spans import Span, line_starts
+from rewriter.spans import Span
 from rewriter.twoballs import divided_parts
 
 _WORDS = re.compile(r"[a-z]{2,}")
@@ -41,13 +39,11 @@ def shoulders(work: Rework, size: int) -> tuple[Shoulder, ...]:
     Shoulders that are cast on, in pieces worked from the top, are left out.
     """
     output = work.report.output
-    source = replace(work.draft.document.source, text=output, line_starts=line_starts(output))
-    _, statements = statements_of(split_document(source), work.draft.sizes)
     out: list[Shoulder] = []
     for revision in work.revisions:
         if isinstance(revision.shaping, CastOnShaping):
             continue
-        _, inside = reread(revision, work.edits, statements, work.draft.sizes)
+        _, inside = reread(revision, work.edits, work.statements, work.draft.sizes)
         out += _shoulders(revision, inside, size, len(work.draft.sizes), output)
     return tuple(out)
 

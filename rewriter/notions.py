@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from rewriter import regex
@@ -73,6 +74,7 @@ _BLANK = regex.compile(
 )
 
 
+@lru_cache(maxsize=4)
 def find_abbreviations(text: str) -> Abbreviations | None:
     """Return the list of abbreviations of a draft, or None for none in a form that is known."""
     title = _TITLE.search(text)

@@ -73,6 +73,8 @@ class _Work:
     notes: Notes
     outcomes: dict[str, Outcome] = field(default_factory=dict)
     revisions: list[Revision] = field(default_factory=list)
+    reread: Sequence[Statement | None] = ()
+    """The sentences of the text that was proven last."""
 
 
 CONVERTIBLE = "can be turned into short rows: use rewrite"
@@ -113,6 +115,8 @@ class Rework:
     """The passages that were rewritten and proven, in text order."""
     edits: tuple[Edit, ...]
     report: Report
+    statements: tuple[Statement | None, ...]
+    """The sentences of the revised draft, as they were read for the proof; none where nothing changed."""
 
 
 def rework(source: SourceText, options: Options) -> Rework:
@@ -141,7 +145,7 @@ def rework(source: SourceText, options: Options) -> Rework:
     if options.exact_live:
         note_gained_rows(work.revisions, work.notes)
     report = report_of(draft, options, work.outcomes, work.revisions, edits, work.notes, output)
-    return Rework(draft, tuple(work.revisions), tuple(edits), report)
+    return Rework(draft, tuple(work.revisions), tuple(edits), report, tuple(work.reread))
 
 
 def _warn_of_sides_that_lean(work: _Work) -> None:
@@ -296,6 +300,7 @@ def _prove_all(work: _Work) -> tuple[list[Edit], str]:
         failed = _failures(work, edits, output)
         if not failed:
             return edits, output
+        work.reread = ()
         live = any(r.plan.join != "sewn" for r in work.revisions)
         for revision, why in failed:
             work.outcomes[revision.finding.id] = Outcome(
@@ -338,6 +343,7 @@ def _failures(work: _Work, edits: Sequence[Edit], output: str) -> list[tuple[Rev
     revised = replace(source, text=output, line_starts=line_starts(output))
     document, statements = statements_of(split_document(revised), work.draft.sizes)
     passages = find_passages(document, statements)
+    work.reread = statements
     failed: list[tuple[Revision, str]] = []
     for revision in work.revisions:
         try:

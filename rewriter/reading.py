@@ -15,7 +15,7 @@ from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
 from rewriter.centrestep import centre_step, spelled_out
 from rewriter.counts import count_before
 from rewriter.dividing import Divided
-from rewriter.document import Document, split_document
+from rewriter.document import Document, forget_document, split_document
 from rewriter.doubt import Unread
 from rewriter.doubts import doubt_what_stands_beside
 from rewriter.evidence import Evidence, PassageKind, kind_of
@@ -121,7 +121,9 @@ def read_draft(source: SourceText, options: Options, sizes: Sizes | None = None)
 def forget_drafts() -> None:
     """Forget the drafts that were read last, so that each is read as if it were new."""
     _read_once.cache_clear()
+    find_abbreviations.cache_clear()
     forget_lists()
+    forget_document()
 
 
 class _Answered(NamedTuple):

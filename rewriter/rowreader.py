@@ -48,8 +48,8 @@ class RowReader(TurnReader):
 
     def _act(self, frame: Frame, row: Row, acts: list[Act]) -> Row:
         verb = frame.verb
-        if frame.edge and verb != "decrease":
-            row = replace(row, edge=frame.edge)
+        if (edge := frame.edge) and edge != row.edge and verb != "decrease":
+            row = replace(row, edge=edge)
         if (facing := frame.one("side")) and not row.side:
             row = replace(row, side=side_named(facing.side))
         if verb == "hold" and acts[-1:] == [bind_off(None)] and "holder" not in frame.parts:
@@ -82,7 +82,8 @@ class RowReader(TurnReader):
                 row = replace(row, until=self._value(extent.amount))
             elif self.dividing and frame.amount:
                 row = replace(row, until=self._count(frame))
-            row = replace(row, word=frame.concept)
+            if row.word != frame.concept:
+                row = replace(row, word=frame.concept)
         elif verb == "turn" and not acts:
             self.turn_last_row()
         elif verb == "turn":

@@ -6,8 +6,9 @@ row before it (the edge that row reached, or the place where it turned). Counts 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields
 from enum import Enum
+from operator import attrgetter
 from typing import Literal
 
 from rewriter.spans import Span
@@ -106,8 +107,11 @@ class Row:
 
     def with_acts(self, *acts: Act) -> Row:
         """Return the row with other acts."""
-        return replace(self, acts=acts)
+        return Row(acts, *_ALL_BUT_ACTS(self))
 
+
+_ALL_BUT_ACTS = attrgetter(*(field.name for field in fields(Row)[1:]))
+"""What `replace` looks up one by one; most rows that are changed get other acts."""
 
 WORK_ALL = Act(Kind.WORK)
 TURN = Act(Kind.TURN)

@@ -8,8 +8,10 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
+from rewriter.formats import open_draft
+from rewriter.formats.outcome import write_revised
 from rewriter.options import Options
-from rewriter.pipeline import rewrite_bytes
+from rewriter.pipeline import Rework, rework, rewrite_text
 from rewriter.report import Report
 
 CORPUS = Path(__file__).parent.parent / "corpus_synthetic"
@@ -56,10 +58,29 @@ class _Wish:
 
 def rewritten(path: Path, options: Options | None = None) -> tuple[Report, bytes]:
     """Return a draft of the corpus rewritten; what was made last is kept for the tests that follow."""
+    return _rewritten(_wish(path, options))
+
+
+def reworked(path: Path, options: Options | None = None) -> Rework:
+    """Return a rewriting of a draft into short rows with all that it was made from, likewise kept."""
+    return _reworked(_wish(path, options))
+
+
+def _wish(path: Path, options: Options | None) -> _Wish:
     options = options or Options()
-    return _rewritten(_Wish(path, options, repr(options)))
+    return _Wish(path, options, repr(options))
 
 
 @lru_cache(maxsize=64)
 def _rewritten(wish: _Wish) -> tuple[Report, bytes]:
-    return rewrite_bytes(wish.path.read_bytes(), wish.path.name, wish.options)
+    draft = open_draft(wish.path.read_bytes(), wish.path.name)
+    if wish.options.to == "steps":
+        report = rewrite_text(draft.source, wish.options)
+    else:
+        report = _reworked(wish).report
+    return report, write_revised(draft, report, None, "tracked", "")
+
+
+@lru_cache(maxsize=64)
+def _reworked(wish: _Wish) -> Rework:
+    return rework(open_draft(wish.path.read_bytes(), wish.path.name).source, wish.options)

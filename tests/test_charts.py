@@ -30,7 +30,7 @@ from rewriter.rows import PLAIN, WORK_ALL, Edge, Row, Side, bind_off
 from rewriter.source import read_source
 from rewriter.spans import Span
 from rewriter.twin import Steps, keep_live_exact, keep_live_neck_held, twin
-from tests.drafts import CORPUS
+from tests.drafts import CORPUS, reworked
 
 SVG = "{http://www.w3.org/2000/svg}"
 RATIO = Ratio(Fraction(11, 15), "22 sts and 30 rows to 10 cm", False)
@@ -54,7 +54,7 @@ def draft(name: str) -> Path:
 def worked(name: str, shoulders: Shoulders = "sewn", respace: bool = False) -> Rework:
     path = draft(name)
     options = Options(shoulders=shoulders, respace=respace)
-    return rework(read_source(path.read_bytes(), path.name), options)
+    return reworked(path, options)
 
 
 def picture(name: str, size: int, piece: str | None = None, order: bool = False) -> Drawing:
@@ -205,7 +205,7 @@ def test_markers_hang_where_the_words_place_them() -> None:
     ]  # fmt: skip
     assert [m.place for m in front.markers] == [7, 14]
     path = draft("uk-saltmarsh-pullover")
-    work = rework(read_source(path.read_bytes(), path.name), Options(markers=False))
+    work = reworked(path, Options(markers=False))
     assert not charts_of(work, 0)[0].markers
 
 

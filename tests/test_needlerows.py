@@ -11,9 +11,7 @@ from rewriter.needlemodel import Shoulder
 from rewriter.needlerows import shoulders
 from rewriter.onesize import in_one_size
 from rewriter.options import Options, Shoulders
-from rewriter.pipeline import rework
-from rewriter.source import read_source
-from tests.drafts import CORPUS
+from tests.drafts import CORPUS, reworked
 
 DRAFTS = [
     path
@@ -63,10 +61,7 @@ def begun_with(shoulder: Shoulder, found: Sequence[Shoulder]) -> set[int | None]
 def test_the_rows_of_the_first_and_last_size_use_up_the_shoulder(
     path: Path, join: Shoulders
 ) -> None:
-    work = rework(
-        read_source(path.read_bytes(), path.name),
-        Options(shoulders=join),
-    )
+    work = reworked(path, Options(shoulders=join))
     for size in sorted({0, len(work.draft.sizes) - 1}):
         found = shoulders(work, size)
         passages = {p.id: p for p in work.report.passages}

@@ -27,7 +27,7 @@ from rewriter.worksheetcharts import charts_of
 from rewriter.worksheethead import needs, without_heading
 from rewriter.worksheetmodel import NoSheet, Worksheet
 from rewriter.worksheetpage import worksheet_page, worksheet_pdf
-from tests.drafts import CORPUS
+from tests.drafts import CORPUS, reworked
 
 SAMPLE = Path(str(files("rewriter.samples") / "tarn-pullover.md"))
 DRAFTS = [
@@ -54,7 +54,7 @@ WAYS: list[tuple[Turn, Shoulders]] = [
 
 
 def work_of(path: Path, options: Options) -> Rework:
-    return rework(read_source(path.read_bytes(), path.name), options)
+    return reworked(path, options)
 
 
 def sheet_of(path: Path, options: Options = PLAIN, size: int = -1) -> Worksheet:
