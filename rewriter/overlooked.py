@@ -108,7 +108,8 @@ _AS_ELSEWHERE = regex.compile(
 
 _BINDS = regex.compile(lexicon().patterns["BIND_OFF"])
 _SHARES = regex.compile(
-    rf"(?<![\w-])(?:[2-9]|{'|'.join(w for w, n in lexicon().numbers.items() if 1 < n < 10)})\s+"
+    rf"(?<![\w-])(?:[2-9]|(?:a )?few|several|some"
+    rf"|{'|'.join(w for w, n in lexicon().numbers.items() if 1 < n < 10)})\s+"
     rf"{lexicon().patterns['SHARES']}"
     r"|(?<![\w-])in\s+(?:halves|thirds|quarters)(?![a-z])"
 )

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rewriter.dividing import holds_first, is_dividing, only_fastens_off, stop_of_divided
+from rewriter.dividing import (
+    holds_first,
+    is_dividing,
+    joins_and_matches,
+    only_fastens_off,
+    rejoins,
+    stop_of_divided,
+)
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
 from rewriter.rowframes import is_note, is_stepped
@@ -213,6 +220,20 @@ def _heads_dividing_row(
     return headed and then is not None and is_dividing(then)
 
 
+def _heads_side(
+    document: Document, statements: Sequence[Statement | None], divides: int, at: int
+) -> bool:
+    """Say whether a heading is that of one side of a neck: right behind the row at `divides`, or where
+    the yarn is rejoined ("Left shoulder").
+    """
+    sentences = document.sentences
+    if not sentences[at].heading or sentences[at].piece_at != sentences[divides].piece_at:
+        return False
+    then = statements[at + 1] if at + 1 < len(statements) else None
+    again = then is not None and (rejoins(then) or joins_and_matches(then) is not None)
+    return again or at == divides + 1
+
+
 def _end_of_divided(
     document: Document, statements: Sequence[Statement | None], at: int
 ) -> int | None:
@@ -229,12 +250,7 @@ def _end_of_divided(
         return stop_of_divided(statements, at)
     if not is_dividing(statement):
         return None
-    sentences = document.sentences
-    kept = [
-        i
-        for i in range(at, len(statements))
-        if not sentences[i].heading or sentences[i].piece_at != sentences[at].piece_at
-    ]
+    kept = [i for i in range(at, len(statements)) if not _heads_side(document, statements, at, i)]
     stop = stop_of_divided([statements[i] for i in kept], 0)
     return None if stop is None else kept[stop - 1] + 1
 
