@@ -46,10 +46,11 @@ def ending_edits(
     """Say where the straight rows before a one-edged shoulder end, if the draft says it nowhere.
 
     The steps stood on the rows that begin at the outer edge, which told where to stop; the first short
-    row is the row before. `inner` is what the draft calls the edge where that row begins.
+    row is the row before. `inner` is what the draft calls the edge where that row begins: it is
+    named where the side of the work is not known.
     """
     lead, first, source = finding.lead_in, shaping.first_side, draft.document.source.text
-    if shaping.two_edged or first is None or lead.span is None or not lead.length:
+    if shaping.two_edged or lead.span is None or not lead.length:
         return []
     told = any(m.fact not in ("about", "relative") for m in lead.mentions)
     if told or lead.absorbed or finding.passage.lead or finding.before is not None:
@@ -59,8 +60,9 @@ def ending_edits(
         return []
     table = wording()["lead"]
     edge = _AT_EDGE.search(source)
-    if edge is not None and not _WITH_ROW.search(source) and not _FACING.search(source):
-        place = table["edge"].format(the=edge["article"] or "", inner=inner)
+    if first is None or (edge and not _WITH_ROW.search(source) and not _FACING.search(source)):
+        the = (edge["article"] or "") if edge else style.voice.the
+        place = table["edge"].format(the=the, inner=inner)
     else:
         place = with_row(source, style, first)
     said = finished(table["ending"].format(place=place), style)

@@ -43,26 +43,33 @@ def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list
     return [Edit(Span(at, at), words, "abbreviation", finding.id)]
 
 
-_SIDES = (("RS", "WS", "wrong side"), ("WS", "RS", "right side"))
-"""A side that a list explains, the other one, and what that means."""
+_PAIRS = (
+    ("RS", "WS", "wrong side"),
+    ("WS", "RS", "right side"),
+    ("k", "p", "purl"),
+    ("p", "k", "knit"),
+)
+"""A side or stitch that a list explains, the other one, and what that means."""
 
 
 def side_edits(draft: Draft, edits: Sequence[Edit]) -> list[Edit]:
-    """Return the edits with the other side explained where the list has but one and the new text both."""
+    """Return the edits with the other side, or p beside k, explained where the new text alone has it."""
     found, source = draft.abbreviations, draft.document.source
     if found is None or not edits:
         return list(edits)
     out = list(edits)
     new = " ".join(e.replacement for e in edits)
-    for known, other, means in _SIDES:
-        used = regex.search(rf"(?i)\b{other}\b", new)
+    for known, other, means in _PAIRS:
+        used = regex.search(rf"(?i)(?<![\w&'\u2019]){other}(?![\w&])", new)
         if (
             used is None
             or not found.defines(known)
             or regex.search(rf"(?i)\b{other}\b", source.text)
         ):
             continue
-        key = used.group()
+        own = next(e.key for e in found.entries if e.key.lower().rstrip(".") == known.lower())
+        key = used.group().lower() if own.islower() else used.group().upper()
+        key += "." if own.endswith(".") else ""
         at, words = entry_text(found, key, means.upper() if new.isupper() else means, source.text)
         beside = next((e for e in out if e.why == "abbreviation" and e.span.start == at), None)
         if beside is None:

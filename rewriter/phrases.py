@@ -152,23 +152,25 @@ class Phrases:
         """Return "3rd and 4th sizes only", or "sizes L and XL only" by the draft's own names."""
         key = "only" if not self.job.names else "only_named"
         size = _size_word(group)
-        sizes = self._run(group, self.job.ordinals) or self._names(group)
-        return str(self.wording["rows"][key].format(sizes=sizes, size=size))
+        return str(self.wording["rows"][key].format(sizes=self._names(group, runs=True), size=size))
 
-    def _run(self, group: Sequence[int], names: Sequence[str]) -> str:
-        """Return "6th to 9th" for more than two sizes side by side, told by these names."""
-        if self.job.names and names is self.job.ordinals:
-            return ""
-        if len(group) < 3 or group[-1] - group[0] != len(group) - 1:
-            return ""
-        ends = {"first": names[group[0]], "last": names[group[-1]]}
-        return str(self.wording["rows"]["run_of_sizes"].format(**ends))
-
-    def _names(self, group: Sequence[int]) -> str:
-        if self.job.names and (run := self._run(group, self.job.names)):
-            return run
-        names = [(self.job.names or self.job.ordinals)[i] for i in group]
-        return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    def _names(self, group: Sequence[int], *, runs: bool = False) -> str:
+        """Return "1st, 2nd and 5th", or "S to L"; with `runs` "1st to 4th and 6th" too."""
+        names = self.job.names or self.job.ordinals
+        out: list[str] = []
+        at = 0
+        while at < len(group):
+            end = at
+            while end + 1 < len(group) and group[end + 1] == group[end] + 1:
+                end += 1
+            whole = at == 0 and end == len(group) - 1
+            if end - at > 1 and (whole if self.job.names else runs):
+                ends = {"first": names[group[at]], "last": names[group[end]]}
+                out.append(self.wording["rows"]["run_of_sizes"].format(**ends))
+            else:
+                out += [names[i] for i in group[at : end + 1]]
+            at = end + 1
+        return out[0] if len(out) == 1 else f"{', '.join(out[:-1])} and {out[-1]}"
 
     def listed(self, values: Sequence[int]) -> str:
         if len(set(values)) == 1 and 1 < values[0] <= self.style.words_up_to:

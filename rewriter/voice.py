@@ -46,7 +46,8 @@ _YARN = regex.compile(
 _BREAK = regex.compile(rf"(?i)\b(?P<cut>break|cut)\s+(?:off\s+)?(?:the\s+)?(?:{YARNS})\b")
 _NEEDLE = regex.compile(r"(?i)\b(?P<needle>(?:yarn|tapestry|darning|wool|sewing)[\s-]needle)s?\b")
 _HAND = regex.compile(r"\b(?P<hand>(?i:right(?:[\s-]hand)?)|RH|R\.H\.)\s+(?i:needle)")
-_LEFT = {"rh": ("RH", "LH"), "r.h.": ("R.H.", "L.H.")}
+_SHORT = {"rh": ("RH", "LH"), "r.h.": ("R.H.", "L.H.")}
+"""Both needles in short; the left one's word is taken where the draft has that too."""
 
 
 @lru_cache(maxsize=16)
@@ -55,7 +56,9 @@ def measure_voice(source: str) -> Voice:
     the = _articled(_ARTICLE, source, _FEW)
     rows = _articled(_TO_THE, source, 1)
     hand = _most(_HAND, "hand", source, PLAIN.right)
-    right, left = _LEFT.get(hand, (hand, hand.replace("right", "left")))
+    right, left = _SHORT.get(hand, (hand, hand.replace("right", "left")))
+    if left not in source and hand in _SHORT:
+        left = PLAIN.left
     return Voice(
         the="the " if the else "",
         to_the="the " if (the if rows is None else rows) else "",

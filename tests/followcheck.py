@@ -37,8 +37,8 @@ _MEANS = {
     "sl": r"sl 1: after turning",
     "ws": r"WS\W{1,4}wrong side",
     "rs": r"RS\W{1,4}right side",
-    "p": r"p\.?\W{1,4}purl",
-    "k": r"k\.?\W{1,4}knit",
+    "p": r"(?<!\w)p\.?\W{1,4}purl",
+    "k": r"(?<!\w)k\.?\W{1,4}knit",
 }
 _PAIRS = {"rs": "ws", "ws": "rs", "k": "p", "p": "k", "st": "sts", "sts": "st"}
 

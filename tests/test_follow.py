@@ -97,6 +97,9 @@ def test_the_scan_sees_words_defined_nowhere() -> None:
         "k",
     ]
     assert undefined("K 8 sts.", ["DS = double st: ...", "DS, p to end."]) == []
+    listed = "RS = right side. Next row (RS): Cast off 8 sts."
+    assert [f.found for f in undefined(listed, ["Next row (WS): cast off."])] == ["WS"]
+    assert undefined(listed, ["; WS = wrong side", "Next row (WS): cast off."]) == []
 
 
 # --- the classes -------------------------------------------------------------------------------------

@@ -240,3 +240,24 @@ def test_a_row_that_a_sentence_announces_stays_behind_it(told: str, last: str) -
     lead = "Straight in st st until armhole measures 20 cm, ending with a WS row."
     output = rewrite(LEFT.format(lead=lead, told=told)).output
     assert f"{last} On this front, end the straight rows" in output
+
+
+@pytest.mark.parametrize(
+    ("edge", "ending"),
+    [("armhole", "19 cm, ending at neck edge."), ("shoulder", "19 cm, ending at neck edge.")],
+)
+def test_a_length_alone_before_one_edge_without_a_side_names_the_edge(
+    edge: str, ending: str
+) -> None:
+    """The first short row ends at the outer edge, on whichever side of the work that is."""
+    draft = f"""FRONT
+Knit 25 sts, leave rem sts on a holder. Dec 1 st at neck edge on next 3 rows. 24 sts.
+Work until armhole measures 19 cm.
+Starting at {edge} edge, cast off 8 sts every other row 3 times.
+"""
+    report = rewrite(draft)
+    assert (
+        report.passages[0].first_side is None if hasattr(report.passages[0], "first_side") else True
+    )
+    assert ending in report.output
+    assert f"to last 8 sts at {edge} edge (marker), turn." in report.output

@@ -105,6 +105,11 @@ def test_the_needles_are_called_as_in_the_draft() -> None:
     assert (
         "K until there are 28 sts on RH needle (the 16 unworked shoulder sts and 12 more)" in output
     )
+    assert (
+        "place the new loop on the left needle beside that st" in output
+    )  # LH is explained nowhere
+    cabled = "CABLE\nSlip 3 sts, k3 from LH needle.\n\n" + DIVIDED
+    output = rewrite(cabled, Options(turn="shadow")).output
     assert "place the new loop on the LH needle beside that st" in output
 
 

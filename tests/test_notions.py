@@ -265,3 +265,17 @@ def test_a_list_that_has_one_side_gets_the_other(turn: Turn) -> None:
     assert "WS = " not in rewrite(text.replace("; RS = right side", ""), Options(turn=turn)).output
     known = text.replace("p = purl;", "p = purl; WS = wrong side;")
     assert rewrite(known, Options(turn=turn)).output.count("WS = wrong side") == 1
+
+
+def test_a_list_that_has_k_alone_gets_p() -> None:
+    given = "Abbreviations: beg = beginning; k = knit; st st = stocking stitch; WS = wrong side.\n"
+    text = given + (
+        "BACK\nWork in st st until armholes measure 19 cm, ending with a WS row. 81 sts.\n"
+        "Cast off 8 sts at beg of next 4 rows, k to end. Cast off rem 49 sts.\n"
+    )
+    output = rewrite(text.replace(", k to end", "")).output
+    listed, _, _ = output.partition("BACK")
+    assert "p = purl" not in listed  # the rows say knit and purl in words
+    text = text.replace(", k to end", "") + "BORDER\nCast on 81 sts, k to end.\n"
+    listed, _, _ = rewrite(text).output.partition("BACK")
+    assert listed.count("p = purl") == 1

@@ -206,3 +206,15 @@ Cast off 8(8:8:8:8:8) sts at beg of next 4(4:4:6:6:6) rows. Cast off rem 31(33:3
     )
     assert again.passages[0].status == "rewritten", again.diagnostics
     assert "\n4th to 6th sizes only\nNext row (WS): DS, purl to last 16 sts" in again.output
+
+
+def test_sizes_apart_are_named_with_their_runs() -> None:
+    draft = """BACK
+Work in st st until armholes measure 19 cm, ending with a WS row.
+Cast off 8 sts at beg of next 6(6:6:4:6) rows. Cast off rem 31(33:35:37:39) sts.
+"""
+    report = rewrite(draft)
+    assert report.passages[0].status == "rewritten", report.diagnostics
+    assert (
+        "\n1st to 3rd and 5th sizes only\nNext row (WS): DS, purl to last 16 sts" in report.output
+    )
