@@ -24,7 +24,10 @@ from rewriter.spans import Span
 from rewriter.style import Style, measure_style
 from rewriter.yarnends import ends_left
 
-_VERBS = r"(?:join|sew(?:\s+up)?|seam|weave|back[-\s]?stitch|oversew|stitch(?:\s+up)?|close|make)"
+_VERBS = (
+    r"(?:join|sew(?:\s+up)?|seam|weave|(?:back|mattress|whip|ladder)[-\s]?stitch|over(?:sew|cast)"
+    r"|stitch(?:\s+up)?|close|make)"
+)
 # "Join shoulder seams.", for both shoulders or one of them, and what is sewn in the same sentence.
 _SEAM = regex.compile(
     rf"(?i)(?:^|(?<=[.;:]\s)|(?<=\n))\s*(?P<lead>(?:using|with)\s[a-z\s-]{{4,24}},\s+)?(?P<verb>{_VERBS})\s+"

@@ -14,6 +14,7 @@ SIDES = {
 }
 """The right side's word and the wrong side's, by how a draft abbreviates them."""
 _SIDED = regex.compile(r"(?i)\b(?:right|wrong)[\s-]+sides?\b|\b[rw]\.?s\b")
+_EXPLAINED = regex.compile(r"(?i)\b[rw]\.?s\b\.?\W{1,4}(?:right|wrong)\s+side\b")
 _OUTSIDE = regex.compile(r"(?i)\boutsides?\b")
 
 
@@ -45,6 +46,8 @@ def side_words(source: str, measured: str, full: bool) -> SideWords:
     both = all(regex.search(rf"\b{word}\b", source) for word in SIDES[measured])
     told = SIDES["long" if full or not both else measured]
     right, wrong = SIDES[measured]
-    if measured == "long":
-        right, wrong = f"{right}s", f"{wrong}s"
+    if measured == "long" or (not both and _EXPLAINED.search(source)):
+        right, wrong = (
+            f"{side}s" for side in SIDES["long"]
+        )  # where one is explained, so must be the other
     return SideWords(told, (f"{told[0]} row", f"{told[1]} row"), (right, wrong))

@@ -131,12 +131,14 @@ def test_words_about_the_steps_go(told: str, after: str) -> None:
         ("Back-stitch the shoulders, then the sides.", " Back-stitch the sides.\n"),
         ("Close the shoulder seams.", "until all sts are used up.\n"),
         ("Join shoulders by backstitch.", "until all sts are used up.\n"),
+        ("Mattress-stitch the shoulder seams.", "until all sts are used up.\n"),
+        ("Overcast both shoulders, then the sides.", " Overcast the sides.\n"),
         ("Make the shoulder seams, matching the steps.", "until all sts are used up.\n"),
     ],
 )
 def test_seams_in_other_words_are_joined_live(told: str, after: str) -> None:
     output = rewrite(f"{BACK}\nMAKING UP\n{told}\n", Options(shoulders="three-needle")).output
-    assert "three-needle cast-off across the 25 sts" in output
+    assert "three-needle cast-off from there to the neck across the 25 sts" in output
     assert output.endswith(after), output
 
 

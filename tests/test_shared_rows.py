@@ -120,7 +120,7 @@ Next row: BO rem 6 sts.
 def test_two_balls_each_row_tells_both_sides() -> None:
     assert rows(TWO_BALLS) == [
         "P to last 6 sts, turn",
-        "DS, k until there are 26 sts on right needle (the 6 unworked shoulder sts and 20 more), join second "
+        "DS, k until there are 26 sts on RH needle (the 6 unworked shoulder sts and 20 more), join second "
         "ball of yarn and BO center 19 sts, k to last 6 sts, turn",
         "DS, p to neck edge; on other side, BO 5, p to last 12 sts, turn",
         "DS, k to neck edge; on other side, BO 5, k to last 12 sts, turn",
