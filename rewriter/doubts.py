@@ -218,6 +218,8 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
             continue
         if not between and one.kind == "neck" and two.kind == "shoulder":
             continue  # the neck's steps, then the shoulder's, each with a name
+        if not second.followed and second.sentence.text.startswith("("):
+            continue  # "(Should you like a slope better, bind off each shoulder in two goes.)"
         apart = {"join", "hold", "decrease", "ending", "cast_on", "increase", "measures"}
         if is_dividing(first.statements[-1]):
             apart -= {"hold"}  # what is held is the other side: these steps go on with this one

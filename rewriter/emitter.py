@@ -349,9 +349,10 @@ def wrap(
 ) -> list[str]:
     """Break lines to the width of a hard-wrapped draft, in characters.
 
-    The first line begins at `column` and has no indent.
+    The first line begins at `column` and has no indent; a bullet stands before the first line of each.
     """
     out: list[str] = []
+    hanging = regex.sub(r"[^\s>]", " ", indent)
     for i, line in enumerate(lines):
         parts = [line]
         if width is not None:
@@ -366,5 +367,5 @@ def wrap(
             )
             parts[0] = parts[0][len(lead) :]
             parts = [part.replace(_KEPT, " ") for part in parts]
-        out.append(("" if i == 0 else indent) + (newline + indent).join(parts))
+        out.append(("" if i == 0 else indent) + (newline + hanging).join(parts))
     return out

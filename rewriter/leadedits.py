@@ -94,7 +94,10 @@ def move_mention(
     if mention.fact in ("relative", "about"):
         return []
     if mention.fact in ("rows", "count"):
-        fewest = 1 if max(mention.values) > 1 else 2  # "work 3(1-1-1) rows": none in some sizes
+        # "work 3(1-1-1) rows": none in some sizes; "after row no. 3(1-1-1)" leaves none
+        named = source[max(0, mention.span.start - 14) : mention.span.start]
+        counted = regex.search(r"(?i)\brow\s*(?:no\W*)?\Z", named) is None
+        fewest = 1 if max(mention.values) > 1 and counted else 2
         if by < 0 and min(mention.values) < fewest:
             raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
         return changed_by(source, mention.span, by, finding.id, "lead-in")

@@ -107,14 +107,15 @@ class SizeReader:
         )
 
     def _apart(self, parts: Sequence[Part]) -> list[Sized]:
-        starts = [
-            (i, sizes, rest)
-            for i in range(len(parts))
-            if _stands_apart(parts[:i])
-            for found in (self._headed(parts, i) or self._named_at(parts, i),)
-            if found
-            for sizes, rest in (found,)
-        ]
+        starts: list[tuple[int, tuple[int, ...], Sequence[Part]]] = []
+        told_from = 0
+        for i in range(len(parts)):
+            if i < told_from or not _stands_apart(parts[:i]):
+                continue  # the sign of an item, and the size behind it, are one
+            found = self._headed(parts, i) or self._named_at(parts, i)
+            if found:
+                starts.append((i, *found))
+                told_from = len(parts) - len(found[1])
         if len(starts) < 2 or not all(sizes for _, sizes, _ in starts[:-1]):
             return []
         told = sorted(n for _, sizes, _ in starts for n in sizes if sizes != OTHERS)

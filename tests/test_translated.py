@@ -47,7 +47,7 @@ def test_a_neck_bound_off_with_the_first_step_is_spelled_out_for_both_halves(nec
     assert steps(report) == [(7, 7, 7), (8, 8, 8), (9, 9, 9)]
     rows = [line for line in report.output.splitlines() if line.startswith("Next row")]
     # row 0 waits for 7 sts at one edge, works 14 to the neck and 5 that go at the neck
-    assert rows[0] == "Next row: Work to last 7 (8) 9 sts at armhole edge, turn."
+    assert rows[0] == "Next row: Work to last 7 (8) 9 sts, turn."
     assert "until there are 26 (29) 32 sts on right needle (the 7 (8) 9 unworked" in rows[1]
     assert "bind off the middle 24 (26) 28 sts, work to last 7 (8) 9 sts, turn." in rows[1]
     # the half that goes on has its neck step 2 rows after the centre, the one that waits in the row behind it
