@@ -21,7 +21,7 @@ _SIGN = rf"(?:[*+{BULLETS}\u2013\u2014-]\s+)?"
 _SIZE = r"(?:for\s+)?(?:the\s+)?(?:sizes?\s+[\w/]{1,9}|(?:\d{1,2}(?:st|nd|rd|th)|first|second)\s+size)\s*:"
 _BARE = (
     r"(?:\d{2,3}\s?[/-]\s?\d{2,3}|\d{2,3}(?=[*_]*\s?:\s?\d{1,2}\s?(?:x|times))"
-    r"|x{0,3}[sml]|\dx[sl]?)[*_]*\s?:"
+    r"|\d{1,2}(?:\s?-\s?\d{1,2})?\s?(?:years?|yrs?|months?|mths?)|x{0,3}[sml]|\dx[sl]?)[*_]*\s?:"
 )
 # "a) ...", "Size M: ..." or "34/36: ...": an item for one size.
 _FIRST = regex.compile(rf"(?i){_SIGN}[*_]*(?:a\)|{_SIZE}|{_BARE})")
