@@ -76,7 +76,7 @@ def grammar_text() -> str:
     )
     # "and the same on the foll alt row"
     words["SAME_NUMBER"] = (
-        rf"(?:{words['SAME_NUMBER']}|(?<!(?:at|in|on)\s+)(?<![a-z])the\s+same"
+        rf"(?:{words['SAME_NUMBER']}|(?<!(?:at|in|on)\s+)(?<![a-z])(?:the\s+same|likewise)"
         r"(?=\s+(?:at|on)\s+(?:the\s+)?(?:beg(?:inning)?|start|foll(?:owing)?|next|2nd|second)(?![a-z])))"
     )
     amount = amount_pattern()

@@ -36,7 +36,8 @@ def _has_steps(statement: Statement) -> bool:
         if back and frame.edge in ("armhole", "shoulder", "side"):
             return True  # "bind off at shoulder edge 5 sts, k back, bind off 5 sts"
         first_of_row = i == 0 or frames[i - 1].verb in ("turn", "ending")
-        first_of_row = first_of_row or not any(f.verb for f in frames[:i])  # behind a height
+        behind_height = frame.edge != "neck" and not any(f.verb for f in frames[:i])
+        first_of_row = first_of_row or behind_height
         if first_of_row and (
             statement.label or (i + 1 < len(frames) and frames[i + 1].verb == "work")
         ):
