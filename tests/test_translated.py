@@ -317,6 +317,5 @@ The remaining 38 (40) 42 sts are put on a thread.
 )
 def test_portions_that_are_not_told_are_asked_about(told: str) -> None:
     found = rewritten(PORTIONS.format(told=told)).passages
-    (asked,) = [p for p in found if p.status == "question"]
-    assert "how many in each" in (asked.reason or "")
+    assert any("how many in each" in (p.reason or "") for p in found if p.status == "question")
     assert not [p for p in found if p.status == "rewritten"]
