@@ -152,6 +152,9 @@ def _doubt_steps_in_dividing_rows(draft: Draft) -> None:
             )
 
 
+_IN_BRACKETS = regex.compile(r"\s*[(\[].*[)\]]\W*", regex.S)
+
+
 def _doubt_broken_shoulders(draft: Draft) -> None:
     """Doubt two runs of steps under one heading: the words between them may belong to the shaping."""
     starts = [s.span.start for s in draft.document.sentences]
@@ -163,6 +166,10 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         between = list(zip(draft.document.sentences[inside], draft.statements[inside], strict=True))
         if first.piece_at != second.piece_at or any(s.heading for s, _ in between):
             continue
+        if any(
+            not p.followed and _IN_BRACKETS.fullmatch(p.sentence.view.text) for p in (first, second)
+        ):
+            continue  # "(If you would sooner have a slope, cast off in two goes.)" goes on with nothing
         if not between and one.kind == "neck" and two.kind == "shoulder":
             continue  # the neck's steps, then the shoulder's, each with a name
         apart = {"join", "hold", "decrease", "ending", "cast_on", "increase", "measures"}
