@@ -16,6 +16,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.leadapart import is_for_some, read_apart, sizes_for
 from rewriter.leadending import read_facing_alone, read_frames, values_of
 from rewriter.leadmodel import Fact, LeadIn, Mention
+from rewriter.leadnumber import ends_with_row
 from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rowframes import is_talk
@@ -152,6 +153,8 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     frames = [f for f in statement.frames if f.verb or f.parts]
     found.span = statement.span
     view = statement.sentence.view
+    if statement.label is None and ends_with_row(view, found, fabric):
+        return
     if counted := _ROWS_UNTIL.search(view.text):
         # "until there are 18 rows above last dec row", "until 52 rows from beg have been done"
         values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))
