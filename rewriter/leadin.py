@@ -16,7 +16,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.leadapart import is_for_some, read_apart, sizes_for
 from rewriter.leadending import read_facing_alone, read_frames, values_of
 from rewriter.leadmodel import Fact, LeadIn, Mention
-from rewriter.leadnumber import ends_with_row
+from rewriter.leadnumber import ends_with_row, last_of_label
 from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rowframes import is_talk
@@ -165,6 +165,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
         found.side_span = frames[0].span if found.side else None
         return
     if any(f.verb == "ending" for f in frames):
+        found.mentions += last_of_label(statement)
         read_frames(frames, found, fabric, statement.sentence.source)
         if _is_one_plain_row(statement, [f for f in frames if f.verb != "ending"]):
             # "Work 1 row, ending with a WS row": the row itself becomes the first short row

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from rewriter import regex
+from rewriter.frames import Statement
 from rewriter.leadmodel import LeadIn, Mention
 from rewriter.lexicon import lexicon
-from rewriter.spans import View
+from rewriter.spans import Span, View
 from rewriter.stitchwork import Fabric
 
 _SIDE = lexicon().patterns["RS_WS"]
@@ -42,3 +43,16 @@ def ends_with_row(view: View, found: LeadIn, fabric: Fabric) -> bool:
         found.doubt = view.span(*told.span("stitch"))  # in other fabrics it names no side
     found.length = True
     return True
+
+
+def last_of_label(statement: Statement) -> list[Mention]:
+    """Return the number of the last row in "Rows 6 to 44: work in st st, ending with a purl row"."""
+    label = statement.label
+    if label is None or len(label.numbers) < 2:
+        return []
+    numbers = list(regex.finditer(r"\d+", label.span.of(statement.sentence.source)))
+    last = next((n for n in reversed(numbers) if int(n[0]) == label.numbers[-1]), None)
+    if last is None:
+        return []
+    start = label.span.start
+    return [Mention("rows", Span(start + last.start(), start + last.end()), (label.numbers[-1],))]
