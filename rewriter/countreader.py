@@ -12,15 +12,8 @@ from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 from rewriter.rowframes import is_stepped, most_rows
-from rewriter.rows import Act, Kind, Row
+from rewriter.rows import Act, Kind, Row, used_sts
 from rewriter.spans import Span
-
-
-def used_sts(rows: Sequence[Row]) -> int:
-    """Return the sts that rows take away, those that remain at their end included."""
-    heads = [row.acts[0] for row in rows if row.acts and row.acts[0].kind is Kind.BIND_OFF]
-    return sum(a.n or 0 for a in heads) + sum((row.claim or 0) + row.dec for row in rows)
-
 
 # What follows the first number of a list whose numbers are parted in a way that ends a sentence part.
 _LIST_GOES_ON = regex.compile(r"(?:\s*;\s*\d{1,3})+(?=\s*(?:st|sts|stitches)\b)")

@@ -205,6 +205,9 @@ def _armhole_between(finding: Finding, dividing: Statement) -> bool:
     )
 
 
+_IN_BRACKETS = regex.compile(r"\s*[(\[].*[)\]]\W*", regex.S)
+
+
 def _doubt_broken_shoulders(draft: Draft) -> None:
     """Doubt two runs of steps under one heading: the words between them may belong to the shaping."""
     starts = [s.span.start for s in draft.document.sentences]
@@ -216,10 +219,12 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         between = list(zip(draft.document.sentences[inside], draft.statements[inside], strict=True))
         if first.piece_at != second.piece_at or any(s.heading for s, _ in between):
             continue
+        if any(
+            not p.followed and _IN_BRACKETS.fullmatch(p.sentence.view.text) for p in (first, second)
+        ):
+            continue  # "(If you would sooner have a slope, cast off in two goes.)" goes on with nothing
         if not between and one.kind == "neck" and two.kind == "shoulder":
             continue  # the neck's steps, then the shoulder's, each with a name
-        if not second.followed and second.sentence.text.startswith("("):
-            continue  # "(Should you like a slope better, bind off each shoulder in two goes.)"
         apart = {"join", "hold", "decrease", "ending", "cast_on", "increase", "measures"}
         if is_dividing(first.statements[-1]):
             apart -= {"hold"}  # what is held is the other side: these steps go on with this one

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rewriter.asks import choice_of
-from rewriter.countreader import CountReader, used_sts
+from rewriter.countreader import CountReader
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.neckdec import place_decreases
@@ -32,7 +32,7 @@ from rewriter.rowframes import (
     turns_in_one_row,
     with_holders,
 )
-from rewriter.rows import WORK_ALL, Act, Kind, Row
+from rewriter.rows import WORK_ALL, Act, Kind, Row, used_sts
 from rewriter.spans import quote
 from rewriter.together import at_the_same_time
 

@@ -12,7 +12,7 @@ from rewriter.numberedrows import apart
 from rewriter.parsing import Part
 from rewriter.rowframes import plain_side_of, rows_of_label, side_named
 from rewriter.rowreader import RowReader
-from rewriter.rows import Kind
+from rewriter.rows import WORK_ALL, Kind, Row, used_sts
 
 
 class LabelledReader(RowReader):
@@ -54,7 +54,7 @@ class LabelledReader(RowReader):
                 self._append(replace(row, side=side or row.side))
                 side, self.numbered = None, {}
             for n in range(count):
-                row = self._row(rows[-1], labelled=True)
+                row = self._worked_out(self._row(rows[-1], labelled=True))
                 printed = row.printed if n == count - 1 else None  # "next 6 rows: ... - 26 sts"
                 side_here = (side or row.side) if n == 0 else None
                 if (side_here, printed) != (row.side, row.printed):
@@ -70,6 +70,18 @@ class LabelledReader(RowReader):
             return
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
             self.numbered[n] = index
+
+    def _worked_out(self, row: Row) -> Row:
+        """Return a row that works as many sts as are left as one that is worked to its end: "Purl 9"."""
+        last = row.acts[-1] if row.acts else None
+        kinds = [a.kind for a in row.acts]
+        plain = kinds in ([Kind.WORK], [Kind.BIND_OFF, Kind.WORK]) and not (row.dec or row.aid)
+        if last is None or last.n is None or not plain or self.before is None or self.dividing:
+            return row
+        if any(r.has(Kind.TURN) or r.has(Kind.LEAVE) for r in self.rows):
+            return row
+        left = self.before - used_sts([*self.rows, row])
+        return row.with_acts(*row.acts[:-1], WORK_ALL) if left == last.n else row
 
     def _rows_told_ahead(self, number: int) -> None:
         """Put in the rows told ahead of their turn, up to the row of this number."""

@@ -32,6 +32,12 @@ def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
         raise ValueError(f"no side in {span.of(source)!r}")
     word = found.group()
     other = _FLIP[word.lower()]
+    if both := _BOTH.search(source[: span.start]):
+        words = span.of(source)
+        ends = f"{words[: found.start()]}{other}{words[found.end() :]}"
+        begin, end, by = both.group("begin", "end", "by")
+        told = f"{begin} {by}{words} and {end} {by}{ends}"
+        return Span(both.start(), span.end), told
     if word.lower() in _WAYS:
         return _other_way(source, Span(span.start + found.start(), span.start + found.end()), other)
     if word.isupper() and len(word) > 1:
@@ -41,6 +47,11 @@ def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
     return Span(span.start + found.start(), span.start + found.end()), other
 
 
+# "Beginning and ending with a purl row": the row it begins with stays.
+_BOTH = regex.compile(
+    r"(?i)\b(?P<begin>beginning|starting|commencing|beg)\s+and\s+(?P<end>ending|finishing|end)\s+"
+    r"(?P<by>(?:with|on|after)\s+(?:(?:an?|the)\s+)?)\Z"
+)
 _WAYS = frozenset({"return", "returning", "backward", "outward", "outgoing", "forward"})
 _WAY_OUT = regex.compile(r"(?i)\b(?:outward|outgoing|forward)(?=[\s-]+rows?\b|\s+and\s+return)")
 

@@ -16,6 +16,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.leadapart import is_for_some, read_apart, sizes_for
 from rewriter.leadending import read_facing_alone, read_frames, values_of
 from rewriter.leadmodel import Fact, LeadIn, Mention
+from rewriter.leadnumber import ends_with_row, last_of_label
 from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rowframes import is_talk, only_marks
@@ -154,6 +155,8 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     frames = [f for f in statement.frames if f.verb or f.parts]
     found.span = statement.span
     view = statement.sentence.view
+    if statement.label is None and ends_with_row(view, found, fabric):
+        return
     if counted := _ROWS_UNTIL.search(view.text):
         # "until there are 18 rows above last dec row", "until 52 rows from beg have been done"
         values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))
@@ -164,6 +167,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
         found.side_span = frames[0].span if found.side else None
         return
     if any(f.verb == "ending" for f in frames):
+        found.mentions += last_of_label(statement)
         read_frames(frames, found, fabric, statement.sentence.source)
         if _is_one_plain_row(statement, [f for f in frames if f.verb != "ending"]):
             # "Work 1 row, ending with a WS row": the row itself becomes the first short row

@@ -417,6 +417,8 @@ def _first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan
         return label.numbers[0] - 1 if fits else None
     if lead_in.absorbed and (before := lead_in.absorbed[-1].label) and before.numbers:
         return before.numbers[-1]
+    if any(m.values == (label.numbers[0] - 1,) for m in lead_in.mentions if m.fact == "rows"):
+        return label.numbers[0] - 1  # "until row 44 has been worked", and then row 45
     return label.numbers[0]
 
 

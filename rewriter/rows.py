@@ -6,6 +6,7 @@ row before it (the edge that row reached, or the place where it turned). Counts 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from enum import Enum
 from operator import attrgetter
@@ -143,3 +144,9 @@ def side_of(row: int, first: Side | None) -> Side | None:
 def edge_of_beginning(side: Side) -> Edge:
     """Return the edge, RS facing, at which a full row of this side begins [common practice]."""
     return "right" if side == "RS" else "left"
+
+
+def used_sts(rows: Sequence[Row]) -> int:
+    """Return the sts that rows take away, those that remain at their end included."""
+    heads = [row.acts[0] for row in rows if row.acts and row.acts[0].kind is Kind.BIND_OFF]
+    return sum(a.n or 0 for a in heads) + sum((row.claim or 0) + row.dec for row in rows)

@@ -1,0 +1,58 @@
+"""Lead-ins that end with a row by its number: "Continue until row 44, a purl row, has been worked"."""
+
+from __future__ import annotations
+
+from rewriter import regex
+from rewriter.frames import Statement
+from rewriter.leadmodel import LeadIn, Mention
+from rewriter.lexicon import lexicon
+from rewriter.spans import Span, View
+from rewriter.stitchwork import Fabric
+
+_SIDE = lexicon().patterns["RS_WS"]
+_KIND = (
+    r"(?:(?:which|this)\s+is\s+)?(?:an?|the|on\s+the)\s+"
+    rf"(?:(?P<stitch>knit|purl|k|p)|(?P<side>{_SIDE}))\s+row"
+)
+_DONE = r"(?:has\s+been|have\s+been|is|was|are)\s+(?:worked|completed|complete|done|finished|knitted|reached)"
+_REACHED = regex.compile(
+    r"\b(?:until|till|through|(?:up\s+)?to|after)\s+(?:and\s+including\s+)?(?:(?:the\s+)?end\s+of\s+)?"
+    r"(?:you\s+have\s+(?:worked|completed|done|finished)\s+|having\s+(?:worked|completed)\s+)?"
+    rf"(?P<row>row\s+\d{{1,3}}|\d{{1,3}}(?:st|nd|rd|th)\s+row)(?:\s*[,(]\s*{_KIND}\s*[,)]?)"
+    rf"(?:\s*{_DONE})?\W*\Z"
+)
+
+
+def ends_with_row(view: View, found: LeadIn, fabric: Fabric) -> bool:
+    """Take in the number and the kind of the row that a sentence names as the last; say if it does."""
+    told = _REACHED.search(view.text)
+    if told is None:
+        return False
+    number = tuple(int(n) for n in regex.findall(r"\d+", told["row"]))
+    found.mentions.append(Mention("rows", view.span(*told.span("row")), number))
+    if told["side"]:
+        found.mentions.append(Mention("side", view.span(*told.span("side"))))
+        found.side = "RS" if lexicon().concept("RS_WS", told["side"]) == "RS" else "WS"
+        found.side_span = view.span(*told.span("side"))
+    elif fabric in ("stocking", "reverse"):
+        found.mentions.append(Mention("stitch", view.span(*told.span("stitch"))))
+        if fabric == "stocking":
+            found.side = "RS" if told["stitch"] in ("knit", "k") else "WS"
+            found.side_span = view.span(*told.span("stitch"))
+    else:
+        found.doubt = view.span(*told.span("stitch"))  # in other fabrics it names no side
+    found.length = True
+    return True
+
+
+def last_of_label(statement: Statement) -> list[Mention]:
+    """Return the number of the last row in "Rows 6 to 44: work in st st, ending with a purl row"."""
+    label = statement.label
+    if label is None or len(label.numbers) < 2:
+        return []
+    numbers = list(regex.finditer(r"\d+", label.span.of(statement.sentence.source)))
+    last = next((n for n in reversed(numbers) if int(n[0]) == label.numbers[-1]), None)
+    if last is None:
+        return []
+    start = label.span.start
+    return [Mention("rows", Span(start + last.start(), start + last.end()), (label.numbers[-1],))]
