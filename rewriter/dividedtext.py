@@ -170,4 +170,5 @@ def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, sourc
     extent = work.one("extent")
     word = source[work.start : extent.span.start if extent else work.end].strip()
     turned = writer.turning(word, leaves)
-    return source[start : work.start] + turned + source[work.end : end]
+    text = source[start : work.start] + turned + source[work.end : end]
+    return text if text.rstrip(" *_").endswith(".") else f"{text.rstrip()}."

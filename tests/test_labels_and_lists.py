@@ -5,7 +5,10 @@ from __future__ import annotations
 import pytest
 
 from rewriter import rewrite
+from rewriter.emitter import wrap
+from rewriter.options import Options
 from rewriter.report import PassageReport
+from tests.onepassage import revised
 
 HEAD = "Back\n\nWork even until armholes measure 7 in, end with a WS row. 60 sts.\n"
 
@@ -173,3 +176,54 @@ def test_the_last_labelled_row_may_bind_off_the_neck(neck: str) -> None:
     )
     assert found.status == "rewritten", found.reason
     assert (found.edges[0].steps, found.neck) == (((6,), (6,), (5,)), (38,))
+
+
+SHAPING = (
+    "ending with a WS row.\n{head}Cast off 8 sts at beg of next 4 rows. Cast off the rem 40 sts."
+)
+
+
+@pytest.mark.parametrize(
+    ("front", "head"),
+    [
+        ("BACK...Work until armhole measures 20 cm, ", "Shoulders..."),
+        ("BACK\u2026Work until armhole measures 20 cm, ", "Shoulders\u2026"),
+    ],
+)
+def test_a_heading_may_end_in_dots(front: str, head: str) -> None:
+    report = revised(front + SHAPING.format(head=head))
+    (found,) = report.passages
+    assert (found.piece, found.kind, found.status) == ("back", "shoulder", "rewritten")
+
+
+def test_an_underlined_heading_of_any_words_begins_a_piece() -> None:
+    text = (
+        "Back\n----\n\nWork until armhole measures 20 cm, ending with a WS row. Cast off 8 sts at beg of "
+        "next 4 rows. Cast off the rem 40 sts.\n\n"
+        "Sleeves and saddles\n-------------------\n\nCast on 60 sts. Work 40 cm. Cast off 4 sts at the start of the next 8 rows."
+    )
+    report = rewrite(text, Options(markers=False), name="draft.md")
+    assert [(p.piece, p.status) for p in report.passages] == [
+        ("back", "rewritten"),
+        ("sleeve", "left"),
+    ]
+
+
+def test_markers_hung_before_the_rows_are_no_lead_in() -> None:
+    text = (
+        "BACK\nK every row until work measures 52 cm, ending with RS facing for next row. {aside}\n"
+        "Shape shoulders\nCast off 8 sts at beg of next 4 rows. Cast off rem 40 sts."
+    )
+    for aside in (
+        "On the way, hang a marker at each side at 30 cm.",
+        "Place a marker at each end of last row.",
+        "Mark each end of last row with a coloured thread.",
+    ):
+        assert "ending with WS facing" in revised(text.format(aside=aside)).output
+
+
+def test_a_list_hangs_under_its_bullet() -> None:
+    told = "Counting from armhole edge, hang a removable marker after 8 sts and after 16 sts."
+    one, two = wrap([told, told], 50, "- ", "\n", 2)
+    assert [line[:2] for line in one.splitlines()] == ["Co", "  "]
+    assert [line[:2] for line in two.splitlines()] == ["- ", "  "]

@@ -26,6 +26,8 @@ def labels(text: str) -> tuple[str, ...]:
         ("Sizes: i [ii, iii]", ("i", "ii", "iii")),
         ("## Sizes\n\nLamb (Ewe, Ram)", ("Lamb", "Ewe", "Ram")),
         ("To fit 36/38 (40/42, 44/46)", ("36/38", "40/42", "44/46")),
+        ("Sizes : 34/36 - 38/40 - 42/44", ("34/36", "38/40", "42/44")),
+        ("Size: (2) 4 (6)", ("2", "4", "6")),
     ],
 )
 def test_sizes_have_the_names_that_the_draft_gives_them(line: str, names: tuple[str, ...]) -> None:

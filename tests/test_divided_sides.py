@@ -1,0 +1,110 @@
+"""The two sides of a divided neck: their headings, how the second is taken up, what it mirrors."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter import rewrite
+from rewriter.options import Options
+from rewriter.report import Report
+
+BACK = """Back
+Work 2 rows, ending with a WS row.
+Shape back neck and shoulders
+Next row (RS): Cast off 6 sts, K until there are 14 sts on right needle, turn, leaving rem sts.
+{first}Next row: Cast off 3 sts, P to end.
+Next row: Cast off 6 sts, K to end.
+Next row: P to end.
+Cast off rem 5 sts.
+{second}
+"""
+REJOIN = (
+    "With RS facing, rejoin yarn to rem sts, cast off centre 20 sts, K to end. Complete to match."
+)
+
+
+def revised(first: str = "", second: str = REJOIN) -> Report:
+    report = rewrite(BACK.format(first=first, second=second), Options(markers=False))
+    assert [p.status for p in report.passages] == ["rewritten"], report.passages
+    assert rewrite(report.output, Options(markers=False)).output == report.output
+    return report
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ("", "\n**Left shoulder**\n\n" + REJOIN),
+        ("\n**Right shoulder**\n\n", "\n**Left shoulder**\n\n" + REJOIN),
+        ("\nFirst side\n\n", "\nSecond side\n\n" + REJOIN),
+    ],
+)
+def test_each_side_keeps_its_heading(first: str, second: str) -> None:
+    output = revised(first, second).output
+    plain = revised().output
+    for heading in (first, second.removesuffix(REJOIN)):
+        assert output.count(heading.strip()) == (1 if heading.strip() else output.count(""))
+        output = output.replace(heading, "", 1) if heading else output
+    assert output.split() == plain.split()
+
+
+def test_a_heading_of_other_shapings_ends_a_side() -> None:
+    text = """FRONT
+Next row (RS): Cast off 8 sts, K until there are 48 sts on right needle, turn.
+Dec one st at armhole edge in next and alt rows 9 times, at the same time dec one st at neck edge on 4th rows
+until 22 sts rem.
+Work until armhole measures 20 cm, ending with a WS row.
+
+Shape shoulder
+
+Cast off 7 sts at beg of next and foll alt row. Work 1 row. Cast off rem 8 sts.
+Rejoin yarn to rem sts and complete to match first side, reversing shapings.
+"""
+    *_, shoulder = rewrite(text).passages
+    assert shoulder.status == "rewritten"
+    assert [n for row in shoulder.edges[0].steps for n in row] == [7, 7, 8]
+
+
+@pytest.mark.parametrize(
+    "second",
+    [
+        "Slip the centre 20 sts on to a holder, join in the wool and work the other side to correspond.",
+        "Rejoin yarn to rem sts, cast off centre 20 sts and complete to match first side.",
+        "With RS facing, rejoin yarn to rem sts. Cast off centre 20 sts, K to end. Finish to match.",
+        "Rejoin yarn to rem sts, cast off centre 20 sts, K to end and work to match first side.",
+    ],
+)
+def test_the_second_side_is_taken_up_in_one_sentence_or_two(second: str) -> None:
+    output = revised(second=second).output
+    told = output.split("Cast off all 17 sts.")[1]
+    assert "K to last 6 sts, turn." in told
+    assert told.count("turn.") == 2
+    assert "match" not in told and "correspond" not in told
+
+
+def test_a_decrease_that_leans_is_told_by_its_edge_on_the_second_side() -> None:
+    text = """Back
+Work 2 rows, ending with a WS row.
+Shape shoulders
+Row 1 (RS): bind off 5 sts, knit until there are 12 sts on the right needle, turn, leaving rem sts.
+Row 2: p1, ssp, purl to end.
+Row 3: bind off 6 sts, knit to last 3 sts, k2tog, k1.
+Row 4: purl.
+Bind off the remaining 4 sts. Break yarn.
+Rejoin yarn, bind off the next 30 sts, knit to end. Complete to match first side, reversing shaping.
+"""
+    output = rewrite(text, Options(markers=False)).output
+    one, two = output.split("Break yarn.")
+    assert "p1, ssp, purl to last 11 sts, turn." in one
+    assert "ssp" not in two and "k2tog" not in two
+    assert two.count("dec 1 st at neck edge") == 2
+
+
+def test_a_decrease_told_over_a_line_end_is_one_row() -> None:
+    text = """LEFT FRONT
+Work straight until front measures same as back to shoulder, ending at armhole edge.
+To shape shoulder and finish front slope: 1st row: Cast off 9 sts, K to last
+2 sts, K2 tog. 2nd row: P. Rep 1st and 2nd rows once more. Cast off rem 10 sts.
+"""
+    output = rewrite(text, Options(markers=False)).output
+    assert output.count("DS, K to last 2 sts, K2 tog.") == 2
+    assert "K to end, K to last" not in output
