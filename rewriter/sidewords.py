@@ -45,9 +45,9 @@ def side_words(source: str, measured: str, full: bool) -> SideWords:
         return SideWords(told, (right, wrong), ("outsides", "insides"))
     both = all(regex.search(rf"\b{word}\b", source) for word in SIDES[measured])
     told = SIDES["long" if full or not both else measured]
-    right, wrong = SIDES[measured]
-    if measured == "long" or (not both and _EXPLAINED.search(source)):
-        right, wrong = (
-            f"{side}s" for side in SIDES["long"]
-        )  # where one is explained, so must be the other
+    explained = _EXPLAINED.search(source) is not None  # where one is, so must be the other
+    right, wrong = (
+        f"{side}s" if measured == "long" or (explained and word not in source) else word
+        for word, side in zip(SIDES[measured], SIDES["long"], strict=True)
+    )
     return SideWords(told, (f"{told[0]} row", f"{told[1]} row"), (right, wrong))

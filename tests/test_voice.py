@@ -223,4 +223,5 @@ Cast off 8 sts at beg of next 6(6:6:4:6) rows. Cast off rem 31(33:35:37:39) sts.
 def test_a_side_that_the_draft_does_not_explain_beside_the_other_is_told_in_words() -> None:
     draft = BARE.format(neck=CAST_OFF, front="").replace(", ending with a WS row", "")
     draft = f"RS (= right side)\n\n{draft}\nNECKBAND\nWith RS facing, pick up 70 sts.\n"
+    assert "with RS together" in rewrite(draft, LIVE).output
     assert "with wrong sides together" in rewrite(draft, Options(shoulders="graft")).output
