@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from rewriter import regex
 from rewriter.dividing import is_dividing
 from rewriter.doubt import Unread
+from rewriter.frames import Frame
 from rewriter.passages import leaves_nothing
 
 if TYPE_CHECKING:
@@ -152,6 +153,15 @@ def _doubt_steps_in_dividing_rows(draft: Draft) -> None:
             )
 
 
+def _works_many(frame: Frame) -> bool:
+    """Say whether more rows are worked than lie between two steps: "Work 30 rows more in st st"."""
+    rows = frame.one("rows")
+    counted = rows.amount.values if rows is not None and rows.amount is not None else ()
+    plain = frame.verb == "work" and rows is not None and rows.kind == "some_rows"
+    return plain and min((n or 0 for n in counted), default=0) > _MOST_BETWEEN
+
+
+_MOST_BETWEEN = 5
 _IN_BRACKETS = regex.compile(r"\s*[(\[].*[)\]]\W*", regex.S)
 
 
@@ -179,6 +189,9 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
             continue
         if any(regex.search(r"\buntil\b", s.view.text) for s, _ in between):
             continue
+        many = any(_works_many(f) for _, st in between if st for f in st.frames)
+        if many and one.kind == "armhole" and two.kind == "shoulder":
+            continue  # each is known by its own words, and straight rows lie between
         if any(f.verb in apart for _, st in between if st for f in st.frames) or second.lead:
             continue
         if any(f.concept == "height" for _, st in between if st for f in st.frames):
