@@ -24,6 +24,7 @@ def doubt_what_stands_beside(draft: Draft) -> None:
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
     _doubt_neck_meanwhile(draft)
+    _doubt_steps_before_the_shoulder(draft)
 
 
 def _doubt(finding: Finding, code: str, message: str, span: Span) -> None:
@@ -150,6 +151,29 @@ def _doubt_steps_in_dividing_rows(draft: Draft) -> None:
                 "sts are bound off in the row that divides the work, and the words between that row and "
                 "these steps are not understood",
                 statement.span,
+            )
+
+
+def _doubt_steps_before_the_shoulder(draft: Draft) -> None:
+    """Ask about steps behind which straight rows and then a shoulder with a heading of its own stand."""
+    for one, two in zip(draft.findings, draft.findings[1:], strict=False):
+        first, second = one.passage, two.passage
+        headed = second.headed and second.topics[-1:] == ("shoulder",) and not first.headed
+        if not headed or one.kind != "shoulder" or first.piece_at != second.piece_at:
+            continue
+        between = [
+            f
+            for st in draft.statements
+            if st is not None and first.span.end <= st.span.start < second.span.start
+            for f in st.frames
+        ]
+        goes_on = not any(f.verb in ("join", "hold", "cast_on") for f in between)
+        if goes_on and any(_works_many(f) for f in between):
+            _doubt(
+                one,
+                "kind-unknown",
+                "straight rows and the shoulder follow these steps: are they the neck's?",
+                first.span,
             )
 
 
