@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rewriter import regex
 from rewriter.dividing import is_dividing
 from rewriter.doubt import Unread
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.passages import leaves_nothing
 
 if TYPE_CHECKING:
@@ -25,6 +25,7 @@ def doubt_what_stands_beside(draft: Draft) -> None:
     _doubt_rows_that_follow(draft)
     _doubt_step_that_follows(draft)
     _doubt_neck_meanwhile(draft)
+    _doubt_steps_before_the_shoulder(draft)
 
 
 def _doubt(finding: Finding, code: str, message: str, span: Span) -> None:
@@ -205,6 +206,38 @@ def _armhole_between(finding: Finding, dividing: Statement) -> bool:
     )
 
 
+def _doubt_steps_before_the_shoulder(draft: Draft) -> None:
+    """Ask about steps behind which straight rows and then a shoulder with a heading of its own stand."""
+    for one, two in zip(draft.findings, draft.findings[1:], strict=False):
+        first, second = one.passage, two.passage
+        headed = second.headed and second.topics[-1:] == ("shoulder",) and not first.headed
+        if not headed or one.kind != "shoulder" or first.piece_at != second.piece_at:
+            continue
+        between = [
+            f
+            for st in draft.statements
+            if st is not None and first.span.end <= st.span.start < second.span.start
+            for f in st.frames
+        ]
+        goes_on = not any(f.verb in ("join", "hold", "cast_on") for f in between)
+        if goes_on and any(_works_many(f) for f in between):
+            _doubt(
+                one,
+                "kind-unknown",
+                "straight rows and the shoulder follow these steps: are they the neck's?",
+                first.span,
+            )
+
+
+def _works_many(frame: Frame) -> bool:
+    """Say whether more rows are worked than lie between two steps: "Work 30 rows more in st st"."""
+    rows = frame.one("rows")
+    counted = rows.amount.values if rows is not None and rows.amount is not None else ()
+    plain = frame.verb == "work" and rows is not None and rows.kind == "some_rows"
+    return plain and min((n or 0 for n in counted), default=0) > _MOST_BETWEEN
+
+
+_MOST_BETWEEN = 5
 _IN_BRACKETS = regex.compile(r"\s*[(\[].*[)\]]\W*", regex.S)
 
 
@@ -232,6 +265,9 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
             continue
         if any(regex.search(r"\buntil\b", s.view.text) for s, _ in between):
             continue
+        many = any(_works_many(f) for _, st in between if st for f in st.frames)
+        if many and one.kind == "armhole" and two.kind == "shoulder":
+            continue  # each is known by its own words, and straight rows lie between
         if any(f.verb in apart for _, st in between if st for f in st.frames) or second.lead:
             continue
         if any(f.concept == "height" for _, st in between if st for f in st.frames):

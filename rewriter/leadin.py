@@ -16,7 +16,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.leadapart import is_for_some, read_apart, sizes_for
 from rewriter.leadending import read_facing_alone, read_frames, values_of
 from rewriter.leadmodel import Fact, LeadIn, Mention
-from rewriter.leadnumber import ends_with_row, last_of_label
+from rewriter.leadnumber import ends_with_row, is_last_row_alone, last_of_label, names_last_row
 from rewriter.parsing import Part
 from rewriter.passages import Passage
 from rewriter.rowframes import is_talk, only_marks
@@ -84,6 +84,8 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
 def _tells_only_end(statement: Statement) -> bool:
     """Say whether a sentence tells nothing but which row is the last: "End with a WS row"."""
     told = [f for f in statement.frames if f.verb or f.parts]
+    if statement.label is None and is_last_row_alone(statement.sentence.view):
+        return True
     return statement.label is None and [f.verb for f in told] == ["ending"]
 
 
@@ -156,6 +158,14 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     found.span = statement.span
     view = statement.sentence.view
     if statement.label is None and ends_with_row(view, found, fabric):
+        return
+    if statement.label is None and names_last_row(view, found, fabric):
+        rows = frames[0].one("rows")
+        some = frames[0].verb == "work" and rows is not None and rows.kind == "some_rows"
+        if rows is not None and rows.amount is not None and some:
+            found.mentions.append(Mention("rows", rows.span, values_of(rows)))
+        elif not is_last_row_alone(view):
+            found.doubt = statement.span
         return
     if counted := _ROWS_UNTIL.search(view.text):
         # "until there are 18 rows above last dec row", "until 52 rows from beg have been done"

@@ -30,6 +30,33 @@ def ends_with_row(view: View, found: LeadIn, fabric: Fabric) -> bool:
         return False
     number = tuple(int(n) for n in regex.findall(r"\d+", told["row"]))
     found.mentions.append(Mention("rows", view.span(*told.span("row")), number))
+    _take_kind(told, view, found, fabric)
+    found.length = True
+    return True
+
+
+# "..., so that a p row is the last one worked", "A k row is the last one this time."
+_LAST_ONE = regex.compile(
+    rf"(?:\b(?:so\s+that|and)\s+)?\b(?:an?|the)\s+(?:(?P<stitch>knit|purl|k|p)|(?P<side>{_SIDE}))\s+row\s+"
+    r"(?:is|being|will\s+be|was|comes|should\s+be)\s+(?:the\s+)?last(?:\s+(?:one|row|of\s+(?:these|them)))?"
+    r"(?:\s+(?:to\s+be\s+)?(?:worked|knitted|done))?(?:\s+this\s+time)?\W*\Z"
+)
+
+
+def is_last_row_alone(view: View) -> bool:
+    """Say whether a sentence tells nothing but of what kind the last row is."""
+    return _LAST_ONE.fullmatch(view.text.strip()) is not None
+
+
+def names_last_row(view: View, found: LeadIn, fabric: Fabric) -> bool:
+    """Take in the kind of the last row where the end of a sentence names it; say if it does."""
+    told = _LAST_ONE.search(view.text)
+    if told is not None:
+        _take_kind(told, view, found, fabric)
+    return told is not None
+
+
+def _take_kind(told: regex.Match[str], view: View, found: LeadIn, fabric: Fabric) -> None:
     if told["side"]:
         found.mentions.append(Mention("side", view.span(*told.span("side"))))
         found.side = "RS" if lexicon().concept("RS_WS", told["side"]) == "RS" else "WS"
@@ -41,8 +68,6 @@ def ends_with_row(view: View, found: LeadIn, fabric: Fabric) -> bool:
             found.side_span = view.span(*told.span("stitch"))
     else:
         found.doubt = view.span(*told.span("stitch"))  # in other fabrics it names no side
-    found.length = True
-    return True
 
 
 def last_of_label(statement: Statement) -> list[Mention]:

@@ -200,7 +200,8 @@ def test_an_underlined_heading_of_any_words_begins_a_piece() -> None:
     text = (
         "Back\n----\n\nWork until armhole measures 20 cm, ending with a WS row. Cast off 8 sts at beg of "
         "next 4 rows. Cast off the rem 40 sts.\n\n"
-        "Sleeves and saddles\n-------------------\n\nCast on 60 sts. Work 40 cm. Cast off 4 sts at the start of the next 8 rows."
+        "Sleeves and saddles\n-------------------\n\nCast on 60 sts. Work 40 cm. "
+        "Cast off 4 sts at the start of the next 8 rows."
     )
     report = rewrite(text, Options(markers=False), name="draft.md")
     assert [(p.piece, p.status) for p in report.passages] == [
