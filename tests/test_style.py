@@ -10,7 +10,7 @@ from rewriter import rewrite
 from rewriter.document import split_document
 from rewriter.edits import Edit, apply
 from rewriter.fitting import fitted
-from rewriter.options import JOINS, TURNS, Options, Shoulders, Turn
+from rewriter.options import JOINS, TURNS, Options
 from rewriter.report import Report
 from rewriter.source import read_source
 from rewriter.spans import Span
@@ -55,16 +55,16 @@ def test_new_text_agrees_with_its_draft(path: Path) -> None:
 
 
 # A third of the drafts for each other turn and join: what they add is worded alike for all drafts.
-@pytest.mark.parametrize("turn", [t for t in TURNS if t != "german"])
 @pytest.mark.parametrize("path", PATHS[::3], ids=lambda p: p.stem)
-def test_other_turns_agree_with_the_draft(path: Path, turn: Turn) -> None:
-    assert told(path, Options(turn=turn)) == []
+def test_other_turns_agree_with_the_draft(path: Path) -> None:
+    turns = [t for t in TURNS if t != "german"]
+    assert [(t, found) for t in turns if (found := told(path, Options(turn=t)))] == []
 
 
-@pytest.mark.parametrize("join", [j for j in JOINS if j != "sewn"])
 @pytest.mark.parametrize("path", PATHS[1::3], ids=lambda p: p.stem)
-def test_joins_agree_with_the_draft(path: Path, join: Shoulders) -> None:
-    assert told(path, Options(shoulders=join)) == []
+def test_joins_agree_with_the_draft(path: Path) -> None:
+    joins = [j for j in JOINS if j != "sewn"]
+    assert [(j, found) for j in joins if (found := told(path, Options(shoulders=j)))] == []
 
 
 # --- the measure itself ------------------------------------------------------------------------------
