@@ -1,0 +1,66 @@
+"""The last sentence that new rows replace, and what it says of the sts that remain."""
+
+from __future__ import annotations
+
+from rewriter import regex
+from rewriter.frames import Statement
+from rewriter.passages import Passage
+from rewriter.planner import Plan
+from rewriter.rowframes import is_stepped
+from rewriter.shapingmodel import Shaping
+
+
+def last_statement(
+    passage: Passage, shaping: Shaping, plan: Plan, source: str, verb: str
+) -> tuple[Statement, str]:
+    """Return the last sentence that the new paragraph replaces, and what of it must be kept.
+
+    What is kept gets the `verb` if it had dropped its own ("..., and what is left for the neck").
+    """
+    statements = passage.statements
+    if plan.takes_ending or shaping.ending_from >= len(statements):
+        return statements[-1], ""
+    if shaping.ending_from == 0 or _has_steps_too(statements[shaping.ending_from]):
+        ending = statements[shaping.ending_from]
+        at, verbless = _ending_frame(ending, source)
+        kept = source[at : ending.span.end]
+        return ending, f"{verb} {kept}" if verbless else kept
+    return statements[shaping.ending_from - 1], ""
+
+
+def _has_steps_too(statement: Statement) -> bool:
+    steps = any(f.verb == "bind_off" and not f.takes_all for f in statement.frames)
+    return steps and any(
+        f.verb == "hold" or _ends_in(statement, i) for i, f in enumerate(statement.frames)
+    )
+
+
+def _ends_in(statement: Statement, at: int) -> bool:
+    """Say whether a frame binds off all that is left, or the neck's sts behind the steps of its sentence."""
+    frame, before = statement.frames[at], statement.frames[:at]
+    if frame.verb != "bind_off" or frame.takes_all:
+        return frame.verb == "bind_off"
+    for_neck = any(n.concept == "neck" for n in frame.notes)
+    alone = not frame.inherited and not is_stepped(frame) and not frame.edge
+    return for_neck and alone and at == len(statement.frames) - 1 and any(map(is_stepped, before))
+
+
+def _ending_frame(statement: Statement, source: str) -> tuple[int, bool]:
+    """Return where the words about the remaining sts begin, their count included.
+
+    Also say whether they have dropped their verb.
+    """
+    steps = [
+        f.start
+        for i, f in enumerate(statement.frames)
+        if f.verb == "bind_off" and not _ends_in(statement, i)
+    ]
+    for i, frame in enumerate(statement.frames):
+        if frame.verb == "hold" or _ends_in(statement, i):
+            counts = [p.span.start for p in statement.running]
+            counts = [c for c in counts if max(steps, default=0) < c < frame.start]
+            at = min(counts, default=frame.start)
+            article = regex.search(r"(?i)\bthe\s+$", source[statement.span.start : at])
+            verbless = frame.verb == "bind_off" and frame.inherited and not counts
+            return at - len(article.group()) if article else at, verbless
+    return statement.span.start, False
