@@ -10,6 +10,7 @@ from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.frames import Statement
+from rewriter.laststatement import last_statement
 from rewriter.leadedits import added_words, kept_words, move_mention
 from rewriter.leadmodel import LeadIn
 from rewriter.linked import leaning_edits
@@ -23,7 +24,6 @@ from rewriter.revise import (
     Revision,
     edge_word,
     inner_edge,
-    last_statement,
     neck_of,
     number_after,
 )
