@@ -55,6 +55,7 @@ def test_even_steps_are_the_integer_line(count: int, more: int) -> None:
     assert list(even_steps(count + more, count)) == bresenham(count + more, count)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 5), st.integers(0, 14))
 def test_no_other_steps_are_nearer_to_a_straight_line(count: int, more: int) -> None:
     total = count + more
