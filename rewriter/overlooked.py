@@ -53,6 +53,7 @@ def overlooked(
             or told_in_shares(text)
             or _broken(statement)
             or _AS_ELSEWHERE.search(text)
+            or (_BY_NUMBERS.search(text) and _BINDS.search(text))
         )
         if inside or not named or _TOLD.search(text) or not stepped:
             continue
@@ -79,6 +80,12 @@ def overlooked(
 
 def not_followed(passage: Passage) -> Unread:
     """Return why the bind-offs of such a shoulder are not read."""
+    if any(_BY_NUMBERS.search(s.sentence.view.text) for s in passage.statements):
+        return Unread(
+            "steps-elsewhere",
+            "this shoulder takes its numbers from another one: write its own rows out",
+            passage.span,
+        )
     if any(told_in_shares(s.sentence.view.text) for s in passage.statements):
         return Unread(
             "steps-unclear",
@@ -103,6 +110,13 @@ def not_followed(passage: Passage) -> Unread:
 _AS_ELSEWHERE = regex.compile(
     rf"\b(?:bind|cast)\b[^.;]*\boff\b[^.;]*\b(?:same|as many|such|equal)\s+"
     rf"(?:(?:number|amount)\s+of\s+)?{lexicon().patterns['SHARES']}\s+(?:as|like)\b"
+)
+
+
+# "Slope the shoulder with the same numbers as the back, casting off at the start of RS rows"
+_BY_NUMBERS = regex.compile(
+    r"\b(?:same|identical)\s+(?:numbers?|amounts?|counts?|groups?|steps?|sts|stitches)\b[^.;]{0,40}\b(?:as|like)\s+"
+    r"(?:(?:on|for|in|at|the|left|right)\s+)*(?:back|front|first\s+side)\b"
 )
 
 

@@ -223,7 +223,9 @@ def _paragraph(
         # not one word fits the line; or a note would be read on from "...the shoulders:"
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = newline + indent
-    indent = " " * len(indent) if steps else indent
+    if not steps and regex.search(r"\d", indent):
+        separator = newline * 2  # in the midst of an item: each row is a paragraph of it
+    indent = " " * len(indent) if regex.search(r"\d", indent) else indent
     follows = finding.refers_to is not None or by is not None or said is not None
     link = None if follows else link_before(passage, source, region.start)
     if link is not None:

@@ -45,7 +45,15 @@ def _texts_before(document: Document, passage: Passage) -> tuple[Iterator[str], 
 _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
     ("reverse", regex.compile(r"\brev(?:erse)?\.?\s+(?:st(?:ocking|\.)?[\s-]*st|stockinette)")),
     ("stocking", regex.compile(
-        r"\b(?:(?<!\d\s)st\.?\s?-?\s?st|stocking[- ]st(?:itch)?|stockinette(?:[- ]st(?:itch)?)?)\b")),
+        r"\b(?:(?<!\d\s)st\.?\s?-?\s?st|stocking[- ]st(?:itch)?|stockinette(?:[- ]st(?:itch)?)?)\b"
+        # "work plain (RS knit, WS purl)", "knit on RS and purl on WS", "1 row k, 1 row p"
+        r"|\b(?:rs|right[- ]side)(?:\s+rows?)?\W{0,2}\s*(?:k|knit)\b\W{0,3}(?:and\s+)?"
+        r"\b(?:ws|wrong[- ]side)(?:\s+rows?)?\W{0,2}\s*(?:p|purl)\b"
+        r"|\b(?:k|knit(?:ting)?)\s+(?:on\s+)?(?:the\s+)?(?:rs|right[- ]side)(?:\s+rows?)?\W{0,2}\s*"
+        r"(?:and\s+)?"
+        r"(?:p|purl(?:ing)?)\s+(?:on\s+)?(?:the\s+)?(?:ws|wrong[- ]side)\b"
+        r"|\b(?:1|one)\s+row\s+(?:k|knit|plain)\W{0,2}\s*(?:and\s+)?(?:1|one)\s+row\s+(?:p|purl)\b"
+    )),
     ("garter", regex.compile(
         # a border in rounds is told by their number: what is knitted on in rounds is none of it
         r"(?<!\d (?:rnds?|rounds?) )(?:\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?)\b"
