@@ -34,6 +34,7 @@ def overlooked(
     """
     out = []
     taken = [p.span for p in found]
+    pieces = any(s.piece not in ("unknown", "list") for s in document.sentences)
     for at, (sentence, statement) in enumerate(zip(document.sentences, statements, strict=True)):
         if statement is None or is_note(statement) or sentence.piece in ("other", "sleeve"):
             continue
@@ -50,7 +51,7 @@ def overlooked(
             _may_be_stepped(statement)
             or _without_count(statement)
             or _ODD_WORDS.search(text)
-            or told_in_shares(text)
+            or (told_in_shares(text) and (sentence.piece not in ("unknown", "list") or not pieces))
             or _broken(statement)
             or _AS_ELSEWHERE.search(text)
             or (_BY_NUMBERS.search(text) and _BINDS.search(text))

@@ -234,6 +234,10 @@ def _for_some(text: str) -> bool:
     return head is not None and bool(head.sizes) and goes_on(text, head.end)
 
 
+# "Sizes 8(10)", before any list: the sizes of the draft, not some of them.
+_SIZE_LINE = regex.compile(r"\W*sizes?\b(?![^.]*\bonly\b)[^.]*[(\[]")
+
+
 def _ends_some(text: str) -> bool:
     """Say whether a sentence is for all sizes again."""
     head = size_head(text)
@@ -271,7 +275,7 @@ def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
         told = _lists_in(text)
         if sentence.heading or not (alone or sentence.block == block) or told.ends_some:
             of_some, block, alone = set(), sentence.block, False
-        if told.heads and not sentence.heading:
+        if told.heads and not sentence.heading and (lengths or not _SIZE_LINE.match(text)):
             alone = not told.ends_some
         if told.for_some or (alone and not of_some):
             of_some.update(told.lengths)

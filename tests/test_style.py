@@ -319,11 +319,11 @@ def test_words_that_hold_the_pattern_are_not_said_twice() -> None:
         ("Sizes: S (M, L, XL, 2X)", ("Sizes S and M only", "Sizes L to 2X only")),
         (
             "To fit bust 81 (86, 91, 97, 102) cm",
-            ("1st and 2nd sizes only", "3rd, 4th and 5th sizes only"),
+            ("1st and 2nd sizes only", "3rd to 5th sizes only"),
         ),
         (
             "Sizes: S (M, L, XL, 2X)\nWork 2 rows more for the 3rd size.",
-            ("1st and 2nd sizes only", "3rd, 4th and 5th sizes only"),
+            ("1st and 2nd sizes only", "3rd to 5th sizes only"),
         ),
     ],
 )
