@@ -235,7 +235,9 @@ def _for_some(text: str) -> bool:
 
 
 # "Sizes 8(10)", before any list: the sizes of the draft, not some of them.
-_SIZE_LINE = regex.compile(r"\W*sizes?\b(?![^.]*\bonly\b)[^.]*[(\[]")
+_SIZE_LINE = regex.compile(
+    r"\W*(?:for\s+)?sizes?\b(?![^.]*\bonly\b)[^.]*(?:[(\[]|\d\s?-\s?\d+\s?-\s?\d)"
+)
 
 
 def _ends_some(text: str) -> bool:
