@@ -131,3 +131,16 @@ def test_a_full_disk_is_told_and_nothing_is_half_written(
     for path in small_disk.rglob("long-*.txt"):
         assert path.read_text().endswith("Knit on. ")
     assert not list(small_disk.rglob(".half-written-*"))
+
+
+def test_a_folder_that_may_not_be_written_is_told(
+    small_disk: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    many(tmp_path / "drafts")
+    before = tree(tmp_path / "drafts")
+    subprocess.run(["mount", "-o", "remount,ro", str(small_disk)], check=True)
+    assert bulk(tmp_path / "drafts", "--out", small_disk / "out") == 2
+    told = capsys.readouterr().err
+    assert str(small_disk / "out") in told and "Traceback" not in told
+    assert not list(small_disk.iterdir())
+    assert tree(tmp_path / "drafts") == before
