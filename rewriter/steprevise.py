@@ -41,13 +41,19 @@ from rewriter.voice import YARNS
 
 _EXPLAINS = regex.compile(r"\W*(?:note on\s[^.:=]{1,40}:|(?:note:?\s*)?[^.:=]{1,40}=)")
 
+# A method whose note tells how its stitch is made, and names no turn.
+_ON_METHOD = regex.compile(r"\W*note\s+on\s+(?:twin|tw|shadow)\b")
+
 
 def is_turning_note(statement: Statement) -> bool:
     """Say whether a sentence places markers for the turns, or explains the turning method."""
     if not is_note(statement):
         return False
     verbs = {f.verb for f in statement.frames}
-    explains = bool(_EXPLAINS.match(statement.sentence.view.text))
+    text = statement.sentence.view.text
+    if _ON_METHOD.match(text):
+        return True
+    explains = bool(_EXPLAINS.match(text))
     return "mark" in verbs or (explains and bool(verbs & {"turn", "aid", "closing"}))
 
 
