@@ -92,7 +92,9 @@ def _item(labels: tuple[str, ...]) -> tuple[str, dict[str, int]]:
 @lru_cache(maxsize=64)
 def _head(labels: tuple[str, ...]) -> regex.Pattern[str]:
     forms = _forms(_item(labels)[0])
-    return regex.compile_new(
+    # without names of the draft it is kept
+    make = regex.compile_new if labels else regex.compile
+    return make(
         rf"{_SIGNS}(?P<open>[(\[])?\s*(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{forms}"
         rf"(?P<only>[*_]*\s*,?\s*\bonly\b)?[*_]*\s*(?P<close>[)\]])?{_SET_OFF}"
     )
@@ -135,6 +137,8 @@ def size_head(text: str, labels: Sequence[str] = (), at: int = 0) -> SizeHead | 
     >>> size_head("2 largest sizes, cast off 7 (8) sts", ("S", "M", "L")).sizes
     (2, 3)
     """
+    if labels and not _may_name(text[at : at + _LONGEST_HEAD], tuple(labels)):
+        return None
     found = _head(tuple(labels)).match(text, at)
     if found is None or bool(found["open"]) != bool(found["close"]):
         return None
@@ -144,12 +148,35 @@ def size_head(text: str, labels: Sequence[str] = (), at: int = 0) -> SizeHead | 
     return None if sizes is None else SizeHead(found.start(), found.end(), sizes)
 
 
+_LONGEST_HEAD = 160
+"""Characters in which words before what is told name sizes."""
+_SAYS = regex.compile(r"size|szs?\b|ages?\b|\bonly\b|\ball[\s*_]*:|\byears?\b|\bmonths?\b|\d/\d")
+_TOKEN = regex.compile(r"[^\s,;:()\[\].*_&+]+")
+
+
+@lru_cache(maxsize=64)
+def _lettered(labels: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(
+        name.lower().replace("\u2013", "-") for name in labels if any(map(str.isalpha, name))
+    )
+
+
+def _may_name(text: str, labels: tuple[str, ...]) -> bool:
+    """Say whether words can name sizes; most cannot, and are done with before an expression is made."""
+    if _SAYS.search(text):
+        return True
+    words = set(_TOKEN.findall(text))
+    return any(name in words or (" " in name and name in text) for name in _lettered(labels))
+
+
 def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:
     """Return the sizes that the last words of a sentence keep it for: "... (sizes S and M)".
 
     >>> size_tail("cast off 7 (8) sts at beg of next 4 rows (s and m only).", ("S", "M", "L")).sizes
     (1, 2)
     """
+    if not _may_name(text[-_LONGEST_HEAD:], tuple(labels)):
+        return None
     found = _tail(tuple(labels)).search(text)
     if found is None or not (_says_size(found) or found["only"] or found["open"]):
         return None
@@ -178,6 +205,8 @@ def _says_size(found: regex.Match[str]) -> bool:
 def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
     """Return all words of a sentence that keep what stands before them for some sizes: "... for size S"."""
     out: list[SizeHead] = []
+    if not _may_name(text, tuple(labels)):
+        return out
     for found in _behind(tuple(labels)).finditer(text):
         sizes = _sizes_of(found, tuple(labels))
         if not sizes or sizes == OTHERS:

@@ -99,12 +99,11 @@ class SizeReader:
         """
         if len(self.labels) < 2:
             return []
-        return (
-            self._apart(parts)
-            or self._each_behind(parts)
-            or self._behind(parts)
-            or self._in_between(parts)
-        )
+        if told := self._apart(parts):
+            return told
+        if not any(p.kind in VERBS for p in parts):
+            return []
+        return self._each_behind(parts) or self._behind(parts) or self._in_between(parts)
 
     def _apart(self, parts: Sequence[Part]) -> list[Sized]:
         starts: list[tuple[int, tuple[int, ...], Sequence[Part]]] = []

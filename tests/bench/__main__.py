@@ -66,7 +66,7 @@ GOALS = (
     Goal("10 sizes against 1", "ten sizes", "one size", 1.5, 2, 4),
     Goal("400 sts against 40", "400 sts", "40 sts", 1.1, 1.3, 1.5),
     Goal("--help against python -c pass", "help", "python", 3, 4, 7),
-    Goal("first rewrite from the shell against python -c pass", "shell", "python", 14, 20, 50),
+    Goal("first rewrite from the shell against python -c pass", "shell", "python", 14, 20, 70),
 )
 
 
