@@ -11,8 +11,17 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rewriter import regex
+from rewriter.evidencewords import (
+    ARMHOLES_FIRST,
+    FOR_ARMHOLE,
+    OF_SHOULDER,
+    SHAPES_SHOULDER,
+    UP_TO_ARMHOLES,
+    is_announced,
+    nearest,
+    purpose,
+)
 from rewriter.frames import Frame
-from rewriter.lexicon import lexicon
 from rewriter.passages import Passage
 from rewriter.rowframes import is_stepped
 from rewriter.twoballs import divided_parts
@@ -74,14 +83,14 @@ def kind_of(
         )
     if named:
         return Evidence("shoulder", named)
-    before = _nearest(passage, 1)
-    if _is_announced(passage) or _SHAPES_SHOULDER.search(before) or _OF_SHOULDER.match(before):
+    before = nearest(passage, 1)
+    if is_announced(passage) or SHAPES_SHOULDER.search(before) or OF_SHOULDER.match(before):
         if passage.topics[-1:] == ("armhole",) and (passage.headed or not _after_length(passage)):
             return Evidence(None, "words before it name the shoulder, but its heading the armhole")
-        if _ARMHOLES_FIRST.search(before):
+        if ARMHOLES_FIRST.search(before):
             return Evidence(None, "words before it name the shoulder, but then the armhole")
         return Evidence("shoulder", "the words right before it name the shoulder")
-    if not nothing_left and (_ARMHOLES_FIRST.search(before) or _UP_TO_ARMHOLES.search(before)):
+    if not nothing_left and (ARMHOLES_FIRST.search(before) or UP_TO_ARMHOLES.search(before)):
         return Evidence("armhole", "the words right before it name the armhole")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
@@ -105,26 +114,6 @@ def _is_for_neck(frame: Frame) -> bool:
     told = [p.span.start for slot in ("count", "steps") for p in frame.parts.get(slot, [])]
     named = [n.span.start for n in frame.notes if n.concept == "neck"]
     return is_stepped(frame) and bool(told and named) and min(named) < min(told)
-
-
-# "First the armholes are made.", "Begin with the armholes.": said right before what they are.
-_ARMHOLES_FIRST = regex.compile(
-    r"\b(?:arm\s?holes?|under\s?arms?)\s+(?:(?:come|go|are|is|has|have|to|be|must|should)\s+){0,3}"
-    r"(?:(?:worked|made|done|shaped|formed|told|begun)\s+)?first\W*$"
-    r"|\bfirst(?:\s+of\s+all)?\W{0,2}(?:\s*(?:work|make|do|shape|form|come|comes|for|we|now))*"
-    r"(?:\s+(?:the|both|each))*\s+(?:arm\s?holes?|under\s?arms?)"
-    r"(?:\s+(?:(?:are|is|be|to|have)\s+)*(?:worked|made|done|shaped|formed|begun))?\W*$"
-    r"|\b(?:begin|start)(?:s|ning|ing)?\s+(?:with|at|by\s+\w+ing)\s+(?:(?:the|both|each)\s+)*"
-    r"(?:arm\s?holes?|under\s?arms?)\W*$"
-)
-# "Work as for back to the armholes, ending with a purl row."
-_UP_TO_ARMHOLES = regex.compile(
-    r"\b(?:up\s+)?(?:to|until)\s+(?:(?:the|start|beg|beginning|of)\s+)*(?:arm\s?holes?|under\s?arms?)"
-    r"(?:\s+shapings?)?(?:\W+end(?:ing|ed)?\b[^.]*)?\W*$"
-)
-_SHAPES_SHOULDER = regex.compile(
-    r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
-)
 
 
 def _of_both(passage: Passage) -> bool:
@@ -157,34 +146,6 @@ def _goes_on(passage: Passage, at_neck: bool = True) -> bool:
         for s in passage.follows
         for f in s.frames
     )
-
-
-# "Both shoulders are now worked at the same time.", "The shoulders take 4 rows in every size."
-_OF_SHOULDER = regex.compile(
-    r"\W*(?:(?:now|note that)\s+)?(?:(?:the|both|each|left|right)\s+){0,2}"
-    r"shoulders?\s+(?!edge|seam|strap|pad|st)"
-    r"(?![^.]*\b(?:complete|completed|finished|done|joined|sewn|seam|seams)\b)"
-    # "Shoulders, under the saddle."
-    r"|\W*(?:(?:the|both|left|right|back|front)\s+)*shoulders?,\s[^.]{0,40}\W*\Z"
-    # "keep going with the 20 sts of the right shoulder"
-    r"|[^.]*\bsts?\s+of\s+(?:the\s+)?(?:left|right|first|second|other)\s+shoulder\b"
-)
-
-
-def _is_announced(passage: Passage) -> bool:
-    """Say whether a sentence right before a passage, or one before an aside, says that shoulders follow."""
-    told = [bool(_ANNOUNCED.fullmatch(words)) for words in passage.nearest[-2:]]
-    aside = not regex.search(r"\b(?:neck|arm\s?holes?|rows?)\b", _nearest(passage, 1))
-    return told[-1:] == [True] or (True in told and aside)
-
-
-# "Now the slope of the shoulder.", "Next come the shoulders.": a sentence that says what follows.
-_ANNOUNCED = regex.compile(
-    r"\W*(?:and\s+)?(?:(?:now|next)(?:\s+(?:for|to|we\s+come\s+to|comes?|shape))?"
-    r"|on\s+to|here\s+comes?)\s+"
-    r"(?:the\s+)?(?:(?:slope|shaping|slant|shape)\s+of\s+(?:the\s+)?)?(?:back\s+|front\s+)?"
-    r"shoulders?(?:\s+(?:slopes?|shapings?))?\W*"
-)
 
 
 def _named(passage: Passage, words: str) -> str:
@@ -228,9 +189,9 @@ def _vetoed(
     ends = nothing_left or _for_neck(passage, words, nothing_left)
     if topic == "armhole" and not (ends and (after_length or not first_in_piece)):
         return Evidence("armhole", "its heading names the armhole")
-    if _FOR_ARMHOLE.search(words) and not (nothing_left or after_length):
+    if FOR_ARMHOLE.search(words) and not (nothing_left or after_length):
         return Evidence("armhole", "its own words name the armhole")
-    if (part := _purpose(passage)) is not None:
+    if (part := purpose(passage)) is not None:
         if nothing_left and part != "cap":
             return Evidence(None, f"its words name the {part}, but it leaves nothing")
         return Evidence(part, f"its own words name the {part}")
@@ -239,7 +200,7 @@ def _vetoed(
         return Evidence("neck", "the piece has raglan edges, which have no shoulder")
     outer = bool(edges & {"armhole", "shoulder"})
     # the heading was that of the rows before: a straight stretch parts the two
-    used_up = nothing_left and not passage.headed and bool(_STRAIGHT.search(_nearest(passage, 1)))
+    used_up = nothing_left and not passage.headed and bool(_STRAIGHT.search(nearest(passage, 1)))
     if topic == "neck" and not used_up and not (after_length and (nothing_left or outer)):
         if nothing_left and passage.piece in (BODIES | {"unknown"}):
             return Evidence(None, "its heading names the neck, but it leaves nothing")
@@ -260,50 +221,13 @@ def _vetoed(
     return None
 
 
-_FOR_ARMHOLE = regex.compile(
-    r"\b(?:bind|binding|cast|casting|close)\s[^.]{0,20}"
-    r"\b(?:for|to (?:shape|form))\s+(?:the\s+|each\s+)?(?:arm\s?hole|arm\b|underarm)"
-    r"|\bshap(?:e|ing)\s+(?:the\s+)?arm\s?holes?\b"
-)
-
-
-# What bind-offs are for, told before them: "To form the armholes, cast off ...". The words stand by
-# themselves: "after 40 rows for the armhole" tells a length.
-_TOLD_PURPOSE = regex.compile(
-    r"(?:^|[.,:;\u2013\u2014-]|\b(?:then|and|now))\s*"
-    r"(?:(?:in\s+order\s+)?to\s+(?:shape|form|make|work|begin|start|do)|for|shap(?:e|ing)|form(?:ing)?|mak(?:e|ing)"
-    r"|(?:begin|start)(?:ning|ing)?)"
-    r"(?:\s+(?:the|each|both|an?|for|of|to\s+(?:shape|form|make)|shap(?:e|ing)|left|right|first|second|back|front))*"
-    r"\s+(?:(?P<armhole>arm\s?holes?|under\s?arms?|arm\s+openings?)|(?P<neck>neck(?:line|\s+opening)?)"
-    r"|(?P<cap>(?:sleeve\s+)?(?:caps?|tops?\s+of\s+(?:the\s+)?sleeves?|sleeve\s+tops?)))"
-    r"(?:\s+shapings?)?"
-    r"\s*(?:as\s+follows|at\s+(?:each|both)\s+(?:sides?|edges?|ends?)|(?:on|at)\s+the\s+sides)?\s*"
-    r"(?:$|[.,:;\u2013\u2014-])"
-)
-
-
-def _purpose(passage: Passage) -> Literal["armhole", "neck", "cap"] | None:
-    """Return what the words before the first bind-off say that it is for, a shoulder apart."""
-    text = passage.sentence.view.text
-    off = regex.search(rf"\b{lexicon().patterns['BIND_OFF']}", text)
-    head = text[: off.start()] if off else ""
-    nearest = passage.nearest[-1] if passage.nearest else ""
-    for words, own in ((head, True), (nearest, False)):
-        found = list(_TOLD_PURPOSE.finditer(words.strip()))
-        # of another sentence only the last words lead up to these bind-offs
-        if found and (own or found[-1].end() >= len(words.strip(" .:;,-\u2013\u2014"))):
-            parts: tuple[Literal["armhole", "neck", "cap"], ...] = ("armhole", "neck", "cap")
-            return next((part for part in parts if found[-1].group(part)), None)
-    return None
-
-
 def _decreases_up_to(passage: Passage) -> bool:
     """Say whether decreases at both ends stand right before a passage, as in a sleeve's top."""
     if passage.lead or not passage.before:
         return False
-    nearest = passage.before[-1]
-    both = regex.search(r"\b(?:each|both) (?:ends?|sides?|edges?)\b", nearest.sentence.view.text)
-    tells = [f.verb for f in nearest.frames if f.verb in ("decrease", "work", "measures")]
+    last = passage.before[-1]
+    both = regex.search(r"\b(?:each|both) (?:ends?|sides?|edges?)\b", last.sentence.view.text)
+    tells = [f.verb for f in last.frames if f.verb in ("decrease", "work", "measures")]
     return both is not None and tells[-1:] == ["decrease"]
 
 
@@ -322,10 +246,10 @@ def _by_remainder(
         return Evidence("shoulder", "it is divided at the neck and uses up both sides")
     # a short row begins at the edge opposite the one that it shapes
     begins_there = _AT_OUTER_EDGE if passage.short_rows else _AT_INNER_EDGE
-    if begins_there.search(_nearest(passage, 1)) and not edges & {"armhole", "shoulder", "side"}:
+    if begins_there.search(nearest(passage, 1)) and not edges & {"armhole", "shoulder", "side"}:
         return Evidence("neck", "it begins at the inner edge")
     last = not _goes_on(passage, at_neck=False)
-    if not nothing_left and not for_neck and last and _FULL_DEPTH.search(_nearest(passage, 4)):
+    if not nothing_left and not for_neck and last and _FULL_DEPTH.search(nearest(passage, 4)):
         return Evidence("shoulder", "it begins where the armhole has its full depth")
     if not nothing_left and not for_neck:
         if "neck" in edges:
@@ -334,7 +258,7 @@ def _by_remainder(
             return Evidence(
                 None, "no word names the shoulder, and nothing follows that tells what is left"
             )
-        if _DIVIDED_BEFORE.search(_nearest(passage, 2)):
+        if _DIVIDED_BEFORE.search(nearest(passage, 2)):
             return Evidence("neck", "the piece is divided at the neck right before it")
         return Evidence("armhole", "sts are left to work on with, and no word names the shoulder")
     if for_neck:
@@ -347,9 +271,9 @@ def _by_remainder(
         return Evidence("shoulder", "it names the armhole edge and leaves nothing")
     if _after_length(passage):
         return Evidence("shoulder", "it follows the armhole length and ends the piece")
-    if regex.search(r"\barmholes?\b", _nearest(passage, 3)):
+    if regex.search(r"\barmholes?\b", nearest(passage, 3)):
         return Evidence("shoulder", "it ends the piece after the armhole")
-    if _STRAIGHT.search(_nearest(passage, 2)):
+    if _STRAIGHT.search(nearest(passage, 2)):
         return Evidence("shoulder", "it ends the piece after a straight stretch")
     if passage.piece in BODIES:
         return Evidence("shoulder", f"it ends the {passage.piece}")
@@ -366,12 +290,6 @@ def _for_neck(passage: Passage, words: str, nothing_left: bool) -> bool:
 _AT_NECK_EDGE = regex.compile(
     r"\b(?:neck|neckline) edge\b|\brejoin\b[^.]*\bneck\b|\bat neck\b|\bside of (?:the )?neck\b"
 )
-
-
-def _nearest(passage: Passage, sentences: int) -> str:
-    """Return the words right before a passage: sentences of its piece, and its own lead-in."""
-    lead = [passage.sentence.view.text] if passage.lead else []
-    return ". ".join([*passage.nearest[-sentences:], *lead])
 
 
 # "Place next 12 sts on a holder for front neck", "join yarn at neck edge", right before bind-offs.
@@ -413,7 +331,7 @@ _STRAIGHT = regex.compile(
 
 def _after_length(passage: Passage) -> bool:
     """Say whether the nearest words before tell a straight stretch up to a shoulder."""
-    text = _FOR_ARMHOLE.sub(" ", _nearest(passage, 2))  # what begins an armhole is no length of it
+    text = FOR_ARMHOLE.sub(" ", nearest(passage, 2))  # what begins an armhole is no length of it
     return bool(
         _UNTIL_ARMHOLE.search(text) and regex.search(r"\barmholes?\b|\bshoulders?\b|\bback\b", text)
     )

@@ -22,8 +22,9 @@ from rewriter.needlehalves import sides_of
 from rewriter.needlemodel import Does, NeedleRow, Shoulder
 from rewriter.onesize import in_one_size
 from rewriter.phrases import wording
-from rewriter.pipeline import Rework, reread
+from rewriter.pipeline import Rework
 from rewriter.planner import Plan
+from rewriter.rereading import reread
 from rewriter.revise import Revision
 from rewriter.rows import PLAIN, Kind, Row, Side, side_of
 from rewriter.shapingmodel import Shaping

@@ -6,12 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from rewriter import edits as editing
-from rewriter.castonmodel import CastOnShaping
-from rewriter.castonplan import prove_cast_on
-from rewriter.castons import CastOnPassage, find_cast_ons
+from rewriter.castons import find_cast_ons
 from rewriter.cautions import warn_of_cautions
 from rewriter.diagnose import Notes, diagnose
-from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.document import split_document
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
@@ -20,9 +17,6 @@ from rewriter.fitting import fitted
 from rewriter.formats import open_draft
 from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
-from rewriter.halves import DividedShaping
-from rewriter.harmless import without_harmless
-from rewriter.interpret import read_rows
 from rewriter.joins import (
     note_gained_rows,
     note_held,
@@ -32,7 +26,6 @@ from rewriter.joins import (
     warn_of_other_edges,
     why_sewn,
 )
-from rewriter.leadin import read_lead_in
 from rewriter.leftovers import note_leftovers
 from rewriter.linked import leaning_edits, linked_edits, matching_edits, refuse_other_words
 from rewriter.materials import notion_edits
@@ -44,14 +37,14 @@ from rewriter.reading import Draft, Finding, called, read_draft, sides_of_necks
 from rewriter.references import references
 from rewriter.report import Report
 from rewriter.reporting import report_of
+from rewriter.rereading import prove_revision
 from rewriter.revise import Revision, revise
 from rewriter.sheet import sheet_of
-from rewriter.sizes import Sizes
 from rewriter.spacing import note_spacing
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.stated import note_stated, stated_edits
 from rewriter.tosteps import steps_text
-from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
+from rewriter.verify import NotProven
 
 # What is a question to the reader, and what is deliberately left alone.
 _QUESTIONS = frozenset(
@@ -347,7 +340,7 @@ def _failures(work: _Work, edits: Sequence[Edit], output: str) -> list[tuple[Rev
     failed: list[tuple[Revision, str]] = []
     for revision in work.revisions:
         try:
-            proofs = _prove_one(work, revision, edits, statements, passages)
+            proofs = prove_revision(work.draft, revision, edits, statements, passages)
         except NotProven as reason:
             failed.append((revision, str(reason)))
         except Unread as unread:
@@ -364,77 +357,6 @@ def _failures(work: _Work, edits: Sequence[Edit], output: str) -> list[tuple[Rev
         for revision in work.revisions:
             work.outcomes.pop(revision.finding.id, None)
     return failed
-
-
-def _prove_one(
-    work: _Work,
-    revision: Revision,
-    edits: Sequence[Edit],
-    statements: Sequence[Statement | None],
-    passages: Sequence[Passage],
-) -> list[Proof]:
-    finding = revision.finding
-    place, inside = reread(revision, edits, statements, work.draft.sizes)
-    sizes = len(work.draft.sizes)
-    shaping, plan = revision.shaping, revision.plan
-    if isinstance(shaping, CastOnShaping):
-        begun = _begun_again(finding.passage, edits, statements)
-        return prove_cast_on(shaping, inside, begun if shaping.begun else None, sizes)
-    if isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
-        proofs = prove_divided(shaping, plan, inside, sizes)
-    else:
-        proofs = prove(shaping, plan, [read_rows(inside, i, sizes) for i in range(sizes)])
-    for passage in passages:
-        if passage.short_rows and place.start <= passage.span.start < place.end:
-            fabric = finding.fabric
-            lead_in = read_lead_in(passage, fabric)
-            if not lead_in_agrees(lead_in.side, revision.shaping, revision.plan):
-                raise NotProven("the lead-in does not go with the first short row")
-            break
-    return proofs
-
-
-def reread(
-    revision: Revision,
-    edits: Sequence[Edit],
-    statements: Sequence[Statement | None],
-    sizes: Sizes,
-) -> tuple[Span, list[Statement]]:
-    """Return where a passage stands in the revised text, and its sentences there."""
-    passage = revision.finding.passage
-    whole = Span(
-        min(revision.region.start, passage.span.start), max(revision.region.end, passage.span.end)
-    )
-    place = editing.moved(edits, whole)
-    inside = [
-        s
-        for s in statements
-        if s is not None and s.span.start < place.end and s.span.end > place.start
-    ]
-    inside = _without_lead(inside, place)
-    if passage.decisions:
-        # words of the draft that stay mean what the reader said of them
-        inside, _ = without_harmless(inside, passage.decisions, sizes, led=False)
-    return place, inside
-
-
-def _begun_again(
-    passage: Passage, edits: Sequence[Edit], statements: Sequence[Statement | None]
-) -> Statement | None:
-    """Return the revised sentence that tells the cast-on with which a piece begins."""
-    if not isinstance(passage, CastOnPassage) or passage.begun is None:
-        return None
-    place = editing.moved(edits, passage.begun.count.span)
-    return next((s for s in statements if s and s.span.start <= place.start < s.span.end), None)
-
-
-def _without_lead(inside: list[Statement], place: Span) -> list[Statement]:
-    """Leave out what stands before the passage in its first sentence (a lead-in)."""
-    if not inside or inside[0].span.start >= place.start:
-        return inside
-    first = inside[0]
-    frames = [f for f in first.frames if f.start >= place.start]
-    return [replace(first, frames=frames), *inside[1:]]
 
 
 def _unstable(work: _Work, passages: Sequence[Passage]) -> list[tuple[Revision, str]]:

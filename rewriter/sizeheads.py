@@ -150,23 +150,26 @@ def size_head(text: str, labels: Sequence[str] = (), at: int = 0) -> SizeHead | 
 
 _LONGEST_HEAD = 160
 """Characters in which words before what is told name sizes."""
-_SAYS = regex.compile(r"size|szs?\b|ages?\b|\bonly\b|\ball[\s*_]*:|\byears?\b|\bmonths?\b|\d/\d")
-_TOKEN = regex.compile(r"[^\s,;:()\[\].*_&+]+")
+_SAYS = regex.compile(
+    r"size|szs?\b|ages?\b|\bonly\b|\ball[\s*_]*:|(?<![a-z])(?:years?|yrs?|months?|mths?|mos?)\b|\d/\d"
+)
+_TOKEN = regex.compile(r"[^\s,;:()\[\]*_&+]+")
 
 
 @lru_cache(maxsize=64)
-def _lettered(labels: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(
-        name.lower().replace("\u2013", "-") for name in labels if any(map(str.isalpha, name))
-    )
+def _names(labels: tuple[str, ...]) -> tuple[str, ...]:
+    """Return what a draft calls its sizes by themselves; where it has no names, they have the word "size"."""
+    if labels == tuple(str(n) for n in range(1, len(labels) + 1)):
+        return ()
+    return tuple(sorted(name for name, n in _item(labels)[1].items() if n))
 
 
 def _may_name(text: str, labels: tuple[str, ...]) -> bool:
     """Say whether words can name sizes; most cannot, and are done with before an expression is made."""
     if _SAYS.search(text):
         return True
-    words = set(_TOKEN.findall(text))
-    return any(name in words or (" " in name and name in text) for name in _lettered(labels))
+    words = {word.strip(".") for word in _TOKEN.findall(text)}
+    return any(name in words or (" " in name and name in text) for name in _names(labels))
 
 
 def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:

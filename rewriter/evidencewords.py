@@ -1,0 +1,104 @@
+"""What the words right before a passage say of what it shapes."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from rewriter import regex
+from rewriter.lexicon import lexicon
+from rewriter.passages import Passage
+
+
+def nearest(passage: Passage, sentences: int) -> str:
+    """Return the words right before a passage: sentences of its piece, and its own lead-in."""
+    lead = [passage.sentence.view.text] if passage.lead else []
+    return ". ".join([*passage.nearest[-sentences:], *lead])
+
+
+# "First the armholes are made.", "Begin with the armholes.": said right before what they are.
+ARMHOLES_FIRST = regex.compile(
+    r"\b(?:arm\s?holes?|under\s?arms?)\s+(?:(?:come|go|are|is|has|have|to|be|must|should)\s+){0,3}"
+    r"(?:(?:worked|made|done|shaped|formed|told|begun)\s+)?first\W*$"
+    r"|\bfirst(?:\s+of\s+all)?\W{0,2}(?:\s*(?:work|make|do|shape|form|come|comes|for|we|now))*"
+    r"(?:\s+(?:the|both|each))*\s+(?:arm\s?holes?|under\s?arms?)"
+    r"(?:\s+(?:(?:are|is|be|to|have)\s+)*(?:worked|made|done|shaped|formed|begun))?\W*$"
+    r"|\b(?:begin|start)(?:s|ning|ing)?\s+(?:with|at|by\s+\w+ing)\s+(?:(?:the|both|each)\s+)*"
+    r"(?:arm\s?holes?|under\s?arms?)\W*$"
+)
+
+
+# "Work as for back to the armholes, ending with a purl row."
+UP_TO_ARMHOLES = regex.compile(
+    r"\b(?:up\s+)?(?:to|until)\s+(?:(?:the|start|beg|beginning|of)\s+)*(?:arm\s?holes?|under\s?arms?)"
+    r"(?:\s+shapings?)?(?:\W+end(?:ing|ed)?\b[^.]*)?\W*$"
+)
+
+
+SHAPES_SHOULDER = regex.compile(
+    r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
+)
+
+
+# "Both shoulders are now worked at the same time.", "The shoulders take 4 rows in every size."
+OF_SHOULDER = regex.compile(
+    r"\W*(?:(?:now|note that)\s+)?(?:(?:the|both|each|left|right)\s+){0,2}"
+    r"shoulders?\s+(?!edge|seam|strap|pad|st)"
+    r"(?![^.]*\b(?:complete|completed|finished|done|joined|sewn|seam|seams)\b)"
+    # "Shoulders, under the saddle."
+    r"|\W*(?:(?:the|both|left|right|back|front)\s+)*shoulders?,\s[^.]{0,40}\W*\Z"
+    # "keep going with the 20 sts of the right shoulder"
+    r"|[^.]*\bsts?\s+of\s+(?:the\s+)?(?:left|right|first|second|other)\s+shoulder\b"
+)
+
+
+def is_announced(passage: Passage) -> bool:
+    """Say whether a sentence right before a passage, or one before an aside, says that shoulders follow."""
+    told = [bool(_ANNOUNCED.fullmatch(words)) for words in passage.nearest[-2:]]
+    aside = not regex.search(r"\b(?:neck|arm\s?holes?|rows?)\b", nearest(passage, 1))
+    return told[-1:] == [True] or (True in told and aside)
+
+
+# "Now the slope of the shoulder.", "Next come the shoulders.": a sentence that says what follows.
+_ANNOUNCED = regex.compile(
+    r"\W*(?:and\s+)?(?:(?:now|next)(?:\s+(?:for|to|we\s+come\s+to|comes?|shape))?"
+    r"|on\s+to|here\s+comes?)\s+"
+    r"(?:the\s+)?(?:(?:slope|shaping|slant|shape)\s+of\s+(?:the\s+)?)?(?:back\s+|front\s+)?"
+    r"shoulders?(?:\s+(?:slopes?|shapings?))?\W*"
+)
+
+
+FOR_ARMHOLE = regex.compile(
+    r"\b(?:bind|binding|cast|casting|close)\s[^.]{0,20}"
+    r"\b(?:for|to (?:shape|form))\s+(?:the\s+|each\s+)?(?:arm\s?hole|arm\b|underarm)"
+    r"|\bshap(?:e|ing)\s+(?:the\s+)?arm\s?holes?\b"
+)
+
+
+# What bind-offs are for, told before them: "To form the armholes, cast off ...". The words stand by
+# themselves: "after 40 rows for the armhole" tells a length.
+_TOLD_PURPOSE = regex.compile(
+    r"(?:^|[.,:;\u2013\u2014-]|\b(?:then|and|now))\s*"
+    r"(?:(?:in\s+order\s+)?to\s+(?:shape|form|make|work|begin|start|do)|for|shap(?:e|ing)|form(?:ing)?|mak(?:e|ing)"
+    r"|(?:begin|start)(?:ning|ing)?)"
+    r"(?:\s+(?:the|each|both|an?|for|of|to\s+(?:shape|form|make)|shap(?:e|ing)|left|right|first|second|back|front))*"
+    r"\s+(?:(?P<armhole>arm\s?holes?|under\s?arms?|arm\s+openings?)|(?P<neck>neck(?:line|\s+opening)?)"
+    r"|(?P<cap>(?:sleeve\s+)?(?:caps?|tops?\s+of\s+(?:the\s+)?sleeves?|sleeve\s+tops?)))"
+    r"(?:\s+shapings?)?"
+    r"\s*(?:as\s+follows|at\s+(?:each|both)\s+(?:sides?|edges?|ends?)|(?:on|at)\s+the\s+sides)?\s*"
+    r"(?:$|[.,:;\u2013\u2014-])"
+)
+
+
+def purpose(passage: Passage) -> Literal["armhole", "neck", "cap"] | None:
+    """Return what the words before the first bind-off say that it is for, a shoulder apart."""
+    text = passage.sentence.view.text
+    off = regex.search(rf"\b{lexicon().patterns['BIND_OFF']}", text)
+    head = text[: off.start()] if off else ""
+    ahead = passage.nearest[-1] if passage.nearest else ""
+    for words, own in ((head, True), (ahead, False)):
+        found = list(_TOLD_PURPOSE.finditer(words.strip()))
+        # of another sentence only the last words lead up to these bind-offs
+        if found and (own or found[-1].end() >= len(words.strip(" .:;,-\u2013\u2014"))):
+            parts: tuple[Literal["armhole", "neck", "cap"], ...] = ("armhole", "neck", "cap")
+            return next((part for part in parts if found[-1].group(part)), None)
+    return None

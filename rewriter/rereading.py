@@ -1,0 +1,99 @@
+"""A revised passage read again, from the text and not from the plan, and proven."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter import edits as editing
+from rewriter.castonmodel import CastOnShaping
+from rewriter.castonplan import prove_cast_on
+from rewriter.castons import CastOnPassage
+from rewriter.dividedplan import DividedPlan, prove_divided
+from rewriter.edits import Edit
+from rewriter.frames import Statement
+from rewriter.halves import DividedShaping
+from rewriter.harmless import without_harmless
+from rewriter.interpret import read_rows
+from rewriter.leadin import read_lead_in
+from rewriter.passages import Passage
+from rewriter.reading import Draft
+from rewriter.revise import Revision
+from rewriter.sizes import Sizes
+from rewriter.spans import Span
+from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
+
+
+def prove_revision(
+    draft: Draft,
+    revision: Revision,
+    edits: Sequence[Edit],
+    statements: Sequence[Statement | None],
+    passages: Sequence[Passage],
+) -> list[Proof]:
+    """Prove one passage by its revised text; raises NotProven or Unread where that does not hold.
+
+    `statements` and `passages` are those of the revised draft. Returns a proof for each size.
+    """
+    finding = revision.finding
+    place, inside = reread(revision, edits, statements, draft.sizes)
+    sizes = len(draft.sizes)
+    shaping, plan = revision.shaping, revision.plan
+    if isinstance(shaping, CastOnShaping):
+        begun = _begun_again(finding.passage, edits, statements)
+        return prove_cast_on(shaping, inside, begun if shaping.begun else None, sizes)
+    if isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
+        proofs = prove_divided(shaping, plan, inside, sizes)
+    else:
+        proofs = prove(shaping, plan, [read_rows(inside, i, sizes) for i in range(sizes)])
+    for passage in passages:
+        if passage.short_rows and place.start <= passage.span.start < place.end:
+            fabric = finding.fabric
+            lead_in = read_lead_in(passage, fabric)
+            if not lead_in_agrees(lead_in.side, revision.shaping, revision.plan):
+                raise NotProven("the lead-in does not go with the first short row")
+            break
+    return proofs
+
+
+def reread(
+    revision: Revision,
+    edits: Sequence[Edit],
+    statements: Sequence[Statement | None],
+    sizes: Sizes,
+) -> tuple[Span, list[Statement]]:
+    """Return where a passage stands in the revised text, and its sentences there."""
+    passage = revision.finding.passage
+    whole = Span(
+        min(revision.region.start, passage.span.start), max(revision.region.end, passage.span.end)
+    )
+    place = editing.moved(edits, whole)
+    inside = [
+        s
+        for s in statements
+        if s is not None and s.span.start < place.end and s.span.end > place.start
+    ]
+    inside = _without_lead(inside, place)
+    if passage.decisions:
+        # words of the draft that stay mean what the reader said of them
+        inside, _ = without_harmless(inside, passage.decisions, sizes, led=False)
+    return place, inside
+
+
+def _begun_again(
+    passage: Passage, edits: Sequence[Edit], statements: Sequence[Statement | None]
+) -> Statement | None:
+    """Return the revised sentence that tells the cast-on with which a piece begins."""
+    if not isinstance(passage, CastOnPassage) or passage.begun is None:
+        return None
+    place = editing.moved(edits, passage.begun.count.span)
+    return next((s for s in statements if s and s.span.start <= place.start < s.span.end), None)
+
+
+def _without_lead(inside: list[Statement], place: Span) -> list[Statement]:
+    """Leave out what stands before the passage in its first sentence (a lead-in)."""
+    if not inside or inside[0].span.start >= place.start:
+        return inside
+    first = inside[0]
+    frames = [f for f in first.frames if f.start >= place.start]
+    return [replace(first, frames=frames), *inside[1:]]
