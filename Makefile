@@ -26,7 +26,7 @@ measure: $(READY)
 bench: $(READY)
 	@$(BIN)/python -m tests.bench
 
-# Ratios of speed against their guards, in some half a minute.
+# Ratios of speed against their guards, in a quarter of a minute.
 guard: $(READY)
 	@$(BIN)/python -m tests.bench --check --quick --rounds 3
 

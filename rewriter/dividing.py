@@ -37,9 +37,32 @@ _MATCHES = regex.compile(
 def is_matching(statement: Statement) -> bool:
     """Say whether a sentence tells the second side by the first."""
     verbs = {f.verb for f in statement.frames if f.verb}
-    return verbs <= {"refer", "work", "ending"} and bool(
-        _MATCHES.search(statement.sentence.view.text)
-    )
+    words = statement.sentence.view.text
+    return (verbs <= {"refer", "work"} and bool(_MATCHES.search(words))) or _tells_alike(words)
+
+
+_SIDE = r"(?:side|half|shoulder|part|edge)(?:\s+of\s+(?:the\s+)?neck)?"
+_FIRST = r"(?:first|1st|other|left|right|previous)"
+_OTHER = r"(?:other|second|2nd|left|right|remaining)"
+_REVERSED = (
+    r"(?:revers(?:ing|e)\s+(?:all\s+|the\s+)*shapings?|revers(?:ing|e)\s+(?:everything|all)|(?:but\s+)?(?:in\s+)?"
+    r"(?:reversed?|mirrored|mirror\s+image|mirror-inverted)|symmetrically|the\s+other\s+way\s+(?:about|a?round))"
+)
+# Words that tell a side by the first and nothing else: any others would be lost with them.
+_ALIKE = regex.compile(
+    r"[\s*_]*(?:and\s+|then\s+|and\s+then\s+|now\s+)?"
+    r"(?:(?:work|complete|finish|continue|cont|knit|shape|patt|do)\b(?:\s+(?:on|the|this|that|these|those|sts|stitches)"
+    rf"\b)*(?:\s*\b{_OTHER}\b)?(?:\s*\b{_SIDE}\b)?)?\s*"
+    rf"(?:(?:exactly\s+)?(?:to\s+(?:match|correspond)(?:\s+(?:with|to))?|(?:the\s+same\s+)?(?:as|like)(?:\s+(?:for|on|given\s+for))?"
+    r"|in\s+the\s+same\s+(?:way|manner)(?:\s+as)?|the\s+same(?:\s+way)?(?:\s+as)?|likewise)"
+    rf"(?:\s+(?:the\s+)?{_FIRST}(?:\s+(?:front|back)(?=\s+shoulder))?(?:\s+{_SIDE})?)?|(?={_REVERSED}))"
+    rf"\s*(?:,|;|-|and|but)?\s*(?:{_REVERSED})?[\s.*_]*"
+)
+
+
+def _tells_alike(words: str) -> bool:
+    """Say whether words in lower case tell the second side by the first, and tell nothing else."""
+    return _ALIKE.fullmatch(words) is not None and bool(_MATCHES.search(words))
 
 
 def rejoins(statement: Statement) -> bool:
@@ -82,8 +105,14 @@ def joins_and_matches(statement: Statement) -> int | None:
         return None
     if not set(verbs[cut:]) <= {"refer", "work", "ending", ""}:
         return None
+    worked = [f for f in statement.frames[:cut] if f.verb == "work"]
+    ends = [f.one("extent") for f in worked]
+    if len(worked) > 1 or any(e is None or e.kind != "to_end" for e in ends):
+        return None  # more rows than the one of the rejoining
+    if any(f.verb == "join" and f.edge not in ("", "neck") for f in statement.frames[:cut]):
+        return None
     words = statement.sentence.source[statement.frames[cut].start : statement.span.end]
-    return cut if _MATCHES.search(words.lower()) else None
+    return cut if _tells_alike(" ".join(words.lower().split())) else None
 
 
 @dataclass(frozen=True)
@@ -172,7 +201,8 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
     if not rejoining:
         return None
     rest = [s for s in statements[stop:] if not only_fastens_off(s)]
-    matching = rest[0] if rest and is_matching(rest[0]) else None
+    alike = bool(rest) and is_matching(rest[0]) and _tells_alike(rest[0].sentence.view.text)
+    matching = rest[0] if alike else None
     if matching is None and not rest:
         return None
     return Divided(

@@ -314,7 +314,9 @@ def _joining(
     edge = edge_word(revision.finding.passage, source)
     how = ""
     if not explained and not _OWN_JOIN.search(source):
-        how = joins["how"][join].format(k=style.knit, st=style.st, sts=style.unit, edge=edge)
+        in_garter = join == "graft" and revision.finding.fabric == "garter"
+        how = joins["how"]["graft-garter" if in_garter else join]
+        how = how.format(k=style.knit, st=style.st, sts=style.unit, edge=edge)
     text: str = joins[f"{join}-one" if one else join]
     text = text.format(
         side=(one or "").lower(),

@@ -128,6 +128,9 @@ def _raised(found: MaterialsList, held: int) -> tuple[Span, str] | None:
     words = found.in_words if number is None else not number.isdigit()
     count = in_words(held) if words else str(held)
     rest = source[told.start("kind") - told.start() :]
+    if not any(c.islower() for c in source):
+        count, rest = count.upper(), rest if told["s"] else f"{rest}S"
+        return Span(found.start + told.start(), found.start + told.end()), f"{count} {rest}"
     if number is None or source[0].isupper():
         rest = rest if number else rest[0].lower() + rest[1:]
         count = count.capitalize() if source[0].isupper() else count

@@ -2,34 +2,37 @@
 
 from __future__ import annotations
 
-_MATTERS = (
-    r"(?:\d|[rw]\.?s\b|right|wrong|facing|sts?\b|stitch|loops?\b|rows?\b|rounds?\b|needles?\b|yarn|wool"
-    r"|cast|bind|bound|clos|work|knit|purl|patt|turn|slip|hold|rejoin|join|repeat|rep\b|cm\b|ins\b|inch"
-    r"|left|remain|rem\b|before|after|until|till|when|while|whilst|then|and|but|or\b|both|each|every|other"
-    r"|same|first|second|last|next|same|match|meet|reach|measure|length|height|back\b|front|sleeve|armholes?"
-    r"|shoulders?|one|two|three|four|five|six|seven|eight|nine|ten|twelve|k\b|p\b|not\s+yet)"
-)
-"""Words by which a clause tells what is knitted, or where: such a clause is no aside."""
-
 _SUBJECT = (
     r"(?:it|they|this|these|that|there|you|your|baby|the\s+(?:edge|neck|neckline|opening|head|child|baby"
-    r"|work|garment|finished|seam|band|collar|wearer))"
+    r"|garment|finished|seam|band|collar|wearer))"
 )
 _MUST = r"(?:must|has|have|will|would|should|needs?|is|are|can|may)"
+_HARMLESS = (
+    r"(?:a|an|the|it|its|they|them|that|this|you|your|to|be|is|are|will|would|should|can|may|does|do|did|not|never"
+    r"|has|have|as|so|too|very|quite|rather|easily|easy|comfortably|comfortable|nicely|nice|neatly|neat|smoothly"
+    r"|smooth|flat|well|good|better|pretty|tidy|soft|softly|firm|firmly|snug|snugly|loose|loosely|tight|tightly"
+    r"|stretchy|elastic|enough|room|fit|fits|go|goes|pass|passes|slide|slides|lie|lies|lay|sit|sits|hang|hangs"
+    r"|stretch|stretches|pull|pulls|pucker|puckers|drag|drags|curl|curls|gape|gapes|look|looks|feel|feels|get|gets"
+    r"|give|gives|over|around|round|on|off|little|small|big|head|heads|baby|baby's|child|child's|wearer|shape|slope"
+    r"|in|of|and|neck|when|worn|wearing|dressing)"
+)
+"""The words that may stand in such a clause: none of them tells what is knitted, or where.
+
+Any other word leaves the clause to be asked about.
+"""
 
 
 def purpose_pattern() -> str:
     """Return the expression of a clause that gives a reason or a purpose and tells nothing to do.
 
-    It reaches up to the end of the clause; one that speaks of sts, rows, sides or work does not match.
+    It reaches up to the end of the clause.
     """
-    words = rf"(?:\s+(?!{_MATTERS})[a-z'\u2019-]+){{1,14}}"
+    words = rf"(?:\s+{_HARMLESS}(?![a-z'\u2019-])){{1,14}}"
     openings = (
         rf"so(?:\s+(?:that|as))?\s+{_SUBJECT}",
         r"so\s+as(?:\s+not)?\s+to",
         rf"(?:as|since|for)\s+{_SUBJECT}\s+{_MUST}",
         rf"because\s+{_SUBJECT}",
         rf"(?<=[:;-]\s*){_SUBJECT}\s+{_MUST}",
-        rf"to\s+(?:keep|let|allow|prevent|avoid|stop)\s+(?:it|them|{_SUBJECT}|pulling|puckering)",
     )
     return rf"(?<![a-z])(?:{'|'.join(openings)}){words}(?=\s*(?:[.,;:)!]|$))"

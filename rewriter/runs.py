@@ -16,6 +16,7 @@ from rewriter.document import Document
 from rewriter.frames import Frame, Statement
 from rewriter.rowframes import is_note, is_stepped
 from rewriter.signs import repeats_elsewhere
+from rewriter.sizeheads import heads_sizes
 from rewriter.twoballs import joins_ball, stop_of_two_balls
 
 
@@ -229,6 +230,8 @@ def _heads_side(
     """
     sentences = document.sentences
     if not sentences[at].heading or sentences[at].piece_at != sentences[divides].piece_at:
+        return False
+    if heads_sizes(sentences[at].view.text.strip(" *_")):
         return False
     then = statements[at + 1] if at + 1 < len(statements) else None
     again = then is not None and (rejoins(then) or joins_and_matches(then) is not None)

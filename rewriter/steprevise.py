@@ -80,6 +80,12 @@ def revise_to_steps(draft: Draft, finding: Finding, options: Options, row_by_row
         for mention in lead_in.mentions:
             edits += move_mention(draft, finding, mention, shaping, 1)
         edits += leaning_edits(draft, finding, shaping, 1)
+    if isinstance(shaping, SlopedDivided) and (headed := [h for h in shaping.parts.headings if h]):
+        raise Unread(
+            "heading-inside",
+            "headings stand among these rows, and steps are not told there",
+            headed[0],
+        )
     if isinstance(shaping, SlopedDivided):
         plan: Plan = plan_step_halves(shaping, not whole)
     else:

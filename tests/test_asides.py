@@ -45,6 +45,14 @@ def test_a_clause_that_tells_what_to_knit_is_no_aside() -> None:
         "so that the edge is bound off",
         "as it is worked in rows",
         "to keep the neck straight until the end",
+        "so that you end at the outer edge",
+        "so that you finish at the side edge",
+        "so that the outside is facing",
+        "so as to decrease again at the neckline",
+        "so that there is a plain course in between",
+        "so that you do that thrice",
+        "so that they are doubled",
+        ": you will decrease at the neckline too",
     ):
         assert pattern.search(clause) is None, clause
     told = "BACK\nShape shoulders\nCast off 8 sts at beg of next 4 rows, so that it slopes at both edges."

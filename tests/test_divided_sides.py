@@ -40,11 +40,38 @@ def revised(first: str = "", second: str = REJOIN) -> Report:
 )
 def test_each_side_keeps_its_heading(first: str, second: str) -> None:
     output = revised(first, second).output
-    plain = revised().output
-    for heading in (first, second.removesuffix(REJOIN)):
-        assert output.count(heading.strip()) == (1 if heading.strip() else output.count(""))
-        output = output.replace(heading, "", 1) if heading else output
-    assert output.split() == plain.split()
+    before_rows = output.split("turn, leaving rem sts.")[1]
+    assert before_rows.startswith("\n" + first)
+    assert f"Cast off all 17 sts.\n{second.removesuffix(REJOIN)}With RS facing, rejoin" in output
+    assert output.replace(first, "", 1).replace(second.removesuffix(REJOIN), "", 1).split() == (
+        revised().output.split()
+    )
+
+
+def test_steps_are_not_told_across_the_headings_of_the_sides() -> None:
+    sloped = revised("\n**Right shoulder**\n\n", "\n**Left shoulder**\n\n" + REJOIN).output
+    back = rewrite(sloped, Options(to="steps"))
+    assert back.output == sloped
+    assert "headings stand among these rows" in (back.passages[0].reason or "")
+
+
+@pytest.mark.parametrize(
+    "second",
+    [
+        "Rejoin yarn to rem sts, cast off centre 20 sts, k to end, p 1 row and complete to match first side.",
+        "Rejoin yarn to rem sts, work 3 rows, then complete to match first side.",
+        "Rejoin yarn to rem sts, cast off centre 20 sts and join shoulders to match front.",
+        "Rejoin yarn, cast off centre 20 sts, K to end and work to match first side, working 1 row more.",
+        "Rejoin yarn, cast off centre 20 sts, K to end. Complete to match first side, ending with a P row.",
+        "Slip centre 20 sts onto a holder, rejoin yarn and work collar to match front.",
+        "Slip centre 20 sts on a holder. Rejoin yarn and work left side to correspond, omitting 3 sts.",
+        "Cast off centre 20 sts, rejoin yarn at outer edge and work left shoulder to match right.",
+    ],
+)
+def test_words_that_tell_more_of_the_second_side_are_not_lost(second: str) -> None:
+    text = BACK.format(first="", second=second)
+    report = rewrite(text, Options(markers=False))
+    assert report.output == text
 
 
 def test_a_heading_of_other_shapings_ends_a_side() -> None:

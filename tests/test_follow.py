@@ -129,11 +129,14 @@ def test_words_about_the_steps_go(told: str, after: str) -> None:
     ("told", "after"),
     [
         ("Back-stitch the shoulders, then the sides.", " Back-stitch the sides.\n"),
-        ("Close the shoulder seams.", "until all sts are used up.\n"),
-        ("Join shoulders by backstitch.", "until all sts are used up.\n"),
-        ("Mattress-stitch the shoulder seams.", "until all sts are used up.\n"),
+        ("Close the shoulder seams.", "until all sts are used up; fasten off.\n"),
+        ("Join shoulders by backstitch.", "until all sts are used up; fasten off.\n"),
+        ("Mattress-stitch the shoulder seams.", "until all sts are used up; fasten off.\n"),
         ("Overcast both shoulders, then the sides.", " Overcast the sides.\n"),
-        ("Make the shoulder seams, matching the steps.", "until all sts are used up.\n"),
+        (
+            "Make the shoulder seams, matching the steps.",
+            "until all sts are used up; fasten off.\n",
+        ),
     ],
 )
 def test_seams_in_other_words_are_joined_live(told: str, after: str) -> None:

@@ -256,8 +256,6 @@ Work until armhole measures 19 cm.
 Starting at {edge} edge, cast off 8 sts every other row 3 times.
 """
     report = rewrite(draft)
-    assert (
-        report.passages[0].first_side is None if hasattr(report.passages[0], "first_side") else True
-    )
+    assert [e.first_bind_off_side for e in report.passages[0].edges] == [None]
     assert ending in report.output
     assert f"to last 8 sts at {edge} edge (marker), turn." in report.output

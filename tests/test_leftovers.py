@@ -27,16 +27,15 @@ def _vain(notes: str, more: str = "") -> list[str]:
 
 
 @pytest.mark.parametrize(
-    "note",
+    ("note", "named"),
     [
-        "0 = no sts or rows for this size",
-        'A "0" means that there are no stitches',
-        "Where 0 is given, no sts are worked",
+        ("0 = no sts or rows for this size", "0 = no sts or rows for this size"),
+        ('A "0" means that there are no stitches', '"0" means that there are no stitches'),
+        ("Where 0 is given, no sts are worked", "0 is given, no sts are worked"),
     ],
 )
-def test_what_a_0_means_is_said_in_vain_where_no_0_is_left(note: str) -> None:
-    (found,) = _vain(f"{note}.")
-    assert found.strip('"') in note.replace("A ", "").replace("Where ", "") or '"0"' in found
+def test_what_a_0_means_is_said_in_vain_where_no_0_is_left(note: str, named: str) -> None:
+    assert _vain(f"{note}.") == [named]
     assert _vain(f"{note}.", "\n\nCUFFS\nCast on 40 sts. Inc 0(2:4) sts in next row.") == []
     assert _vain("Cast on 30 sts, no sts over.") == []
 

@@ -45,14 +45,15 @@ def test_uk_three_sizes_kept_live_with_the_neck_cast_off() -> None:
         "Next row (WS): DS, P to end, working each DS as one st.",
         "Next row (RS): K to end, working each DS as one st.",
         "Next row (WS): P 56(60:63) sts (left shoulder and neck), turn.",
-        "Next row (RS): Cast off 31(33:35) sts for back neck and fasten off.",
+        "Next row (RS): Cast off 31(33:35) sts for back neck and fasten off through the last of them.",
         "Leave 25(27:28) sts of each shoulder on a holder.",
         "MAKING UP",
         "Join shoulders: with RS together, join yarn at the armhole edge and work a three-needle cast-off "
         "from there to the neck across the 25(27:28) sts of each back shoulder and the matching "
         "front shoulder: put the held sts back on two needles with the points at the armhole edge "
         "and, with a third needle, K one st of each needle together; K the next two together likewise, pass "
-        "the first st on the right needle over the second, and go on so until all sts are used up.",
+        "the first st on the right needle over the second, and go on so until all sts are used up; "
+        "fasten off.",
     ]
     edges = report.passages[0].edges
     assert [e.rows_gained for e in edges] == [(1, 1, 1), (1, 1, 1)]

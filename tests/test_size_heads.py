@@ -147,7 +147,6 @@ def test_heads_name_sizes(text: str, sizes: tuple[int, ...]) -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "sizes s (m, l, xl).",
         "cast off 7 (8) sts",
         "8, 10 and 12: cast off",
         "first row: cast off",
@@ -155,8 +154,12 @@ def test_heads_name_sizes(text: str, sizes: tuple[int, ...]) -> None:
     ],
 )
 def test_other_words_are_no_heads(text: str) -> None:
-    head = size_head(text, SIZES)
-    assert head is None or not head.sizes
+    assert size_head(text, SIZES) is None
+
+
+def test_a_list_of_all_the_sizes_keeps_a_sentence_for_none() -> None:
+    head = size_head("sizes s (m, l, xl).", SIZES)
+    assert head is not None and head.sizes == ()
 
 
 def test_a_list_of_all_sizes_behind_a_sentence_restricts_nothing() -> None:

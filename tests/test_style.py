@@ -278,11 +278,18 @@ def test_what_is_shaped_is_said_once(lead: str, after: str) -> None:
 @pytest.mark.parametrize(
     ("told", "said"),
     [
-        (" loosely", "Cast off 33 sts loosely for back neck and fasten off."),
-        (" in patt", "Cast off 33 sts in patt for back neck and fasten off."),
+        (
+            " loosely",
+            "Cast off 33 sts loosely for back neck and fasten off through the last of them.",
+        ),
+        (
+            " in patt",
+            "Cast off 33 sts in patt for back neck and fasten off through the last of them.",
+        ),
         (
             " rather firmly, so that it will not stretch",
-            "Cast off 33 sts rather firmly for back neck, so that it will not stretch, and fasten off.",
+            "Cast off 33 sts rather firmly for back neck, so that it will not stretch, "
+            "and fasten off through the last of them.",
         ),
     ],
 )

@@ -39,7 +39,7 @@ def test_articles_are_those_of_the_draft() -> None:
     assert "Counting from the armhole edge, hang a removable marker" in output
     assert "slip the first st purlwise, pull the wool up and over the needle to the back" in output
     assert "to the last 8 sts (marker), turn" in output
-    assert "for the back neck and fasten off" in output
+    assert "for the back neck and fasten off through the last of them" in output
     assert "Cut the wool, leaving an end" in output
     assert (
         "Join the shoulders: with right sides together and the wool left at the armhole edge"
@@ -51,7 +51,7 @@ def test_a_draft_without_articles_gets_none() -> None:
     output = rewrite(BARE.format(neck="Cast off rem 31 sts.", front=""), LIVE).output
     assert "Purl to last 8 sts (marker), turn" in output
     assert "slip first st purlwise, pull yarn up and over needle to back" in output
-    assert "for back neck and fasten off" in output
+    assert "for back neck and fasten off through the last of them" in output
 
 
 def test_rows_may_have_no_article_where_edges_have() -> None:
@@ -141,7 +141,7 @@ SHARED = BARE.format(neck=CAST_OFF, front="FRONT\n{front}\n\n")
 )
 def test_words_that_serve_two_pieces_name_no_piece(front: str, neck: str) -> None:
     output = rewrite(SHARED.format(front=front), LIVE).output
-    assert f"Cast off 31 sts for {neck} and fasten off." in output
+    assert f"Cast off 31 sts for {neck} and fasten off through the last of them." in output
     shoulder = "this shoulder and the neck" if neck == "the neck" else "left shoulder and neck"
     assert f"Purl 56 sts ({shoulder}), turn." in output
 
@@ -149,7 +149,7 @@ def test_words_that_serve_two_pieces_name_no_piece(front: str, neck: str) -> Non
 def test_one_text_for_back_and_front_names_neither() -> None:
     draft = BARE.format(neck=CAST_OFF, front="").replace("BACK\n", "BACK AND FRONT (both alike)\n")
     output = rewrite(draft, LIVE).output
-    assert "Cast off 31 sts for the neck and fasten off." in output
+    assert "Cast off 31 sts for the neck and fasten off through the last of them." in output
     assert "(this shoulder and the neck), turn." in output
 
 

@@ -53,7 +53,7 @@ class Goal:
     wished: float
     most: float
     guard: float
-    """Some half more than is measured on a quiet machine; 0 for no guard."""
+    """Some twice what is measured on a quiet machine; 0 for no guard."""
     long: bool = False
     """It takes too long for `--quick`."""
 
