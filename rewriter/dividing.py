@@ -50,7 +50,7 @@ _REVERSED = (
 )
 # Words that tell a side by the first and nothing else: any others would be lost with them.
 _ALIKE = regex.compile(
-    r"[\s*_]*(?:and\s+|then\s+|and\s+then\s+|now\s+)?"
+    r"[\s*_]*(?:[\[(][^\])]*[\])]\s*)?(?:and\s+|then\s+|and\s+then\s+|now\s+)?"
     r"(?:(?:work|complete|finish|continue|cont|knit|shape|patt|do)\b(?:\s+(?:on|the|this|that|these|those|sts|stitches)"
     rf"\b)*(?:\s*\b{_OTHER}\b)?(?:\s*\b{_SIDE}\b)?)?\s*"
     rf"(?:(?:exactly\s+)?(?:to\s+(?:match|correspond)(?:\s+(?:with|to))?|(?:the\s+same\s+)?(?:as|like)(?:\s+(?:for|on|given\s+for))?"

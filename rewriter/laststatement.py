@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rewriter import regex
+from rewriter.dividing import only_fastens_off
 from rewriter.frames import Statement
 from rewriter.passages import Passage
 from rewriter.planner import Plan
@@ -25,7 +26,10 @@ def last_statement(
         at, verbless = _ending_frame(ending, source)
         kept = source[at : ending.span.end]
         return ending, f"{verb} {kept}" if verbless else kept
-    return statements[shaping.ending_from - 1], ""
+    at = shaping.ending_from
+    while at > 1 and only_fastens_off(statements[at - 1]):
+        at -= 1  # "Cut yarn." stays before the words about the sts that remain
+    return statements[at - 1], ""
 
 
 def _has_steps_too(statement: Statement) -> bool:

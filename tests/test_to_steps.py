@@ -166,7 +166,8 @@ def test_live_shoulders_are_all_turned_back_or_none() -> None:
 
 def test_a_join_that_says_more_than_shoulders_leaves_live_shoulders_as_they_are() -> None:
     sloped = rewrite(UK, Options(shoulders="three-needle")).output
-    more = sloped.replace("all sts are used up.", "all sts are used up, then sew in sleeves.")
+    told = "all sts are used up; fasten off."
+    more = sloped.replace(told, "all sts are used up; fasten off, then sew in sleeves.")
     assert more != sloped
     report = rewrite(more, TO_STEPS)
     assert (report.output, report.passages[0].status) == (more, "left")
