@@ -279,8 +279,8 @@ def test_a_note_on_a_lace_whose_yarn_overs_are_written_with_points() -> None:
 @pytest.mark.parametrize("cut", ["Cut yarn.", "Break off wool."])
 def test_the_yarn_is_still_cut_before_the_sts_that_remain(cut: str) -> None:
     report = revised(
-        "BACK\nWork until armholes measure 20 cm, ending with a WS row.\nShape shoulders\nCast off 8 sts at beg of "
-        f"next 4 rows.\n{cut} Leave rem 30 sts on a holder."
+        "BACK\nWork until armholes measure 20 cm, ending with a WS row.\nShape shoulders\n"
+        f"Cast off 8 sts at beg of next 4 rows.\n{cut} Leave rem 30 sts on a holder."
     )
     assert report.passages[0].status == "rewritten", report.passages[0].reason
     assert report.output.count(f"{cut} Leave rem 30 sts on a holder.") == 1
