@@ -13,8 +13,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from rewriter import regex
-from rewriter.amounts import ORDINALS, Amount
+from rewriter.amounts import Amount
+from rewriter.centrewords import ASIDES, CentreRow, is_centre, row_of
 from rewriter.counts import count_before
 from rewriter.dividing import Divided, part_held
 from rewriter.document import Document, split_document
@@ -24,7 +24,7 @@ from rewriter.interpret import read_rows
 from rewriter.listform import list_form
 from rewriter.passages import Passage, statements_of
 from rewriter.phrases import listed, wording
-from rewriter.rows import Kind
+from rewriter.rows import Kind, Side
 from rewriter.sizes import Sizes
 from rewriter.spans import Span, line_starts, quote
 from rewriter.style import Terms
@@ -36,8 +36,8 @@ class CentreStep:
 
     steps: tuple[Statement, ...]
     """The sentences that tell the steps of both shoulders."""
-    row: int
-    """Number of the row that binds off the centre; the first step is in row 0."""
+    row: CentreRow
+    """The row that binds off the centre."""
     centre: Amount
     neck: tuple[Frame, ...]
     """What is bound off at the neck edge afterwards."""
@@ -45,56 +45,18 @@ class CentreStep:
     span: Span
 
 
-_NTH = rf"(?P<n>\d{{1,2}}(?:st|nd|rd|th)|{'|'.join(ORDINALS)})"
-_OFF = r"(?:bind|cast|bound|binding|casting)(?:ing)?[\s-]off"
-_OF_SHOULDER = (
-    rf"(?:\s+(?:{_OFF}|shoulders?|sts|stitches|steps?|groups?|decreases?|time|slopes?|shaping|of|for|the|each"
-    r"|is|are|being))*"
-)
-_TOGETHER = (
-    r"(?:(?:at|in|on)\s+the\s+same\s+(?:time|row)\s+(?:as|with)|together\s+with|simultaneously\s+with"
-    r"|along\s+with|with|in|at)"
-)
-_WITH_STEP = regex.compile(
-    rf"\b{_TOGETHER}\s+(?:the\s+)?{_NTH}\s+(?:{_OFF}|shoulder|sts|stitches|step|group|decrease|time)\b"
-    rf"{_OF_SHOULDER}"
-)
-_WITH_FIRST = regex.compile(
-    rf"\b{_TOGETHER}\s+(?:the\s+)?(?:beginning|beg|start)\s+of\s+(?:(?:the|both|these)\s+)*(?:shoulders?|slopes?)"
-    r"(?:\s+(?:slopes?|shaping))?\b|\bat\s+the\s+same\s+height\s+as\s+the\s+shoulders?\b"
-)
-_IN_ROW = regex.compile(
-    rf"\b(?:in|on|at)\s+the\s+{_NTH}\s+row\s+of\s+(?:the|this)\s+(?:shoulders?|slope)(?:\s+(?:slope|shaping))?\b"
-)
-_AT_ONCE = regex.compile(r"\b(?:and\s+)?at\s+the\s+same\s+(?:time|height)\b(?!\s+(?:as|with|dec))")
-_SEPARATELY = regex.compile(
-    r"\b(?:and\s+)?(?:knit|work|finish|complete|end|continue|cont)(?:ing)?\s+(?:on\s+|with\s+|to\s+)*"
-    r"(?:each|both|the)\s+(?:two\s+|other\s+)?(?:sides?|halves|half|parts?|shoulders?)"
-    r"(?:\s+(?:separately|singly|apart|by\s+(?:itself|themselves)|on\s+(?:its|their)\s+own|one\s+after\s+the\s+other))?"
-)
-_USED_UP = regex.compile(
-    r"\b(?:with\s+this\s+)?(?:now\s+)?all\s+(?:of\s+)?(?:the\s+)?(?:sts|stitches)\s+(?:are|have\s+been)(?:\s+now)?\s+"
-    r"(?:used(?:\s+up)?|worked\s+off|bound\s+off|cast\s+off)\b"
-)
-_FOR_NECK = regex.compile(
-    r"\b(?:for|to\s+(?:form|round|shape|complete))\s+(?:the\s+)?(?:round(?:ing|ed)?|curve|neck|neckline|back\s+neck)"
-    r"(?:\s+(?:of\s+the\s+neck(?:line)?|opening|rounding|curve|line))?\b|\b(?:more|further|once|also|then)\b"
-)
-_ASIDES = (_WITH_STEP, _WITH_FIRST, _IN_ROW, _AT_ONCE, _SEPARATELY, _USED_UP, _FOR_NECK)
-
-
 def centre_step(statements: Sequence[Statement]) -> CentreStep | None:
     """Return what the words of a passage tell, if its centre goes in the row of a step.
 
     Raises Unread where they tell it, but not clearly.
     """
-    at = next((i for i, s in enumerate(statements) if any(map(_is_centre, s.frames))), None)
+    at = next((i for i, s in enumerate(statements) if any(map(is_centre, s.frames))), None)
     if at is None or statements[0].label is not None:
         return None
-    first = _row_of(statements[at])
+    row = row_of(statements[at])
     told = [*statements[:at], *map(_without_asides, statements[at:])]
-    frame_at = next((j for j, f in enumerate(told[at].frames) if _is_centre(f)), None)
-    if first is None or frame_at is None:
+    frame_at = next((j for j, f in enumerate(told[at].frames) if is_centre(f)), None)
+    if row is None or frame_at is None:
         return None
     before = replace(told[at], frames=told[at].frames[:frame_at])
     begun = any(f.verb == "bind_off" for f in before.frames)
@@ -105,35 +67,13 @@ def centre_step(statements: Sequence[Statement]) -> CentreStep | None:
     neck = [*told[at].frames[frame_at + 1 :], *(f for s in told[at + 1 :] for f in s.frames)]
     _refuse_strange([told[at].frames[frame_at], *neck], told[at].sentence.source)
     span = Span(told[at].frames[frame_at].start, statements[-1].span.end)
-    return CentreStep(tuple(steps), first, centre, tuple(neck), told[at].sentence.source, span)
-
-
-def _is_centre(frame: Frame) -> bool:
-    edge = frame.one("edge")
-    centre = frame.verb == "bind_off" and edge is not None and edge.concept == "centre"
-    return centre and "count" in frame.parts and not frame.parts.keys() & {"times", "steps"}
-
-
-def _row_of(told: Statement) -> int | None:
-    """Return the number of the row in which the centre is bound off; None where it is not told."""
-    text = told.sentence.view.text
-    if found := _WITH_STEP.search(text):
-        return 2 * (_number(found.group("n")) - 1)
-    if _WITH_FIRST.search(text):
-        return 0
-    if found := _IN_ROW.search(text):
-        return _number(found.group("n")) - 1
-    return 0 if _AT_ONCE.search(text) else None
-
-
-def _number(word: str) -> int:
-    return int(word[:-2]) if word[0].isdigit() else ORDINALS.index(word) + 1
+    return CentreStep(tuple(steps), row, centre, tuple(neck), told[at].sentence.source, span)
 
 
 def _without_asides(statement: Statement) -> Statement:
     """Take off the words that say with which step the centre goes, and how the sides are worked."""
     view = statement.sentence.view
-    asides = [view.span(*m.span()) for p in _ASIDES for m in p.finditer(view.text)]
+    asides = [view.span(*m.span()) for p in ASIDES for m in p.finditer(view.text)]
 
     def aside(span: Span) -> bool:
         return any(a.start <= span.start and span.end <= a.end for a in asides)
@@ -167,9 +107,17 @@ def _refuse_strange(frames: Sequence[Frame], source: str) -> None:
 
 
 def spelled_out(
-    told: CentreStep, passage: Passage, document: Document, sizes: Sizes, terms: Terms
+    told: CentreStep,
+    passage: Passage,
+    document: Document,
+    sizes: Sizes,
+    terms: Terms,
+    first_side: Side | None,
 ) -> Divided:
-    """Return the sentences of both halves, spelled out row by row; raises Unread in doubt."""
+    """Return the sentences of both halves, spelled out row by row; raises Unread in doubt.
+
+    `first_side` is the side of the first bind-off row, where it is known.
+    """
     count = len(sizes)
     before = count_before(passage, count)
     steps = [_steps(told, i, count) for i in range(count)]
@@ -200,8 +148,26 @@ def spelled_out(
             "the sizes of this shoulder, divided at the neck, have different numbers of rows",
             told.span,
         )
-    writer = _Spelling(told, steps, neck, centre, list_form([document.source.text], count), terms)
+    row = _row_number(told, first_side)
+    writer = _Spelling(
+        told, row, steps, neck, centre, list_form([document.source.text], count), terms
+    )
     return _parsed(writer.text(), document, sizes, told.span)
+
+
+def _row_number(told: CentreStep, first_side: Side | None) -> int:
+    """Return the number of the row that binds off the centre; the first step is in row 0."""
+    side = told.row.side
+    if side is None or side == first_side:
+        return told.row.number
+    if first_side is None:
+        raise Unread(
+            "neck-with-step",
+            f"the centre is bound off on a {side} row: is the first bind-off row one too?",
+            told.span,
+            ask="first-side",
+        )
+    return told.row.number + 1
 
 
 def _steps(told: CentreStep, size: int, sizes: int) -> list[int]:
@@ -286,6 +252,8 @@ class _Spelling:
     """Writes the rows of both halves."""
 
     told: CentreStep
+    row: int
+    """Number of the row that binds off the centre."""
     steps: Sequence[Sequence[int]]
     neck: Sequence[Sequence[tuple[int, int]]]
     centre: Sequence[int]
@@ -294,7 +262,7 @@ class _Spelling:
 
     def text(self) -> str:
         """Return the words of all rows."""
-        words, row = wording()["spelled"], self.told.row
+        words, row = wording()["spelled"], self.row
         step = row // 2
         lines = [self._step(n // 2) for n in range(row)]
         sizes = range(len(self.steps))

@@ -169,7 +169,9 @@ class Builder:
             span = Span(told[0].span.start, part.span.end)
             self._fill("extent", replace(inner[0], kind="until_count", span=span))
         elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
-            self._slot("side", inner[0])
+            begun = [n.concept for n in self.current.notes][-1:] == ["beginning"]
+            starts = replace(inner[0], kind="side_facing", concept="starting")
+            self._slot("side", starts if begun else inner[0])  # "beginning on the next row (WS)"
         elif (
             inner
             and inner[0].kind == "excepting"

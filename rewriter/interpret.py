@@ -14,6 +14,7 @@ from rewriter.asks import choice_of
 from rewriter.countreader import CountReader
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
+from rewriter.neckbetween import put_between, without_neck_between
 from rewriter.neckdec import place_decreases
 from rewriter.rowframes import (
     divides_with_step,
@@ -97,8 +98,11 @@ class _Reader(CountReader):
 
     def read_all(self, statements: Sequence[Statement]) -> None:
         """Read the sentences of a passage."""
-        for number, statement in enumerate(statements):
+        told, between = without_neck_between(statements)
+        for number, statement in enumerate(told):
             self.read(number, statement)
+            for row in [b for b in between if b.statement == number]:
+                self.rows = put_between(self.rows, row, self._value(row.sts))
         self.rows = _worked_on(self.rows)
 
     # --- sentences --------------------------------------------------------------------------

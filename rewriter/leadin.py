@@ -50,12 +50,27 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         _doubt(found, view, passage.span.start)
         if found.mentions and sizes_for(passage.statements[0]):
             found.doubt = found.span  # what the other sizes are told stands elsewhere
+        if _begins_at_once(passage.lead):
+            found.obstacle = _read_rows_before(passage, LeadIn(), fabric).obstacle
+            found.named_after = found.obstacle is not None
         return found
     told = {n.concept for f in passage.statements[0].frames[:1] for n in f.notes}
     if told & {"height", "high"}:
         # "close, at the same height as the back, 2x8 sts", "cast off, when the armhole is 20 cm, 8 sts"
         found.length = True
         return found
+    return _read_rows_before(passage, found, fabric)
+
+
+def _begins_at_once(lead: Sequence[Frame]) -> bool:
+    """Say whether words name the first row and tell none before it: "On these sts: beg with a WS row"."""
+    starts = any(p.concept == "starting" for f in lead for p in f.parts.get("side", ()))
+    bare = all(f.verb in ("", "work") and not f.parts.keys() - {"count", "side"} for f in lead)
+    return starts and bare
+
+
+def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn:
+    """Take in what the sentences before a passage say of its last row, nearest first."""
     ended = False
     for at, statement in reversed(list(enumerate(passage.before))):
         if not any(f.verb or f.parts for f in statement.frames):

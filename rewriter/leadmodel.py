@@ -37,6 +37,8 @@ class LeadIn:
     """Plain rows told by themselves right before the passage; the last becomes a short row."""
     obstacle: Statement | None = None
     """A sentence whose own words tell the row before the first bind-off."""
+    named_after: bool = False
+    """Words behind that sentence name the first bind-off row: it cannot take the turn as it stands."""
     span: Span | None = None
     length: bool = False
     """It names a length or another piece to match."""

@@ -22,7 +22,7 @@ TERMINALS = (
     "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER", "REM",
     "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL", "SIDE_FACING",
     "RS_WS", "FACING", "MEASURES", "WORKED_ROW", "WORK", "DO", "REPEAT", "HOLD", "TOTAL", "MORE", "SIZE",
-    "STITCH", "ROWS_AHEAD", "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
+    "STITCH", "ROWS_AHEAD", "ROW_BETWEEN", "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")

@@ -30,7 +30,7 @@ from rewriter.passages import Passage, find_passages, leaves_nothing, statements
 from rewriter.patternrows import tell_side
 from rewriter.references import read_reference, references, referred_to
 from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
-from rewriter.rows import Side
+from rewriter.rows import OTHER_SIDE, Side
 from rewriter.shaping import read_shaping
 from rewriter.shapingmodel import Inferred, Shaping
 from rewriter.sizes import Sizes, forget_lists, read_sizes
@@ -365,7 +365,8 @@ def _model(
         told = None if at_neck or parts is not None else centre_step(passage.statements)
         if told is not None:
             document, terms = draft.document, draft.terms
-            parts = spelled_out(told, passage, document, draft.sizes, terms)
+            first = answer or (OTHER_SIDE[lead_in.side] if lead_in.side else None)
+            parts = spelled_out(told, passage, document, draft.sizes, terms, first)
             return _read_spelled(passage, parts, lead_in, draft.sizes, answer), None
         if parts is not None:
             return read_divided(passage, parts, lead_in, draft.sizes, answer), None

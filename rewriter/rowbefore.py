@@ -37,7 +37,7 @@ def take_row_before(lead_in: LeadIn, sizes: int) -> RowBefore | None:
     The lead-in then no longer has an obstacle: the sentence is absorbed, or tells one row less.
     """
     statement = lead_in.obstacle
-    if statement is None:
+    if statement is None or lead_in.named_after:
         return None
     try:
         rows = [read_rows([statement], i, sizes, dividing=True) for i in range(sizes)]

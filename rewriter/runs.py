@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rewriter.centrewords import with_step
 from rewriter.dividing import (
     holds_first,
     is_dividing,
@@ -156,7 +157,9 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
     while stop < len(statements):
         statement = statements[stop]
         if statement is None and (
-            _is_sign(document, stop) or _heads_dividing_row(document, statements, stop)
+            _is_sign(document, stop)
+            or _heads_dividing_row(document, statements, stop)
+            or _heads_centre_step(document, statements, stop)
         ):
             stop += 1
             continue
@@ -220,6 +223,13 @@ def _heads_dividing_row(
     same = document.sentences[at].piece_at == document.sentences[at - 1].piece_at
     headed = document.sentences[at].heading and same
     return headed and then is not None and is_dividing(then)
+
+
+def _heads_centre_step(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
+    """Say whether a heading stands before the words that bind off the centre with a shoulder step."""
+    then = statements[at + 1] if at + 1 < len(statements) else None
+    same = document.sentences[at].piece_at == document.sentences[at - 1].piece_at
+    return document.sentences[at].heading and same and then is not None and with_step(then)
 
 
 def _heads_side(

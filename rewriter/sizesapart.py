@@ -109,7 +109,7 @@ class SizeReader:
         starts: list[tuple[int, tuple[int, ...], Sequence[Part]]] = []
         told_from = 0
         for i in range(len(parts)):
-            if i < told_from or not _stands_apart(parts[:i]):
+            if i < told_from or not (_stands_apart(parts[:i]) or self._begins_line(parts, i)):
                 continue  # the sign of an item, and the size behind it, are one
             found = self._headed(parts, i) or self._named_at(parts, i)
             if found:
@@ -131,6 +131,10 @@ class SizeReader:
         ]
         of_all = own.pop()[1] if not own[-1][0] else []
         return [(sizes, [*head, *told, *of_all]) for sizes, told in own]
+
+    def _begins_line(self, parts: Sequence[Part], at: int) -> bool:
+        """Say whether a part is the first of its line, as the items of a list are without a mark."""
+        return "\n" in self.source[parts[at - 1].span.end : parts[at].span.start]
 
     def _named_at(self, parts: Sequence[Part], at: int) -> Sized | None:
         if parts[at].kind not in ("size", "ordinal", "sizes_only"):

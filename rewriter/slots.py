@@ -14,6 +14,7 @@ ROWS = frozenset(
         "next_rows", "next_alt_rows", "next_side_rows", "foll_alt_rows", "foll_side_rows",
         "and_foll_rows", "every_row", "every_side_row", "every_other", "some_rows", "some_alt_rows",
         "some_side_rows", "side_row", "later_rows", "last_rows", "first_rows", "row_number", "rows_ahead",
+        "row_between",
     }
 )  # fmt: skip
 CADENCES = frozenset({"foll_alt_rows", "foll_side_rows"})
