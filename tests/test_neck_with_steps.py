@@ -39,7 +39,7 @@ def test_the_centre_is_told_by_the_time_of_a_step(when: str, apart: str) -> None
     assert [e.first_bind_off_side for e in edges] == ["RS", "WS"]
     assert [list(row) for row in edges[0].steps] == [[8, 9]] * 3
     # the centre goes in the row of the 2nd step, a RS row: 16 wait at its edge, and 11 are worked to the neck
-    assert "until there are 27 (30) sts on right needle (the 16 (18) unworked" in report.output
+    assert "(the 16 (18) unworked shoulder sts and 11 (12) more)" in report.output
 
 
 def test_a_side_that_is_not_known_is_asked_where_the_centre_is_told_by_it() -> None:
