@@ -63,7 +63,7 @@ def _between(frame: Frame, before: Frame | None, number: int) -> NeckBetween | N
     notes = [*frame.notes, *(before.notes[-1:] if before is not None else [])]
     if not any(n.concept == "same_time" for n in notes):
         return None
-    if rows.kind == "row_between":
+    if rows.kind == "row_between" and rows.concept == "one":
         return NeckBetween(frame.amount, None, number, frame.span) if side is None else None
     first = rows.kind == "row_number" and rows.numbers == (1,) and side is not None
     following = rows.kind == "next_side_rows" and rows.amount is None and side is None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from rewriter import regex
 from rewriter.document import Document
@@ -55,6 +56,7 @@ def overlooked(
             or _broken(statement)
             or _AS_ELSEWHERE.search(text)
             or (_BY_NUMBERS.search(text) and _BINDS.search(text))
+            or _goes_on(document, statements, at)
         )
         if inside or not named or _TOLD.search(text) or not stepped:
             continue
@@ -77,6 +79,33 @@ def overlooked(
             )
         )
     return out
+
+
+def _goes_on(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
+    """Say whether, more sts are bound off behind this row under the heading of a shoulder."""
+    home, first = document.sentences[at], statements[at]
+    if home.topics[-1:] != ("shoulder",) or first is None or not _binds_some(first):
+        return False
+    for sentence, statement in zip(document.sentences[at + 1 :], statements[at + 1 :], strict=True):
+        if sentence.heading or sentence.piece_at != home.piece_at or sentence.topics != home.topics:
+            return False
+        if statement is None:
+            continue
+        if any(f.verb == "join" for f in statement.frames):
+            return False
+        if any(f.verb == "bind_off" and f.edge != "neck" for f in statement.frames):
+            return True
+    return False
+
+
+def _binds_some(statement: Statement) -> bool:
+    """Say whether a row binds off sts, not at the neck, and is worked on behind them."""
+    frames = statement.frames
+    return any(
+        one.verb == "bind_off" and one.amount and one.edge != "neck" and not one.takes_all
+        and then.verb == "work"
+        for one, then in pairwise(frames)
+    )  # fmt: skip
 
 
 def not_followed(passage: Passage) -> Unread:

@@ -21,6 +21,8 @@ class StepReader(CadenceReader):
 
     def _plain_rows(self, frame: Frame) -> None:
         rows = frame.one("rows")
+        if rows is not None and self._tells_rows_between(frame, rows):
+            return
         if frame.verb == "back_row":
             count = 1
         elif rows is not None and rows.kind == "row_number" and len(rows.numbers) == 1:
@@ -32,6 +34,38 @@ class StepReader(CadenceReader):
             raise Unread("rows-unclear", "how many rows are meant is not clear", frame.span)
         for _ in range(count):
             self._append(replace(PLAIN, word=frame.concept, statement=self.number, span=frame.span))
+
+    def _tells_rows_between(self, frame: Frame, rows: Part) -> bool:
+        """Take in "purl every WS row", or "purl the rows in between", behind steps on every other row.
+
+        The row after each step, and every row of a side, is one after the last step, too.
+        """
+        told = self.rows[-3:]
+        alternate = len(told) == 3 and [r.has(Kind.BIND_OFF) for r in told] == [True, False, True]
+        if not alternate or told[1].acts != (WORK_ALL,) or frame.amount is not None:
+            return False
+        each = any(n.concept == "each" and n.span.start > rows.span.start for n in frame.notes)
+        after = each and (
+            (rows.kind == "next_side_rows" and rows.amount is None)
+            or (
+                rows.kind == "later_rows"
+                and rows.amount is not None
+                and set(rows.amount.values) == {1}
+            )
+        )
+        words = {p.kind for p in frame.parts["rows"]}
+        between = words <= {"side_row", "every_side_row", "row_between"} and rows.concept != "one"
+        after = after or (between and "row_between" not in words)
+        if not after and not between:
+            return False
+        side = side_named(rows.side)
+        if side is not None and side in (told[0].side, told[2].side):
+            return False
+        self.rows[-2] = replace(told[1], side=told[1].side or side, word=frame.concept)
+        if after:
+            row = replace(PLAIN, word=frame.concept, statement=self.number, span=frame.span)
+            self._append(replace(row, side=side))
+        return True
 
     def _steps(self, frame: Frame) -> None:
         """Add the rows of "V n sts at beg of next m rows" in any of its shapes."""

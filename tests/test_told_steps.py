@@ -284,3 +284,38 @@ def test_the_yarn_is_still_cut_before_the_sts_that_remain(cut: str) -> None:
     )
     assert report.passages[0].status == "rewritten", report.passages[0].reason
     assert report.output.count(f"{cut} Leave rem 30 sts on a holder.") == 1
+
+
+NINETEEN = (
+    "LEFT FRONT\nWork even until armhole measures 8 in, ending after working a WS row. 19 sts.\n"
+)
+
+
+@pytest.mark.parametrize(
+    "between",
+    [
+        "Purl the WS row after each. BO rem 7 sts",
+        "Purl 1 row after each. BO rem 7 sts",
+        "Purl every WS row. BO rem 7 sts",
+        "Purl the rows in between. BO rem 7 sts on the foll RS row",
+    ],
+)
+def test_the_plain_rows_between_steps_are_told_behind_them(between: str) -> None:
+    found = revised(f"{NINETEEN}On next 2 RS rows, BO 6 sts at armhole edge. {between}.")
+    assert [list(row) for row in found.passages[-1].edges[0].steps] == [[6], [6], [7]]
+    assert found.passages[-1].status == "rewritten"
+    assert "last-step-on-return-row" not in [d.code for d in found.diagnostics]
+
+
+@pytest.mark.parametrize("label", ["Row 2 and Row 4", "Rows 2 & 4", "Row 2, row 4"])
+def test_rows_are_named_one_by_one(label: str) -> None:
+    rows = (
+        f"Row 1 (RS): BO 6 sts at armhole, knit to neck edge.\n{label}: Purl.\nRow 3: As Row 1.\n"
+    )
+    assert steps(f"{NINETEEN}Shoulder\n{rows}Row 5: BO the last 7 sts.") == [6, 6, 7]
+
+
+def test_bind_offs_under_the_heading_of_a_shoulder_are_never_passed_over() -> None:
+    rows = "Row 1 (RS): BO 6 sts, knit to neck edge.\nRow 2: Frobnicate gently.\nRow 3: BO 7 sts, knit."
+    found = revised(f"{NINETEEN}Shoulder\n{rows}")
+    assert [p.status for p in found.passages] == ["question"]
