@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from rewriter.document import Sentence
 from rewriter.frames import Frame, Label, Statement
@@ -34,6 +36,7 @@ def read_statement(
     for part in by_size[0][1] if by_size else rest:
         builder.add(part)
     frames = builder.finish()
+    _name_the_one_after(frames, sentence.source)
     running, opening = builder.running, builder.opening
     if not any(f.verb for f in frames):
         running, opening = [*opening, *running], []  # nothing but counts
@@ -41,6 +44,28 @@ def read_statement(
     stars = (solid[:1] == ["star"], len(solid) > 1 and solid[-1] == "star")
     of_sizes = tuple((named, _frames(told, phrases)) for named, told in by_size)
     return Statement(sentence, label, frames, running, sizes, of_sizes, opening, stars=stars)
+
+
+# "At the start of the next RS row bind off 8 sts, and at the start of the one after that the remaining 7":
+# another RS row.
+_LIKE = {
+    "next_side_rows": "foll_side_rows",
+    "foll_side_rows": "foll_side_rows",
+    "next_alt_rows": "foll_alt_rows",
+    "foll_alt_rows": "foll_alt_rows",
+}
+
+
+def _name_the_one_after(frames: Sequence[Frame], source: str) -> None:
+    """Make "the one after that" a row like the one told before it."""
+    for before, frame in pairwise(frames):
+        told, rows = before.one("rows"), frame.one("rows")
+        if told is None or rows is None or told.kind not in _LIKE or rows.kind != "later_rows":
+            continue
+        if not source[rows.span.start :].lower().startswith("one after"):
+            continue
+        like = replace(told, kind=_LIKE[told.kind], amount=None, numbers=(), span=rows.span)
+        frame.parts["rows"] = [like]
 
 
 def _frames(parts: Sequence[Part], phrases: bool) -> list[Frame]:

@@ -135,3 +135,19 @@ To shape shoulder and finish front slope: 1st row: Cast off 9 sts, K to last
     output = rewrite(text, Options(markers=False)).output
     assert output.count("DS, K to last 2 sts, K2 tog.") == 2
     assert "K to end, K to last" not in output
+
+
+@pytest.mark.parametrize(
+    "rest",
+    ["Leave the others resting.", "Leave the rest on hold.", "Place the others on a thread."],
+)
+def test_the_other_sts_wait_in_a_sentence_without_the_word(rest: str) -> None:
+    text = (
+        "BACK\n= 80 sts. Work until armhole is 20 cm, ending with a WS row.\nRow 1 (RS): Bind off 10 sts, "
+        f"knit until there are 16 sts on the right needle, turn. {rest}\nRow 2 (WS): Bind off 4 sts, purl "
+        "to end.\nRow 3 (RS): Bind off the remaining 12 sts.\nSlip the centre 28 sts to waste yarn, join "
+        "yarn with RS facing and knit to end.\nRow 2 (WS): Bind off 10 sts, purl to end.\nRow 3 (RS): Bind "
+        "off 4 sts, knit to end.\nRow 4 (WS): Bind off the remaining 12 sts.\n"
+    )
+    (found,) = rewrite(text, Options(markers=False)).passages
+    assert found.status == "rewritten", found.reason

@@ -319,3 +319,13 @@ def test_bind_offs_under_the_heading_of_a_shoulder_are_never_passed_over() -> No
     rows = "Row 1 (RS): BO 6 sts, knit to neck edge.\nRow 2: Frobnicate gently.\nRow 3: BO 7 sts, knit."
     found = revised(f"{NINETEEN}Shoulder\n{rows}")
     assert [p.status for p in found.passages] == ["question"]
+
+
+@pytest.mark.parametrize("row", ["next RS row", "next alt row"])
+def test_the_one_after_that_is_a_row_like_the_one_before(row: str) -> None:
+    told = (
+        f"{NINETEEN}At the start of the {row} BO 10 sts, and at the start of the one after that BO the "
+        "last 9 sts."
+    )
+    assert steps(told) == [10, 9]
+    assert "last-step-on-return-row" not in [d.code for d in revised(told).diagnostics]
