@@ -53,7 +53,9 @@ def announced(passage: Passage, source: str, two_edged: bool) -> Announced | Non
     return None
 
 
-_LINK_BEFORE = regex.compile(r"(?i)[\s,;]*\b(?:and\s+then|then|and)?\s*\Z|[\s,;]+\Z")
+_LINK_BEFORE = regex.compile(
+    r"(?i)[\s,;]*\b(?:and\s+then|and\s+also|then|and|also)?\s*\Z|[\s,;]+\Z"
+)
 # A lead-in that says already what is shaped: "..., shape the shoulders", "..., for the sleeve cap"
 NAMED = regex.compile(
     r"(?i)\b(?:shape|shaping|slope|sloping|slant|work|knit|form|for)\s+(?:the\s+)?(?:back\s+|front\s+|left\s+|right\s+|sleeve\s+)?"

@@ -272,6 +272,13 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
             continue
         if any(f.concept == "height" for _, st in between if st for f in st.frames):
             continue  # "Knit up to the same height as the back."
+        if any(
+            f.parts.keys() == {"measure"} and not f.verb
+            for _, st in between
+            if st
+            for f in st.frames
+        ):
+            continue  # "At a height of 55 cm begin the shoulders."
         for finding in (one, two):
             finding.shaping = None
             if finding.unread is not None and not finding.unread.ask:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rewriter import regex
+from rewriter.edgenames import ARMHOLE_SIDE, is_upright
 from rewriter.evidencewords import (
     ARMHOLES_FIRST,
     FOR_ARMHOLE,
@@ -198,7 +199,7 @@ def _vetoed(
     whole = source.lower()
     if "raglan" in own or ("raglan" in whole and "shoulder" not in whole):
         return Evidence("neck", "the piece has raglan edges, which have no shoulder")
-    outer = bool(edges & {"armhole", "shoulder"})
+    outer = bool(edges & {"armhole", "shoulder"}) or _on_armhole_rows(passage)
     # the heading was that of the rows before: a straight stretch parts the two
     used_up = nothing_left and not passage.headed and bool(_STRAIGHT.search(nearest(passage, 1)))
     if topic == "neck" and not used_up and not (after_length and (nothing_left or outer)):
@@ -219,6 +220,19 @@ def _vetoed(
         if _decreases_up_to(passage):
             return Evidence("cap", "sts are decreased at both ends right up to it")
     return None
+
+
+def _on_armhole_rows(passage: Passage) -> bool:
+    """Say whether all steps of a half front or back are told on the rows that begin at its armhole."""
+    side = ARMHOLE_SIDE.get(passage.piece)
+    rows = [
+        rows
+        for s in passage.statements
+        for f in s.frames
+        if f.verb == "bind_off" and (rows := f.one("rows")) is not None
+    ]
+    upright = side is not None and is_upright(passage.sentence.source)
+    return upright and bool(rows) and all(r.side == side for r in rows)
 
 
 def _decreases_up_to(passage: Passage) -> bool:

@@ -80,7 +80,7 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
         if tally := whole_tally(statement.sentence.view):
             _count(found, [tally])
             continue
-        if all(not f.verb and "rows" not in f.parts for f in statement.frames):
+        if all(not f.verb and not f.parts.keys() & {"rows", "measure"} for f in statement.frames):
             read_facing_alone(statement, found)
             continue  # a stitch count, or "RS is now facing."
         if ended:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter.chains import spread_cadence
 from rewriter.document import Document, Sentence
 from rewriter.frames import Frame, Statement
 from rewriter.spans import Span
@@ -28,6 +29,8 @@ def joined_rows(
             following = statements[at]
             if following is None or not _goes_on(statement, following):
                 break
+            if _awaits_numbers(statement):
+                statement, following = _with_verb(statement, following)
             sentence = replace(sentence, span=Span(sentence.span.start, following.span.end))
             statement = replace(
                 statement,
@@ -46,6 +49,8 @@ def joined_rows(
 def _is_open(statement: Statement) -> bool:
     """Say whether the row of a label has not come to its end yet."""
     label, frames = statement.label, _told(statement)
+    if _awaits_numbers(statement):
+        return True
     if label is None:
         return bool(frames) and _stops_short(frames[-1])
     if len(label.numbers) > 1 or label.rows is not None:
@@ -74,6 +79,8 @@ def _goes_on(row: Statement, following: Statement) -> bool:
     if following.label is not None or following.sentence.block != row.sentence.block:
         return False
     frames = _told(following)
+    if _awaits_numbers(row):
+        return not following.by_size and following.sizes is None and _tells_numbers(following)
     if not frames or following.sizes is not None or any("rows" in f.parts for f in frames):
         return False
     before = _told(row)
@@ -88,6 +95,33 @@ def _goes_on(row: Statement, following: Statement) -> bool:
         return verb == "turn"
     works = verb == "work" and (frames[0].one("extent") is not None or frames[0].amount is not None)
     return works and not frames[0].residue
+
+
+def _awaits_numbers(statement: Statement) -> bool:
+    """Say whether a sentence ends with binding off for the shoulder, without a number."""
+    last = statement.frames[-1] if statement.frames else None
+    bare = last is not None and last.verb == "bind_off" and not last.parts and not last.residue
+    return bare and last is not None and any(n.concept == "shoulder" for n in last.notes)
+
+
+def _tells_numbers(statement: Statement) -> bool:
+    """Say whether a sentence without a verb tells sts and rows: "On every 2nd row: 8, 8 and 7 sts."."""
+    frames = [f for f in statement.frames if f.verb or f.parts]
+    if not frames or any(f.verb for f in frames):
+        return False
+    return "rows" in frames[0].parts and bool(frames[0].parts.keys() & {"count", "steps", "times"})
+
+
+def _with_verb(row: Statement, following: Statement) -> tuple[Statement, Statement]:
+    """Give the numbers of a sentence the verb that ends the one before it."""
+    verb, (head, *others) = row.frames[-1], following.frames
+    first = replace(head, notes=[*verb.notes, *head.notes], start=verb.start, inherited=False)
+    frames = [
+        replace(f, verb=verb.verb, concept=verb.concept, inherited=i > 0, parts=dict(f.parts))
+        for i, f in enumerate((first, *others))
+    ]
+    spread_cadence(frames)
+    return replace(row, frames=row.frames[:-1]), replace(following, frames=frames)
 
 
 def _told(statement: Statement) -> list[Frame]:

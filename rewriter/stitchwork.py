@@ -55,9 +55,9 @@ _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
         r"|\b(?:1|one)\s+row\s+(?:k|knit|plain)\W{0,2}\s*(?:and\s+)?(?:1|one)\s+row\s+(?:p|purl)\b"
     )),
     ("garter", regex.compile(
-        # a border in rounds is told by their number: what is knitted on in rounds is none of it
-        r"(?<!\d (?:rnds?|rounds?) )(?:\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?)\b"
-        r"(?! (?:in the round )?(?:for )?\d+ (?:rnds?|rounds?)\b)|\bknit (?:every|each|all) rows?\b)")),
+        # a border is told by the number of its rows or rounds: what is knitted on behind them is none of it
+        r"(?<!\d (?:rnds?|rounds?|rows?) (?:in |of )?)(?:\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?)\b"
+        r"(?! (?:in the round )?(?:for )?\d+ (?:rnds?|rounds?|rows?)\b)|\bknit (?:every|each|all) rows?\b)")),
     ("patterned", regex.compile(
         r"\b(?:m\.?[- ]?st|moss|seed|lace|cables?(?!\s+(?:method|cast))|(?<!\bstripes?\s)(?:patt|pat|pattern)"
         r"|fair isle|texture|ridges?|slipped|broken rib)\b"
@@ -77,6 +77,13 @@ _EDGE_STS = regex.compile(
 )
 
 
+# "Knit 8, slip marker, purl to end": a row with a band in garter stitch; a single st is a selvedge.
+_BAND = regex.compile(
+    r"\b(?:k|knit)\s*(?!1\b)\d+\b(?:(?!\bturn)[^.;]){0,40}\b(?:p|purl)\s+to\b"
+    r"|\b(?:p|purl)\s+to\s+(?:the\s+)?last\s+(?!1\b)\d+\b(?:(?!\bturn)[^.;]){0,40}\b(?:k|knit)(?![a-z])"
+)
+
+
 def fabric_in(texts: Iterable[str]) -> Fabric | None:
     """Return the fabric that the first of some texts names, in lower case; None where none does."""
     return next((fabric for text in texts if (fabric := _named(text))), None)
@@ -84,6 +91,8 @@ def fabric_in(texts: Iterable[str]) -> Fabric | None:
 
 @lru_cache(maxsize=4096)
 def _named(text: str) -> Fabric | None:
+    if _BAND.search(text):
+        return "mixed"
     hits = [
         (found.start(), fabric) for fabric, pattern in _FABRICS for found in pattern.finditer(text)
     ]

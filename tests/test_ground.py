@@ -134,3 +134,24 @@ def test_live_sts_are_kept_where_pieces_are_pressed_before_they_are_joined(
     assert KEPT not in told(pieces + joined)
     after = f"MAKING UP\nJoin shoulder seams. {pressed}\n"
     assert KEPT not in told(pieces + after, join="graft")
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        "Row 1 (RS): Knit. Row 2 (WS): Knit 8, slip marker, purl to end. Rep these 2 rows.",
+        "Row 1 (RS): Knit. Row 2 (WS): Purl to last 6 sts, k6. Rep these 2 rows.",
+        "Work 10 rows garter stitch. Change to a pattern of your own.",
+    ],
+)
+def test_no_word_for_all_sts_is_used_where_a_band_or_a_border_is_in_garter_stitch(
+    rows: str,
+) -> None:
+    text = (
+        f"LEFT FRONT\nCast on 40 sts. {rows} Work until armhole measures 8 in, ending with a WS row. 20 "
+        "sts.\nShape shoulder\nBO 6 sts at the beg of next 2 RS rows, then BO 8 sts at beg of foll RS row.\n"
+    )
+    report = rewrite(text, Options())
+    assert report.passages[-1].status == "rewritten"
+    rewritten = (report.output or "").split("Shape shoulder")[1]
+    assert "Work to last 6 sts" in rewritten and "Knit to last" not in rewritten

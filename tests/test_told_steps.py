@@ -329,3 +329,39 @@ def test_the_one_after_that_is_a_row_like_the_one_before(row: str) -> None:
     )
     assert steps(told) == [10, 9]
     assert "last-step-on-return-row" not in [d.code for d in revised(told).diagnostics]
+
+
+@pytest.mark.parametrize(
+    "numbers",
+    [
+        "From the armhole edge, on every 2nd row: 7, 6 and 6 sts.",
+        "On every 2nd row 1 x 7 and 2 x 6 sts.",
+    ],
+)
+def test_numbers_without_a_verb_belong_to_the_one_before(numbers: str) -> None:
+    told = f"LEFT FRONT\n= 19 sts.\nWhen the armhole is 8 in deep, also bind off for the shoulder. {numbers}"
+    assert steps(told) == [7, 6, 6]
+    assert "8 in deep, shape the shoulder:" in (revised(told).output or "")
+
+
+def test_a_length_that_begins_the_shoulders_stands_in_a_sentence_of_its_own() -> None:
+    told = (
+        "BACK\n= 68 sts.\nFor the armholes bind off on both sides in every 2nd row 1 x 4 and 1 x 3 sts "
+        "= 54 sts.\nAt a height of 57 cm from the cast-on edge begin the shoulders.\nFor the shoulder "
+        "bevels bind off on both sides in every 2nd row 2 x 7 and 1 x 6 sts.\nBind off the rem 14 sts."
+    )
+    last = revised(told).passages[-1]
+    assert (last.kind, last.status) == ("shoulder", "rewritten")
+    assert [list(row) for row in last.edges[0].steps] == [[7], [7], [6]]
+
+
+def test_steps_on_the_rows_that_begin_at_the_armhole_are_not_the_neck_s() -> None:
+    """A band goes on when the shoulder of a left front is bound off; the heading before is the neck's."""
+    told = (
+        "LEFT FRONT\nFront slope: dec 1 st before the band on every RS row until 27 sts remain.\nContinue "
+        "until the armhole measures 8 inches, ending with a WS row.\nBO 7 sts at the beginning of the next "
+        "two RS rows, then BO 5 sts at the beginning of the RS row after that. 8 sts remain.\nKeep going on "
+        "these 8 sts for 3 inches.\n"
+    )
+    last = revised(told).passages[-1]
+    assert (last.kind, last.status) == ("shoulder", "rewritten"), last.reason
