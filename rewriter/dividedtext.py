@@ -13,7 +13,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.halves import DividedShaping
 from rewriter.phrases import Job
 from rewriter.planner import Line
-from rewriter.rows import Kind
+from rewriter.rows import Kind, side_of
 from rewriter.twoballstext import rows_of_both
 
 HEADING = "\f"
@@ -111,6 +111,14 @@ def _joining_line(
     return f"{counted_part}, {_rejoining(two, shaping, plan, source).rstrip(' .*_')}."
 
 
+def _rejoined(writer: Writer, shaping: DividedShaping, goes: str) -> str:
+    """Return the words that rejoin the yarn, where the draft leaves that to its knitter."""
+    rows, style = writer.wording["rows"], writer.style
+    side = side_of(shaping.dividing_row, shaping.first_side) if shaping.first_side else None
+    facing = rows["facing"].format(side=style.rs if side == "RS" else style.ws) if side else ""
+    return writer.case(rows["rejoin_other"].format(facing=facing, goes=goes)) + "."
+
+
 _REST = regex.compile(r"\d[\d\s,:;()\[\]/\u2013-]*(?<=[\d)\]])(?=\s*(?:sts?|stitches)\b)")
 
 
@@ -164,6 +172,8 @@ def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, sourc
     if work is None:  # the first side tells this row too: it works on
         word = writer.work(Line(tuple(rows), shaping.dividing_row))
         on = writer.turning(word, leaves) if turns else f"{word} {writer.style.to_end}"
+        if not any(f.verb == "join" for s in statements for f in s.frames):
+            return f"{source[start:end]} {_rejoined(writer, shaping, on)}"
         return f"{source[start:end]}, {on}."
     if not turns:
         return source[start:end]

@@ -71,7 +71,9 @@ def rejoins(statement: Statement) -> bool:
     if "join" in verbs:
         return verbs <= {"join", "bind_off", "hold", "work", "turn", "ending"}
     text = statement.sentence.view.text
-    return bool(regex.match(r"\W*(?:return|go back|with|slip|place)\b", text)) and verbs <= {"hold"}
+    return bool(
+        regex.match(r"\W*(?:return|go back|with|slip|place|put|set)\b", text)
+    ) and verbs <= {"hold"}
 
 
 def goes_on_rejoining(statement: Statement) -> bool:

@@ -14,9 +14,11 @@ from dataclasses import replace
 from rewriter.counts import count_before
 from rewriter.dividing import Divided, goes_on_rejoining
 from rewriter.doubt import Unread
+from rewriter.frames import Frame
 from rewriter.interpret import read_rows
 from rewriter.leadmodel import LeadIn
 from rewriter.passages import Passage
+from rewriter.rowframes import side_named
 from rewriter.rows import (
     OTHER_SIDE,
     PLAIN,
@@ -124,12 +126,26 @@ def _at_neck(rows: Sequence[Row], number: int, begins: int) -> Rows:
 def _dividing(parts: Divided, size: int, sizes: int) -> tuple[Row, int]:
     frames = parts.dividing.frames
     turn = next((i for i, f in enumerate(frames) if f.verb == "turn"), len(frames))
-    told = replace(parts.dividing, frames=frames[: turn + 1], running=[])
-    (row,) = read_rows([told], size, sizes, dividing=True)
-    if row.until is None:
+    told = replace(
+        parts.dividing, frames=[_in_this_row(frames[0]), *frames[1 : turn + 1]], running=[]
+    )
+    rows = read_rows([told], size, sizes, dividing=True)
+    if len(rows) != 1 or rows[0].until is None:
         raise Unread("dividing-row", "this dividing row is not understood", parts.dividing.span)
+    row, until = rows[0], rows[0].until
+    if row.side is None and parts.dividing.label is None and (side := frames[0].one("side")):
+        row = replace(row, side=side_named(side.side))
     head = [a for a in row.acts if a.kind is Kind.BIND_OFF]
-    return replace(row, acts=(*head, WORK_ALL)), row.until
+    return replace(row, acts=(*head, WORK_ALL)), until
+
+
+def _in_this_row(frame: Frame) -> Frame:
+    """Return the bind-off of a dividing row without the words that name the row: "on the next row"."""
+    rows = frame.one("rows")
+    one = rows is None or (rows.kind in ("next_rows", "next_side_rows") and rows.amount is None)
+    if frame.verb != "bind_off" or not one:
+        return frame
+    return replace(frame, parts={k: v for k, v in frame.parts.items() if k not in ("rows", "beg")})
 
 
 def _rejoin(parts: Divided, size: int, sizes: int) -> Row:
@@ -137,6 +153,8 @@ def _rejoin(parts: Divided, size: int, sizes: int) -> Row:
     told = [st for st in parts.rejoining if any(f.verb == "join" for f in st.frames)]
     if parts.held_first:
         told = [parts.rejoining[0]]
+    if not told and parts.matching is not None:
+        return PLAIN  # "put the middle 22 sts on a thread, knit the other side in the same way"
     if len(told) != 1:
         raise Unread(
             "rejoin-unclear", "where the yarn is rejoined is not clear", parts.dividing.span
@@ -154,7 +172,10 @@ def _rejoin(parts: Divided, size: int, sizes: int) -> Row:
     elif not any(f.verb == "work" for f in worked):
         raise Unread("rejoin-unclear", "the rejoining row does not work to the end", told[0].span)
     else:
-        (row,) = read_rows([replace(told[0], frames=worked)], size, sizes)
+        rows = read_rows([replace(told[0], frames=worked)], size, sizes)
+        if len(rows) != 1:
+            raise Unread("rejoin-unclear", "the rejoining row is not understood", told[0].span)
+        row = rows[0]
     side = next((p for f in told[0].frames if (p := f.one("side")) is not None), None)
     facing: Side | None = None if side is None else "RS" if side.side == "RS" else "WS"
     return replace(row, side=facing)

@@ -221,8 +221,11 @@ class _Reader(CountReader):
                 at += 1
             elif self._is_next_step(frame):
                 at += 1
-                if at < len(frames) and frames[at].verb == "work" and goes_on(frames[at]):
-                    at += 1  # "..., work to end of row"
+                if at < len(frames) and (
+                    (frames[at].verb == "work" and goes_on(frames[at]))
+                    or _works_back(frames[at - 1 : at + 1])
+                ):
+                    at += 1  # "..., work to end of row", "cast off 3 sts at beg of next row, purl back"
                 self._steps(frame)
                 if at < len(frames) and self._works_all_left(frames[at]):
                     at += 1  # "..., k8", where 8 sts are left
@@ -320,6 +323,14 @@ def _worked_on(rows: Sequence[Row]) -> list[Row]:
         else row
         for i, row in enumerate(rows)
     ]  # fmt: skip
+
+
+def _works_back(frames: Sequence[Frame]) -> bool:
+    """Say whether one row is told: "cast off 3 sts at the start of the next row, purl back"."""
+    step, back = frames
+    rows = step.one("rows")
+    one = rows is not None and rows.kind in ("next_rows", "next_side_rows") and rows.amount is None
+    return one and "beg" in step.parts and back.verb == "back_row" and back.amount is None
 
 
 def _decreases_in_row(frames: Sequence[Frame]) -> bool:

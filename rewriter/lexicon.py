@@ -132,6 +132,7 @@ _PLAIN_CUE = re.compile(
     r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
     r"|sizes?|steps?|separately|each side|both sides"
     r"|once|twice|times|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
+    r"|(?<![a-z])(?:reversed?|same way|likewise)(?![a-z])"
     # "Leave the others resting."
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:all\s+)?(?:the\s+)?(?:rest|others|remainder)(?![a-z])"
     # "Knit another 11 cm."

@@ -52,7 +52,7 @@ def _is_open(statement: Statement) -> bool:
     if _awaits_numbers(statement):
         return True
     if label is None:
-        return bool(frames) and _stops_short(frames[-1])
+        return bool(frames) and (_stops_short(frames[-1]) or _counts_on_needle(frames[-1]))
     if len(label.numbers) > 1 or label.rows is not None:
         return False
     if not frames:
@@ -61,9 +61,8 @@ def _is_open(statement: Statement) -> bool:
     if last.verb in ("bind_off", "cast_on"):
         return not last.takes_all and "rows" not in last.parts and "beg" not in last.parts
     if last.verb == "work":
-        extent = last.one("extent")
-        counted = extent is not None and extent.kind == "until_count"
-        return counted or _stops_short(last) or (extent is None and last.amount is not None)
+        counted = last.one("extent") is None and last.amount is not None
+        return counted or _counts_on_needle(last) or _stops_short(last)
     return last.verb == "turn"
 
 
@@ -72,6 +71,12 @@ def _stops_short(frame: Frame) -> bool:
     extent = frame.one("extent")
     stops = ("to_last", "before_turn", "to_marker", "until_left")
     return frame.verb == "work" and extent is not None and extent.kind in stops
+
+
+def _counts_on_needle(frame: Frame) -> bool:
+    """Say whether a row is worked until so many sts are on the needle, so that "Turn." may follow."""
+    extent = frame.one("extent")
+    return frame.verb == "work" and extent is not None and extent.kind == "until_count"
 
 
 def _goes_on(row: Statement, following: Statement) -> bool:

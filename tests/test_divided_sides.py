@@ -151,3 +151,32 @@ def test_the_other_sts_wait_in_a_sentence_without_the_word(rest: str) -> None:
     )
     (found,) = rewrite(text, Options(markers=False)).passages
     assert found.status == "rewritten", found.reason
+
+
+def test_a_row_told_without_a_label_divides_and_the_other_side_is_knitted_the_same_way() -> None:
+    """No word rejoins the yarn: the new text says it, for the second side begins with a turn."""
+    text = (
+        "BACK\n= 58 sts. Stocking st until armhole is 20 cm, ending with a WS row.\nOn the next row from the "
+        "right side cast off 5 sts for the shoulder, knit until there are 13 sts on the right needle. Turn "
+        "and let the other sts rest. Cast off 3 sts for the neck at the start of the next row, purl back. "
+        "Cast off 5 sts at the start of the next row for the shoulder. Purl 1 row. Cast off the last 5 sts.\n"
+        "Put the middle 22 sts on a thread. Knit the other side in the same way but reversed.\n"
+    )
+    report = rewrite(text, Options(markers=False))
+    (found,) = report.passages
+    assert found.status == "rewritten", found.reason
+    assert [[list(row) for row in e.steps] for e in found.edges] == [[[5], [5], [5]]] * 2
+    second = (report.output or "").split("on a thread. ")[1].splitlines()
+    assert second[0] == (
+        "With the RS facing, rejoin the yarn at the neck edge of the other side, knit to the last 5 sts, turn."
+    )
+
+
+def test_a_row_that_cannot_divide_is_no_fault() -> None:
+    text = (
+        "BACK\n= 58 sts.\nOn the next 2 rows cast off 5 sts for the shoulder, knit until there are 13 sts on "
+        "the right needle. Turn and let the other sts rest. Cast off 3 sts at the start of the next row, purl "
+        "back. Cast off the last 10 sts.\nPut the middle 22 sts on a thread. Knit the other side in the same "
+        "way but reversed.\n"
+    )
+    assert [p.status for p in rewrite(text, Options()).passages] != ["rewritten"]
