@@ -168,15 +168,16 @@ def test_a_row_told_without_a_label_divides_and_the_other_side_is_knitted_the_sa
     assert [[list(row) for row in e.steps] for e in found.edges] == [[[5], [5], [5]]] * 2
     second = (report.output or "").split("on a thread. ")[1].splitlines()
     assert second[0] == (
-        "With the RS facing, rejoin the yarn at the neck edge of the other side, knit to the last 5 sts, turn."
+        "With the RS facing, rejoin the yarn at the neck edge of the other side, knit to the last 5 sts, "
+        "turn."
     )
 
 
 def test_a_row_that_cannot_divide_is_no_fault() -> None:
     text = (
         "BACK\n= 58 sts.\nOn the next 2 rows cast off 5 sts for the shoulder, knit until there are 13 sts on "
-        "the right needle. Turn and let the other sts rest. Cast off 3 sts at the start of the next row, purl "
-        "back. Cast off the last 10 sts.\nPut the middle 22 sts on a thread. Knit the other side in the same "
+        "the right needle. Turn and let the other sts rest. Cast off 3 sts at the start of the next row, "
+        "purl back. Cast off the last 10 sts.\nPut the middle 22 sts on a thread. Knit the other side in the same "
         "way but reversed.\n"
     )
     assert [p.status for p in rewrite(text, Options()).passages] != ["rewritten"]
