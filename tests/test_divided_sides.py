@@ -177,7 +177,7 @@ def test_a_row_that_cannot_divide_is_no_fault() -> None:
     text = (
         "BACK\n= 58 sts.\nOn the next 2 rows cast off 5 sts for the shoulder, knit until there are 13 sts on "
         "the right needle. Turn and let the other sts rest. Cast off 3 sts at the start of the next row, "
-        "purl back. Cast off the last 10 sts.\nPut the middle 22 sts on a thread. Knit the other side in the same "
-        "way but reversed.\n"
+        "purl back. Cast off the last 10 sts.\nPut the middle 22 sts on a thread. Knit the other side in "
+        "the same way but reversed.\n"
     )
     assert [p.status for p in rewrite(text, Options()).passages] != ["rewritten"]
