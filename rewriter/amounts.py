@@ -9,7 +9,8 @@ from rewriter import regex
 from rewriter.lexicon import lexicon
 from rewriter.spans import Span
 
-_N = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]]))"
+# No ordinal: "(51)" at the end of a line, "98th row" at the beginning of the next.
+_N = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]])|(?:nd|rd|th)(?![a-z])|(?<=1)st\s+(?:row|rnd|round|patt))"
 _WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))
 _ITEM = rf"(?:{_N}|-|(?<![a-z])(?:{_WORDS})(?![a-z-]))"
 _SEP = r"(?:\s*[,:;/-]\s*|\s+)"

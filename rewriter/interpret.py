@@ -326,11 +326,17 @@ def _worked_on(rows: Sequence[Row]) -> list[Row]:
 
 
 def _works_back(frames: Sequence[Frame]) -> bool:
-    """Say whether one row is told: "cast off 3 sts at the start of the next row, purl back"."""
+    """Say whether one row is told: "cast off 3 sts for the neck at the start of the next row, purl back".
+
+    Of an armhole edge it is left open: the row back from the neck may be told.
+    """
     step, back = frames
     rows = step.one("rows")
     one = rows is not None and rows.kind in ("next_rows", "next_side_rows") and rows.amount is None
-    return one and "beg" in step.parts and back.verb == "back_row" and back.amount is None
+    at_neck = step.edge == "neck" or any(n.concept == "neck" for n in step.notes)
+    return (
+        one and at_neck and "beg" in step.parts and back.verb == "back_row" and back.amount is None
+    )
 
 
 def _decreases_in_row(frames: Sequence[Frame]) -> bool:

@@ -54,10 +54,15 @@ def read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: 
             found.doubt = strange  # "ending so that we tackle a purl row": this row, or the next?
         if frame.verb == "ending" and len(found.mentions) == told:
             for part in (*frame.residue, *frame.notes):
-                if _SHORTENED.fullmatch(part.span.of(source)):
+                if (done := _WORKED.get(part.span.of(source).lower())) is not None:
+                    _read_stitch(part.span, done, fabric, found)  # "let the last row be purled"
+                elif _SHORTENED.fullmatch(part.span.of(source)):
                     found.doubt = part.span
                 elif _BARE_EDGE.search(source, frame.start, part.span.end):
                     found.mentions.append(Mention("edge", part.span))  # "ending at side"
+
+
+_WORKED = {"purled": "purl", "knitted": "knit"}
 
 
 def _read_stitch(span: Span, concept: str, fabric: Fabric, found: LeadIn) -> None:

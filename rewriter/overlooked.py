@@ -8,12 +8,13 @@ from itertools import pairwise
 from rewriter import regex
 from rewriter.document import Document
 from rewriter.doubt import Unread
+from rewriter.evidence import BODIES
 from rewriter.frames import Statement
 from rewriter.lexicon import lexicon
 from rewriter.passages import Passage, piece_of, without_lead
 from rewriter.rowframes import is_note, is_stepped
 
-_SHOULDER = regex.compile(r"\bshoulders?\b")
+_SHOULDER = regex.compile(r"\b(?:shoulders?|straps?)\b")
 _TOLD = regex.compile(
     r"\b(?:seams?|sew|join|graft|needle bind|needle cast|short[- ]rows?|instead)\b"
 )
@@ -46,6 +47,7 @@ def overlooked(
             or _without_count(statement)
             or _ODD_WORDS.search(text)
             or _AS_ELSEWHERE.search(text)
+            or (sentence.piece in BODIES and told_in_shares(text))
         )
         inside = any(t.start < sentence.span.end and sentence.span.start < t.end for t in taken)
         stepped = (
@@ -150,7 +152,10 @@ _BY_NUMBERS = regex.compile(
 )
 
 
-_BINDS = regex.compile(lexicon().patterns["BIND_OFF"])
+# Words of old leaflets for binding off that are no instruction by themselves.
+_BINDS = regex.compile(
+    rf"{lexicon().patterns['BIND_OFF']}|(?<![a-z])(?:get(?:ting)?\s+rid\s+of|dispos(?:e|ing)\s+of)(?![a-z])"
+)
 _SHARES = regex.compile(
     rf"(?<![\w-])(?:[2-9]|(?:a )?few|several|some"
     rf"|{'|'.join(w for w, n in lexicon().numbers.items() if 1 < n < 10)})\s+"

@@ -330,7 +330,11 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
 def sides_of_necks(draft: Draft, kind: str) -> list[list[Finding]]:
     """Return the passages of a kind in one piece that are told side by side: the yarn is rejoined between."""
     groups: list[list[Finding]] = []
-    shoulders = [f for f in draft.findings if f.kind == kind]
+    # what must be asked may be the other shoulder
+    shoulders = [
+        f for f in draft.findings
+        if f.kind == kind or (kind == "shoulder" and f.evidence.kind is None)
+    ]  # fmt: skip
     for one, two in pairwise(shoulders):
         if one.passage.piece_at != two.passage.piece_at:
             continue
@@ -343,6 +347,8 @@ def sides_of_necks(draft: Draft, kind: str) -> list[list[Finding]]:
             f.verb == "join" for f in two.passage.lead
         ):
             groups.append([one, two])
+        elif groups and groups[-1][-1] is one:
+            groups[-1].append(two)  # more steps of the second side
     return groups
 
 

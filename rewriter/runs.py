@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rewriter import regex
 from rewriter.centrewords import with_step
 from rewriter.dividing import (
     holds_first,
@@ -193,8 +194,12 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
 
 
 def _is_sign(document: Document, at: int) -> bool:
-    """Say whether nothing stands between two sentences but a repeat sign."""
-    return not document.sentences[at].text.strip("* \n\r\t")
+    """Say whether nothing stands between two sentences but a repeat sign, or a count: "(51)"."""
+    words = document.sentences[at].text.strip("* \n\r\t")
+    return not words or _BARE_COUNT.fullmatch(words) is not None
+
+
+_BARE_COUNT = regex.compile(r"[(\[]\s*\d[\d\s,:;/-]*[)\]]\.?")
 
 
 def _after_turn(statements: Sequence[Statement | None], at: int) -> bool:

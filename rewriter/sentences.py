@@ -20,12 +20,12 @@ from rewriter.spans import Span
 
 _ROWS_NAMED = (
     r"(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
-    r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?)"
+    r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&|to)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?)"
     r"|[Rr]\s?\d{1,3}(?:\s?(?:[-\u2013,&]|and)\s?[Rr]?\d{1,3})*)"
 )
-# A row label opens a line; a line that merely goes on with "next row and ..." does not.
+# A row label opens a line, in a table with blanks behind it; one that goes on with "next row and ..." is none.
 _ROW_LABEL = re.compile(
-    rf"\**{_ROWS_NAMED}\s*\**(?:[:.(\[\u2013\u2014-])|[-*{BULLETS}]\s(?![(\[-])"
+    rf"\**{_ROWS_NAMED}(?:\s*\**[:.(\[\u2013\u2014-]|[ \t]{{2,}}(?=[A-Z]))|[-*{BULLETS}]\s(?![(\[-])"
 )
 _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+"

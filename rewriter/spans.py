@@ -14,6 +14,7 @@ from typing import Literal, NamedTuple
 
 from rewriter import regex
 from rewriter.glued import lost_blanks
+from rewriter.triples import explains_triples, triples
 
 
 class Span(NamedTuple):
@@ -134,13 +135,13 @@ _STRESSED = re.compile(r"(?<![\w*])\*([a-z]{3,20})\*(?![\w*])")
 
 def view_of(source: str, span: Span, markup: bool = False) -> View:
     """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
-    text, offsets = _made_plain(span.of(source), markup)
+    text, offsets = _made_plain(span.of(source), markup, explains_triples(source))
     moved = None if offsets is None else tuple(span.start + at for at in offsets)
     return View(text, span.start, moved)
 
 
 @lru_cache(maxsize=4096)
-def _made_plain(raw: str, markup: bool) -> tuple[str, tuple[int, ...] | None]:
+def _made_plain(raw: str, markup: bool, in_triples: bool) -> tuple[str, tuple[int, ...] | None]:
     """Return the text of a view and its offsets, counted from its start.
 
     The same words come several times: with their heading, in their sentence, and in the revised draft.
@@ -154,6 +155,8 @@ def _made_plain(raw: str, markup: bool) -> tuple[str, tuple[int, ...] | None]:
     cuts += [(parted.end(1), parted.end(), "") for parted in _PARTED.finditer(plain)]
     cuts += [(place, place, " ") for place in lost_blanks(plain)]
     cuts += _letters_of_sizes(plain)
+    if in_triples:
+        cuts += triples(plain)
     if not cuts:
         return plain, None
     kept: list[str] = []

@@ -365,3 +365,31 @@ def test_steps_on_the_rows_that_begin_at_the_armhole_are_not_the_neck_s() -> Non
     )
     last = revised(told).passages[-1]
     assert (last.kind, last.status) == ("shoulder", "rewritten"), last.reason
+
+
+TRIPLES = "Notation: rows - sts - times (2-6-2 is 6 sts on every 2nd row, 2 times)\n"
+
+
+@pytest.mark.parametrize("explained", [True, False])
+def test_rows_sts_and_times_in_one_are_read_where_the_draft_explains_them(explained: bool) -> None:
+    told = (
+        f"{TRIPLES if explained else ''}BACK\n= 52 sts. Work until the armhole measures 20 cm, ending with a "
+        "WS row.\nShoulders: bind off at each side 2-6-2, 2-7-1. Bind off the remaining 14 sts.\n"
+    )
+    found = revised(told).passages[-1]
+    if explained:
+        assert [list(row) for row in found.edges[0].steps] == [[6], [6], [7]]
+    assert (found.status == "rewritten") == explained
+
+
+def test_rows_in_a_table_begin_their_lines() -> None:
+    told = (
+        "BACK\n95th row          Stocking stitch.                             (56)\n"
+        "96th row          P.                                           (56)\n"
+        "97th row          Cast off 8, K. to end.                       (48)\n"
+        "98th row          Cast off 8, P. to end.                       (40)\n"
+        "99th row          As 97th.                                     (32)\n"
+        "100th row         As 98th.                                     (24)\n"
+        "101st row         Slip all on to a length of wool.\n"
+    )
+    assert [p.kind for p in revised(told).passages if p.status != "left"] == ["shoulder"]
