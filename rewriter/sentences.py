@@ -23,7 +23,7 @@ _ROWS_NAMED = (
     r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&|to)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?)"
     r"|[Rr]\s?\d{1,3}(?:\s?(?:[-\u2013,&]|and)\s?[Rr]?\d{1,3})*)"
 )
-# A row label opens a line, in a table with blanks behind it; one that goes on with "next row and ..." is none.
+# A row label opens a line, in a table with blanks behind it; one that goes on with "next row and" does not.
 _ROW_LABEL = re.compile(
     rf"\**{_ROWS_NAMED}(?:\s*\**[:.(\[\u2013\u2014-]|[ \t]{{2,}}(?=[A-Z]))|[-*{BULLETS}]\s(?![(\[-])"
 )

@@ -186,9 +186,9 @@ def test_a_row_that_cannot_divide_is_no_fault() -> None:
 def test_a_side_whose_steps_are_not_told_keeps_the_other_side_in_steps() -> None:
     text = (
         "FRONT\nKnit 33, cast off the next 16, knit to the end. On these 33 sts dec 1 st at neck edge on "
-        "next 9 rows. Work straight until the front matches the back, ending at armhole edge.\nCast off 8 sts at "
-        "beg of next and foll 2 alt rows.\nJoin wool at the neck edge to the 33 sts left and purl to the "
-        "end. Dec 1 st at neck edge on next 9 rows. Knit straight until this side is as deep as the other, "
-        "then starting at that edge get rid of the sts in three lots.\n"
+        "next 9 rows. Work straight until the front matches the back, ending at armhole edge.\nCast off 8 "
+        "sts at beg of next and foll 2 alt rows.\nJoin wool at the neck edge to the 33 sts left and purl to "
+        "the end. Dec 1 st at neck edge on next 9 rows. Knit straight until this side is as deep as the "
+        "other, then starting at that edge get rid of the sts in three lots.\n"
     )
     assert [p.status for p in rewrite(text, Options()).passages] == ["left", "question"]
