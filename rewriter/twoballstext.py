@@ -11,7 +11,10 @@ from rewriter.emitter import Writer
 from rewriter.halves import DividedShaping
 from rewriter.rows import Kind
 
-_OTHER = regex.compile(r"(?i)\bon (?:the )?(?:other|second|2nd) side\b")
+_OTHER = regex.compile(
+    r"(?i)\b(?:on (?:the )?(?:other|second|2nd) (?:side|shoulder|half)"
+    r"|with (?:the )?(?:other|second|2nd) ball(?: of (?:yarn|wool))?)\b"
+)
 
 
 def rows_of_both(

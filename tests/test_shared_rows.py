@@ -130,6 +130,21 @@ def test_two_balls_each_row_tells_both_sides() -> None:
     ]
 
 
+@pytest.mark.parametrize("ball", ["2nd ball of yarn", "a new ball", "another ball of yarn"])
+@pytest.mark.parametrize(
+    "other", ["with other ball", "on 2nd shoulder", "with the second ball of yarn"]
+)
+def test_the_other_side_is_told_by_its_ball_or_its_shoulder(ball: str, other: str) -> None:
+    text = TWO_BALLS.replace("second ball of yarn", ball).replace("on other side", f"{other},")
+    found = rows(text)
+    assert f"join {ball} and BO center 19 sts" in found[1]
+    assert found[4:] == [
+        f"DS, p to neck edge; {other}, BO 3, p to end, working each DS as one st",
+        f"BO all 18 sts; {other}, BO 3, k to end, working each DS as one st",
+        "BO all 18 sts",
+    ]
+
+
 HELD_FIRST = """BACK
 Work in st st until armhole measures 18 cm, ending with a WS row. 66 sts.
 Shoulders and back neck
