@@ -145,6 +145,7 @@ _TELLS_END = regex.compile(
     r"|(?<![a-z])(?:even|odd)(?:[\s-]numbered)?\s+row"
     r"|last\s+row(?![a-z])[^.,;]*|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
 )
+_BY_EDGE = regex.compile(r"\bend\w*\s+at\s+(?:the\s+)?(?:\w+\s+)?edge\W*\Z")
 _BEFORE_END = regex.compile(r"(?<![a-z])(?:until|till|measures?|meas)(?![a-z])")
 
 
@@ -156,7 +157,9 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
     ends = any(m.fact not in ("count", "about") for m in told)
     for hit in _TELLS_END.finditer(text, until.end() if until else 0):
         place = view.span(hit.start(), hit.end())
-        covered = any(_overlap(place, m.span) for m in told)
+        # "last row ending at armhole edge" tells its edge and nothing else of the row
+        row_by_edge = hit.group().startswith("last") and bool(_BY_EDGE.search(hit.group()))
+        covered = any(_overlap(place, m.span) for m in (found.mentions if row_by_edge else told))
         if hit.group().startswith("return") and found.side is None:
             # the row back, which is a WS row in translated drafts
             found.mentions.append(Mention("side", place))
