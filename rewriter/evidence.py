@@ -93,6 +93,8 @@ def kind_of(
         return Evidence("shoulder", "the words right before it name the shoulder")
     if not nothing_left and (ARMHOLES_FIRST.search(before) or UP_TO_ARMHOLES.search(before)):
         return Evidence("armhole", "the words right before it name the armhole")
+    if passage.piece == "sleeve" and dolman and not passage.follows:
+        return Evidence(None, "it stands in the sleeve, but the sleeves are knitted on to the body")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
         return Evidence(kind, f"it stands in the {passage.piece}")

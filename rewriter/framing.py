@@ -396,6 +396,8 @@ class Builder:
 
     def finish(self) -> list[Frame]:
         frames = [f for f in [*self.frames, self.current] if not f.is_empty()]
+        if len(frames) > 1 and _tells_total(*frames[-2:]):
+            self.running += frames.pop().parts["count"]
         spread_cadence(frames)
         for before, frame in zip([Frame(), *frames], frames, strict=False):
             if frame.verb or not frame.parts:
@@ -409,6 +411,20 @@ class Builder:
             ):
                 frame.verb, frame.concept, frame.inherited = before.verb, before.concept, True
         return shared_out(frames)
+
+
+def _tells_total(decreases: Frame, last: Frame) -> bool:
+    """Say whether a sentence ends in a total: "dec 1 st at neck edge every other row 8 times, 52 sts"."""
+    told = (
+        decreases.verb == last.verb == "decrease" and last.inherited and "times" in decreases.parts
+    )
+    if not told or last.parts.keys() != {"count"} or last.amount is None or last.residue:
+        return False
+    return min(n or 0 for n in last.amount.values) >= _MOST_IN_A_ROW
+
+
+_MOST_IN_A_ROW = 8
+"""No row of a neck or an armhole has as many decreases."""
 
 
 def _is_one_row(taken: Sequence[Part]) -> bool:

@@ -393,3 +393,24 @@ def test_rows_in_a_table_begin_their_lines() -> None:
         "101st row         Slip all on to a length of wool.\n"
     )
     assert [p.kind for p in revised(told).passages if p.status != "left"] == ["shoulder"]
+
+
+def test_a_total_behind_decreases_counts_the_sts_before_the_shoulder() -> None:
+    told = (
+        "FRONT\nOn 60 sts decrease 1 st at neck edge every other row 8 times, 52 sts. Work even till "
+        "sleeve edge measures 6 ins.\nBind off from sleeve edge 10 sts every other row 4 times, then 6 "
+        "sts every other row twice.\n"
+    )
+    last = revised(told).passages[-1]
+    assert (last.kind, last.status, last.stitches_before) == ("shoulder", "rewritten", (52,))
+
+
+def test_sleeves_knitted_on_under_a_heading_of_their_own_are_asked_about() -> None:
+    told = (
+        "BACK. Cast on 80 sts and work 8 ins.\nSLEEVES. Cast on 6 sts at beginning of each of next 10 "
+        "rows, 140 sts. Work even till sleeve edge measures 6 ins. Bind off 10 sts at beginning of each "
+        "of next 8 rows, then bind off 6 sts at beginning of each of next 4 rows. Slip remaining 36 sts "
+        "to a holder.\n"
+    )
+    found = revised(told)
+    assert [q.ask for q in found.questions] == ["kind"]
