@@ -10,6 +10,7 @@ from typing import NamedTuple
 from rewriter import regex
 from rewriter.bullets import BULLETS
 from rewriter.lexicon import lexicon
+from rewriter.sizecues import SIZE, UNIT, item_of, may_head, may_name, may_tail
 
 OTHERS = (0,)
 """Stands for the sizes that the sentences before have not named: "All other sizes: ..."."""
@@ -29,9 +30,8 @@ _ORDINALS = (
     "eleventh", "twelfth",
 )  # fmt: skip
 _NUMBERS = {word: n for word, n in lexicon().numbers.items() if n <= 12}
-_UNIT = r"(?:\s?(?:years?|yrs?|months?|mths?|mos?|cms?|ins?|inch(?:es)?)\b\.?)?"
 _ORDINAL = rf"(?:\d{{1,2}}(?:st|nd|rd|th)|{'|'.join(_ORDINALS)})(?![a-z])"
-_SIZE = r"(?:sizes?|szs?|ages?)(?![a-z])"
+_SIZE = SIZE
 _AND = r"\s*(?:,\s*(?:and|&)|,|;|and|&|\+|/|or)\s*"
 _TO = r"\s*(?:-|to|through|thru|up to)\s*"
 _MANY = rf"(?:\d{{1,2}}(?!\d)|{'|'.join(_NUMBERS)}|both)(?![a-z])"
@@ -66,57 +66,45 @@ def _forms(item: str) -> str:
         rf"|(?P<word>{_SIZE}\s+)(?P<down>{item})\s+{_DOWN}"
         rf"|up\s+to\s+(?:(?:and\s+)?including\s+)?(?P<word>{_SIZE}\s+)(?P<down>{item})"
         rf"|(?P<th>{ordinals})(?P<word>(?<=sizes?)|\s+{_SIZE})"
-        rf"|(?P<word>{_SIZE}\s+)(?P<named>{items})"
-        rf"|(?P<named>{items})(?P<word>\s+{_SIZE})?)"
+        rf"|(?P<before>{_SIZE}\s+)?(?P<named>{items})(?(before)|(?P<word>\s+{_SIZE})?))"
     )
 
 
-@lru_cache(maxsize=64)
-def _item(labels: tuple[str, ...]) -> tuple[str, dict[str, int]]:
-    """Return the regular expression of one size's name, and the sizes by their names."""
-    if not labels:
-        return r"(?<!\w)(?:[a-z]{1,2}|[0-9]{0,2}x{0,4}[sl]|\d{1,3}(?:/\d{1,3})?)(?!\w)" + _UNIT, {}
-    named: dict[str, int] = {}
-    for n, label in enumerate(labels, 1):
-        plain = " ".join(label.lower().replace("\u2013", "-").split())
-        bare = regex.sub(_UNIT + r"\Z", "", plain)
-        for name in {plain, bare, bare.replace(" ", "")} - {""}:
-            named[name] = 0 if named.get(name, n) != n else n
-    if not any(str(n) in named for n in range(1, len(labels) + 1)):
-        named |= {str(n): n for n in range(1, len(labels) + 1)}
-    words = sorted(named, key=len, reverse=True)
-    words = [regex.escape(w).replace(r"\ ", r"\s+") for w in words]
-    return rf"(?<!\w)(?:{'|'.join(words)})(?!\w){_UNIT}", named
+def _made(labels: tuple[str, ...], pattern: str) -> regex.Pattern[str]:
+    """Return an expression in which `(?&item)` is one size's name, which comes in many places."""
+    # without names of the draft it is kept
+    make = regex.compile_new if labels else regex.compile
+    return make(rf"(?(DEFINE)(?P<item>{item_of(labels)[0]})){pattern}")
+
+
+_FORMS = _forms("(?&item)")
 
 
 @lru_cache(maxsize=64)
 def _head(labels: tuple[str, ...]) -> regex.Pattern[str]:
-    forms = _forms(_item(labels)[0])
-    # without names of the draft it is kept
-    make = regex.compile_new if labels else regex.compile
-    return make(
-        rf"{_SIGNS}(?P<open>[(\[])?\s*(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{forms}"
-        rf"(?P<only>[*_]*\s*,?\s*\bonly\b)?[*_]*\s*(?P<close>[)\]])?{_SET_OFF}"
+    return _made(
+        labels,
+        rf"{_SIGNS}(?P<open>[(\[])?\s*(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{_FORMS}"
+        rf"(?P<only>[*_]*\s*,?\s*\bonly\b)?[*_]*\s*(?P<close>[)\]])?{_SET_OFF}",
     )
 
 
 @lru_cache(maxsize=64)
 def _tail(labels: tuple[str, ...]) -> regex.Pattern[str]:
-    forms = _forms(_item(labels)[0])
-    return regex.compile_new(
-        rf"(?:[\s,;-]*(?P<open>[(\[])\s*(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{forms}"
-        r"(?P<only>\s*,?\s*only)?\s*(?P<close>[)\]])"
-        rf"|[\s,;-]*(?<=[\s,;-])(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{forms}(?P<only>\s+only)?)"
-        r"[\s*_]*[.;]?[\s*_]*\Z"
+    return _made(
+        labels,
+        rf"[\s,;-]*(?:(?P<open>[(\[])\s*|(?<=[\s,;-]))(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{_FORMS}"
+        r"(?(open)(?P<only>\s*,?\s*only)?\s*(?P<close>[)\]])|(?P<only>\s+only)?)"
+        r"[\s*_]*[.;]?[\s*_]*\Z",
     )
 
 
 @lru_cache(maxsize=64)
 def _behind(labels: tuple[str, ...]) -> regex.Pattern[str]:
-    forms = _forms(_item(labels)[0])
-    return regex.compile_new(
-        rf"[(\[]\s*(?:(?:for|in|on)\s+)?(?:the\s+)?{forms}(?:\s+only)?\s*[)\]]"
-        rf"|(?<![a-z])(?:for|in)\s+(?:the\s+)?{forms}(?:\s+only)?"
+    return _made(
+        labels,
+        rf"(?:(?P<open>[(\[])\s*(?:(?:for|in|on)\s+)?|(?<![a-z])(?:for|in)\s+)(?:the\s+)?{_FORMS}"
+        r"(?:\s+only)?(?(open)\s*[)\]])",
     )
 
 
@@ -137,39 +125,20 @@ def size_head(text: str, labels: Sequence[str] = (), at: int = 0) -> SizeHead | 
     >>> size_head("2 largest sizes, cast off 7 (8) sts", ("S", "M", "L")).sizes
     (2, 3)
     """
-    if labels and not _may_name(text[at : at + _LONGEST_HEAD], tuple(labels)):
+    labels = tuple(labels)
+    if labels and not (may_name(text[at : at + _LONGEST_HEAD], labels) and may_head(text, at, labels)):
         return None
-    found = _head(tuple(labels)).match(text, at)
+    found = _head(labels).match(text, at)
     if found is None or bool(found["open"]) != bool(found["close"]):
         return None
     if not _is_head(found, text, bool(labels)):
         return None
-    sizes = _sizes_of(found, tuple(labels))
+    sizes = _sizes_of(found, labels)
     return None if sizes is None else SizeHead(found.start(), found.end(), sizes)
 
 
 _LONGEST_HEAD = 160
 """Characters in which words before what is told name sizes."""
-_SAYS = regex.compile(
-    r"size|szs?\b|ages?\b|\bonly\b|\ball[\s*_]*:|(?<![a-z])(?:years?|yrs?|months?|mths?|mos?)\b|\d/\d"
-)
-_TOKEN = regex.compile(r"[^\s,;:()\[\]*_&+]+")
-
-
-@lru_cache(maxsize=64)
-def _names(labels: tuple[str, ...]) -> tuple[str, ...]:
-    """Return what a draft calls its sizes by themselves; where it has no names, they have the word "size"."""
-    if labels == tuple(str(n) for n in range(1, len(labels) + 1)):
-        return ()
-    return tuple(sorted(name for name, n in _item(labels)[1].items() if n))
-
-
-def _may_name(text: str, labels: tuple[str, ...]) -> bool:
-    """Say whether words can name sizes; most cannot, and are done with before an expression is made."""
-    if _SAYS.search(text):
-        return True
-    words = {word.strip(".") for word in _TOKEN.findall(text)}
-    return any(name in words or (" " in name and name in text) for name in _names(labels))
 
 
 def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:
@@ -178,9 +147,10 @@ def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:
     >>> size_tail("cast off 7 (8) sts at beg of next 4 rows (s and m only).", ("S", "M", "L")).sizes
     (1, 2)
     """
-    if not _may_name(text[-_LONGEST_HEAD:], tuple(labels)):
+    labels = tuple(labels)
+    if not (may_name(text[-_LONGEST_HEAD:], labels) and may_tail(text, labels)):
         return None
-    found = _tail(tuple(labels)).search(text)
+    found = _tail(labels).search(text)
     if found is None or not (_says_size(found) or found["only"] or found["open"]):
         return None
     if not (found["open"] or found["for"] or found["only"]):
@@ -191,7 +161,7 @@ def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:
         and not _by_letters(found["named"])
     ):
         return None
-    sizes = _sizes_of(found, tuple(labels))
+    sizes = _sizes_of(found, labels)
     return SizeHead(found.start(), found.end(), sizes) if sizes and sizes != OTHERS else None
 
 
@@ -202,16 +172,18 @@ def heads_sizes(text: str) -> bool:
 
 
 def _says_size(found: regex.Match[str]) -> bool:
-    return found["word"] is not None  # it may stand within the ordinals: "1st size and 2nd size"
+    # it may stand within the ordinals: "1st size and 2nd size"
+    return found["word"] is not None or found["before"] is not None
 
 
 def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
     """Return all words of a sentence that keep what stands before them for some sizes: "... for size S"."""
     out: list[SizeHead] = []
-    if not _may_name(text, tuple(labels)):
+    labels = tuple(labels)
+    if not (may_name(text, labels) and may_tail(text, labels)):
         return out
-    for found in _behind(tuple(labels)).finditer(text):
-        sizes = _sizes_of(found, tuple(labels))
+    for found in _behind(labels).finditer(text):
+        sizes = _sizes_of(found, labels)
         if not sizes or sizes == OTHERS:
             return []
         out.append(SizeHead(found.start(), found.end(), sizes))
@@ -306,7 +278,7 @@ def _at_end(end: str, many: int, sizes: int) -> tuple[int, ...]:
 
 def _listed(text: str, labels: tuple[str, ...], ordinals: bool) -> tuple[int, ...]:
     """Return the sizes of a list of names or ordinals, ranges told out; none where one is unknown."""
-    item, named = _item(labels)
+    item, named = item_of(labels)
     pattern = _one_of(_ORDINAL if ordinals else item)
     found = list(pattern.finditer(text))
     sizes: list[int] = []
@@ -333,5 +305,5 @@ def _ordinal(word: str) -> int:
 
 def _named(word: str, named: dict[str, int]) -> int:
     plain = " ".join(word.split())
-    bare = regex.sub(_UNIT + r"\Z", "", plain)
+    bare = regex.sub(UNIT + r"\Z", "", plain)
     return named.get(plain) or named.get(bare, 0)
