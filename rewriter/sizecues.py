@@ -8,6 +8,7 @@ sentences, by plain comparisons, that they name no size; it never says so of one
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import NamedTuple
 
 from rewriter import regex
 
@@ -55,6 +56,16 @@ def may_name(text: str, labels: tuple[str, ...]) -> bool:
     return any(name in words or (" " in name and name in text) for name in _names(labels))
 
 
+_PARTS_OF_SAYS = ("siz", "sz", "age", "only", "all")
+
+
+def says_sizes(text: str, set_off: bool = False) -> bool:
+    """Say whether words can tell of sizes that have no known names; where `set_off`, by a sign alone."""
+    return any(part in text for part in _PARTS_OF_SAYS) or (
+        set_off and (":" in text or "-" in text)
+    )
+
+
 # --- where the names can begin and end ----------------------------------------------------------
 
 _SIZE_WORD = regex.compile(r"size|szs?(?![a-z])|ages?(?![a-z])")
@@ -62,9 +73,7 @@ _SIGNED = regex.compile(
     r"(?:[^\w(\[]|_|\d{1,2}[.)](?=\s))*[(\[]?\s*(?:(?:for|in|on)\s+)?(?:the\s+)?"
 )
 """What may stand before the names at the front of a sentence: more than there is, never less."""
-_OPENS = regex.compile(
-    r"(?:[(\[]\s*(?:(?:for|in|on)\s+)?|(?<![a-z])(?:for|in|on)\s+)(?:the\s+)?"
-)
+_OPENS = regex.compile(r"(?:[(\[]\s*(?:(?:for|in|on)\s+)?|(?<![a-z])(?:for|in|on)\s+)(?:the\s+)?")
 """What must stand before the names behind what is told, where the word "only" does not follow."""
 _FIRST = (
     "all", "each", "every", "both", "other", "rem", "from", "up", "size", "sz", "age", "small", "large",
@@ -85,38 +94,56 @@ _LAST = (
 _CLOSING = "*_.;" + "".join(filter(str.isspace, map(chr, range(0x3001))))
 
 
+class _Ends(NamedTuple):
+    """How words begin that name sizes, and how they end."""
+
+    words: tuple[str, ...]
+    """Names that do not begin with a figure, and the word for every size."""
+    named: tuple[str, ...]
+    """These, and names that do."""
+    first: tuple[str, ...]
+    """All of them, and the words that need the word "size"."""
+    last: tuple[str, ...]
+
+
 @lru_cache(maxsize=64)
-def _ends(labels: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
-    """Return how the names of sizes begin, those with figures apart, and how they end."""
+def _ends(labels: tuple[str, ...]) -> _Ends:
+    """Return how words begin and end that name sizes of these names."""
     words = [name.split() for name in item_of(labels)[1]]
     first = {w[0] for w in words}
     figures = {w for w in first if w[0] in "0123456789"}
     last = {w[-1].rstrip(_CLOSING) for w in words}
-    return tuple(sorted(first - figures)), tuple(sorted(figures)), (*sorted(last), *_LAST)
+    named = (*sorted(first - figures), "all", *sorted(figures))
+    words = named[: len(named) - len(figures)]
+    return _Ends(words, named, (*named, *_FIRST), (*sorted(last), *_LAST))
 
 
 def _begins(text: str, start: int, end: int, labels: tuple[str, ...], listed: bool) -> bool:
     """Say whether names of sizes can begin at one of these places of a text.
 
-    Those of figures alone count only where they are `listed`: in brackets, or with the word for a size.
+    Names in figures count only where they are `listed`, or where a word says that they are sizes.
     """
-    words, figures, _ = _ends(labels)
-    sized = _SIZE_WORD.search(text, start) is not None
-    first = (*words, *(figures if listed or sized else ()), *(_FIRST if sized else ("all",)))
-    return any(text.startswith(first, at) for at in range(start, end + 1))
+    found = _ends(labels)
+    places = [at for at in range(start, end + 1) if text.startswith(found.first, at)]
+    if not places:
+        return False
+    if _SIZE_WORD.search(text, start):
+        return True
+    listed = listed or _SAYS.search(text, start) is not None or _AGE.search(text, start) is not None
+    first = found.named if listed else found.words
+    return any(text.startswith(first, at) for at in places)
 
 
 def may_head(text: str, at: int, labels: tuple[str, ...]) -> bool:
     """Say whether words at a place of a view can name sizes for what follows."""
     signs = _SIGNED.match(text, at)
-    listed = _SAYS.search(text, at) is not None or _AGE.search(text, at) is not None
-    return signs is not None and _begins(text, at, signs.end(), labels, listed)
+    return signs is not None and _begins(text, at, signs.end(), labels, False)
 
 
 def may_tail(text: str, labels: tuple[str, ...]) -> bool:
     """Say whether the last words of a text can name sizes."""
     told = text.rstrip(_CLOSING)
-    if not told.endswith(_ends(labels)[2]):
+    if not told.endswith(_ends(labels).last):
         return False
     if told.rstrip(")]" + _CLOSING).endswith("only"):
         return True

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from rewriter import regex
 from rewriter.bullets import BULLETS
 from rewriter.lexicon import lexicon
-from rewriter.sizecues import SIZE, UNIT, item_of, may_head, may_name, may_tail
+from rewriter.sizecues import SIZE, UNIT, item_of, may_head, may_name, may_tail, says_sizes
 
 OTHERS = (0,)
 """Stands for the sizes that the sentences before have not named: "All other sizes: ..."."""
@@ -45,39 +45,41 @@ _SIGNS = rf"(?:[\s*_#>|{BULLETS}]|[-+](?=\s)|\d{{1,2}}[.)](?=\s))*"
 _SET_OFF = r"[*_]*\s*(?:[:,]|-(?!\d)|(?P<stop>\.)?(?=[\s*_]*\Z))?"
 
 
-def _forms(item: str) -> str:
-    """Return the regular expression of words that name sizes; `item` is that of a size's name."""
-    listed = rf"{item}(?:(?:{_AND}|{_TO}){item})*"
-    items = rf"{listed}(?:\s*[(\[]\s*{listed}\s*[)\]](?:\s*{listed})?)*"
-    ordinals = (
-        rf"{_ORDINAL}(?:\s+{_SIZE})?(?:(?:{_AND}|{_TO})(?:the\s+)?{_ORDINAL}(?:\s+{_SIZE})?)*"
-    )
-    return (
-        rf"(?:(?P<every>all|each|every|both)(?:\s+the)?\s+{_SIZE}(?!\s+(?:but|except))"
-        rf"(?:\s+(?:again|together))?"
-        rf"|all\s+{_SIZE}\s+(?:but|except(?:ing|\s+for)?)\s+(?:{_SIZE}\s+)?(?:the\s+)?"
-        rf"(?:(?P<but>{items})|(?P<but_th>{ordinals})|(?P<but_end>{_END}))(?:\s+{_SIZE})?"
-        r"|(?P<every>all)(?=[\s*_]*:)"
-        rf"|(?P<others>(?:all\s+)?(?:the\s+)?(?:other|remaining|rem)\s+{_SIZE})"
-        rf"|(?:(?P<many>{_MANY})\s+(?P<end>{_END})|(?P<end>{_END})(?:\s+(?P<many>{_MANY}))?)"
-        rf"(?P<word>\s+{_SIZE})"
-        rf"|(?:from\s+)?(?P<word>{_SIZE}\s+)(?P<up>{item})\s+{_UP}"
-        rf"|from\s+(?P<word>{_SIZE}\s+)(?P<up>{item})(?:\s+(?:up|upwards?|onwards?|on))?"
-        rf"|(?P<word>{_SIZE}\s+)(?P<down>{item})\s+{_DOWN}"
-        rf"|up\s+to\s+(?:(?:and\s+)?including\s+)?(?P<word>{_SIZE}\s+)(?P<down>{item})"
-        rf"|(?P<th>{ordinals})(?P<word>(?<=sizes?)|\s+{_SIZE})"
-        rf"|(?P<before>{_SIZE}\s+)?(?P<named>{items})(?(before)|(?P<word>\s+{_SIZE})?))"
-    )
+_LISTED = r"(?&item)(?:(?&to)(?&item))*"
+_ITEMS = rf"{_LISTED}(?:\s*[(\[]\s*{_LISTED}\s*[)\]](?:\s*{_LISTED})?)*"
+_TH = r"(?&nth)(?:\s+(?&size))?(?:(?&to)(?:the\s+)?(?&nth)(?:\s+(?&size))?)*"
+# What words that name sizes can be; `(?&item)` is one size's name.
+_FORMS = (
+    r"(?:(?P<every>all|each|every|both)(?:\s+the)?\s+(?&size)(?!\s+(?:but|except))"
+    r"(?:\s+(?:again|together))?"
+    r"|all\s+(?&size)\s+(?:but|except(?:ing|\s+for)?)\s+(?:(?&size)\s+)?(?:the\s+)?"
+    rf"(?:(?P<but>{_ITEMS})|(?P<but_th>{_TH})|(?P<but_end>(?&edge)))(?:\s+(?&size))?"
+    r"|(?P<every>all)(?=[\s*_]*:)"
+    r"|(?P<others>(?:all\s+)?(?:the\s+)?(?:other|remaining|rem)\s+(?&size))"
+    rf"|(?:(?P<many>{_MANY})\s+(?P<end>(?&edge))|(?P<end>(?&edge))(?:\s+(?P<many>{_MANY}))?)"
+    r"(?P<word>\s+(?&size))"
+    rf"|(?:from\s+)?(?P<word>(?&size)\s+)(?P<up>(?&item))\s+{_UP}"
+    r"|from\s+(?P<word>(?&size)\s+)(?P<up>(?&item))(?:\s+(?:up|upwards?|onwards?|on))?"
+    rf"|(?P<word>(?&size)\s+)(?P<down>(?&item))\s+{_DOWN}"
+    r"|up\s+to\s+(?:(?:and\s+)?including\s+)?(?P<word>(?&size)\s+)(?P<down>(?&item))"
+    rf"|(?P<th>{_TH})(?P<word>(?<=sizes?)|\s+(?&size))"
+    rf"|(?P<before>(?&size)\s+)?(?P<named>{_ITEMS})(?(before)|(?P<word>\s+(?&size))?))"
+)
 
 
 def _made(labels: tuple[str, ...], pattern: str) -> regex.Pattern[str]:
-    """Return an expression in which `(?&item)` is one size's name, which comes in many places."""
-    # without names of the draft it is kept
-    make = regex.compile_new if labels else regex.compile
-    return make(rf"(?(DEFINE)(?P<item>{item_of(labels)[0]})){pattern}")
-
-
-_FORMS = _forms("(?&item)")
+    """Return an expression with one size's name, and all that comes in many places, put in."""
+    words = {
+        "item": item_of(labels)[0],
+        "size": _SIZE,
+        "nth": _ORDINAL,
+        "edge": _END,
+        "to": f"(?:{_AND}|{_TO})",
+    }
+    if not labels:  # it is made once and kept: the words in their places are matched sooner
+        return regex.compile(regex.sub(r"\(\?&(\w+)\)", lambda m: words[m[1]], pattern))
+    told = "".join(f"(?P<{name}>{word})" for name, word in words.items())
+    return regex.compile_new(f"(?(DEFINE){told}){pattern}")
 
 
 @lru_cache(maxsize=64)
@@ -126,7 +128,10 @@ def size_head(text: str, labels: Sequence[str] = (), at: int = 0) -> SizeHead | 
     (2, 3)
     """
     labels = tuple(labels)
-    if labels and not (may_name(text[at : at + _LONGEST_HEAD], labels) and may_head(text, at, labels)):
+    if not labels:
+        if not says_sizes(text, set_off=True):
+            return None
+    elif not (may_head(text, at, labels) and may_name(text[at : at + _LONGEST_HEAD], labels)):
         return None
     found = _head(labels).match(text, at)
     if found is None or bool(found["open"]) != bool(found["close"]):
@@ -148,7 +153,7 @@ def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:
     (1, 2)
     """
     labels = tuple(labels)
-    if not (may_name(text[-_LONGEST_HEAD:], labels) and may_tail(text, labels)):
+    if not (may_tail(text, labels) and may_name(text[-_LONGEST_HEAD:], labels)):
         return None
     found = _tail(labels).search(text)
     if found is None or not (_says_size(found) or found["only"] or found["open"]):
@@ -167,7 +172,7 @@ def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:
 
 def heads_sizes(text: str) -> bool:
     """Say whether a line in lower case is nothing but words that name sizes: "Sizes S and M"."""
-    found = _head(()).fullmatch(text)
+    found = _head(()).fullmatch(text) if says_sizes(text) else None
     return found is not None and bool(_says_size(found) or found["only"] or found["every"])
 
 
@@ -180,7 +185,7 @@ def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
     """Return all words of a sentence that keep what stands before them for some sizes: "... for size S"."""
     out: list[SizeHead] = []
     labels = tuple(labels)
-    if not (may_name(text, labels) and may_tail(text, labels)):
+    if not (may_tail(text, labels) and may_name(text, labels)):
         return out
     for found in _behind(labels).finditer(text):
         sizes = _sizes_of(found, labels)
