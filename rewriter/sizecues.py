@@ -109,12 +109,12 @@ class _Ends(NamedTuple):
 @lru_cache(maxsize=64)
 def _ends(labels: tuple[str, ...]) -> _Ends:
     """Return how words begin and end that name sizes of these names."""
-    words = [name.split() for name in item_of(labels)[1]]
-    first = {w[0] for w in words}
-    figures = {w for w in first if w[0] in "0123456789"}
-    last = {w[-1].rstrip(_CLOSING) for w in words}
-    named = (*sorted(first - figures), "all", *sorted(figures))
-    words = named[: len(named) - len(figures)]
+    names = [name.split() for name in item_of(labels)[1]]
+    first = {name[0] for name in names}
+    figures = {word for word in first if word[0] in "0123456789"}
+    last = {name[-1].rstrip(_CLOSING) for name in names}
+    words = (*sorted(first - figures), "all")
+    named = (*words, *sorted(figures))
     return _Ends(words, named, (*named, *_FIRST), (*sorted(last), *_LAST))
 
 
