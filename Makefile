@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 DEMO_TURN ?= german
 
-.PHONY: browser demo test suite lint types measure bench guard office clean
+.PHONY: browser demo test suite sweep lint types measure bench guard office clean
 
 demo: $(READY)
 	@$(BIN)/python -m rewriter.demo --turn $(DEMO_TURN)
@@ -19,6 +19,11 @@ suite: export PYTHONDONTWRITEBYTECODE =
 suite: $(READY)
 	@$(BIN)/python -m compileall -q rewriter
 	$(BIN)/python -m pytest -n 2 -q
+
+# What the tests give the drafts in turn, all of it: each draft with each turning method and each join.
+sweep: $(READY)
+	SWEEP=1 $(BIN)/python -m pytest -n 2 -q tests/test_corpus.py tests/test_follow.py tests/test_style.py \
+	  tests/test_respace.py tests/test_cli.py
 
 measure: $(READY)
 	@$(BIN)/python corpus_synthetic/measure.py

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from rewriter import regex
 from rewriter.bullets import BULLETS
 from rewriter.lexicon import lexicon
+from rewriter.sizecues import SIZE, UNIT, item_of, may_head, may_name, may_tail, says_sizes
 
 OTHERS = (0,)
 """Stands for the sizes that the sentences before have not named: "All other sizes: ..."."""
@@ -29,9 +30,8 @@ _ORDINALS = (
     "eleventh", "twelfth",
 )  # fmt: skip
 _NUMBERS = {word: n for word, n in lexicon().numbers.items() if n <= 12}
-_UNIT = r"(?:\s?(?:years?|yrs?|months?|mths?|mos?|cms?|ins?|inch(?:es)?)\b\.?)?"
 _ORDINAL = rf"(?:\d{{1,2}}(?:st|nd|rd|th)|{'|'.join(_ORDINALS)})(?![a-z])"
-_SIZE = r"(?:sizes?|szs?|ages?)(?![a-z])"
+_SIZE = SIZE
 _AND = r"\s*(?:,\s*(?:and|&)|,|;|and|&|\+|/|or)\s*"
 _TO = r"\s*(?:-|to|through|thru|up to)\s*"
 _MANY = rf"(?:\d{{1,2}}(?!\d)|{'|'.join(_NUMBERS)}|both)(?![a-z])"
@@ -45,78 +45,68 @@ _SIGNS = rf"(?:[\s*_#>|{BULLETS}]|[-+](?=\s)|\d{{1,2}}[.)](?=\s))*"
 _SET_OFF = r"[*_]*\s*(?:[:,]|-(?!\d)|(?P<stop>\.)?(?=[\s*_]*\Z))?"
 
 
-def _forms(item: str) -> str:
-    """Return the regular expression of words that name sizes; `item` is that of a size's name."""
-    listed = rf"{item}(?:(?:{_AND}|{_TO}){item})*"
-    items = rf"{listed}(?:\s*[(\[]\s*{listed}\s*[)\]](?:\s*{listed})?)*"
-    ordinals = (
-        rf"{_ORDINAL}(?:\s+{_SIZE})?(?:(?:{_AND}|{_TO})(?:the\s+)?{_ORDINAL}(?:\s+{_SIZE})?)*"
-    )
-    return (
-        rf"(?:(?P<every>all|each|every|both)(?:\s+the)?\s+{_SIZE}(?!\s+(?:but|except))"
-        rf"(?:\s+(?:again|together))?"
-        rf"|all\s+{_SIZE}\s+(?:but|except(?:ing|\s+for)?)\s+(?:{_SIZE}\s+)?(?:the\s+)?"
-        rf"(?:(?P<but>{items})|(?P<but_th>{ordinals})|(?P<but_end>{_END}))(?:\s+{_SIZE})?"
-        r"|(?P<every>all)(?=[\s*_]*:)"
-        rf"|(?P<others>(?:all\s+)?(?:the\s+)?(?:other|remaining|rem)\s+{_SIZE})"
-        rf"|(?:(?P<many>{_MANY})\s+(?P<end>{_END})|(?P<end>{_END})(?:\s+(?P<many>{_MANY}))?)"
-        rf"(?P<word>\s+{_SIZE})"
-        rf"|(?:from\s+)?(?P<word>{_SIZE}\s+)(?P<up>{item})\s+{_UP}"
-        rf"|from\s+(?P<word>{_SIZE}\s+)(?P<up>{item})(?:\s+(?:up|upwards?|onwards?|on))?"
-        rf"|(?P<word>{_SIZE}\s+)(?P<down>{item})\s+{_DOWN}"
-        rf"|up\s+to\s+(?:(?:and\s+)?including\s+)?(?P<word>{_SIZE}\s+)(?P<down>{item})"
-        rf"|(?P<th>{ordinals})(?P<word>(?<=sizes?)|\s+{_SIZE})"
-        rf"|(?P<word>{_SIZE}\s+)(?P<named>{items})"
-        rf"|(?P<named>{items})(?P<word>\s+{_SIZE})?)"
-    )
+_LISTED = r"(?&item)(?:(?&to)(?&item))*"
+_ITEMS = rf"{_LISTED}(?:\s*[(\[]\s*{_LISTED}\s*[)\]](?:\s*{_LISTED})?)*"
+_TH = r"(?&nth)(?:\s+(?&size))?(?:(?&to)(?:the\s+)?(?&nth)(?:\s+(?&size))?)*"
+# What words that name sizes can be; `(?&item)` is one size's name.
+_FORMS = (
+    r"(?:(?P<every>all|each|every|both)(?:\s+the)?\s+(?&size)(?!\s+(?:but|except))"
+    r"(?:\s+(?:again|together))?"
+    r"|all\s+(?&size)\s+(?:but|except(?:ing|\s+for)?)\s+(?:(?&size)\s+)?(?:the\s+)?"
+    rf"(?:(?P<but>{_ITEMS})|(?P<but_th>{_TH})|(?P<but_end>(?&edge)))(?:\s+(?&size))?"
+    r"|(?P<every>all)(?=[\s*_]*:)"
+    r"|(?P<others>(?:all\s+)?(?:the\s+)?(?:other|remaining|rem)\s+(?&size))"
+    rf"|(?:(?P<many>{_MANY})\s+(?P<end>(?&edge))|(?P<end>(?&edge))(?:\s+(?P<many>{_MANY}))?)"
+    r"(?P<word>\s+(?&size))"
+    rf"|(?:from\s+)?(?P<word>(?&size)\s+)(?P<up>(?&item))\s+{_UP}"
+    r"|from\s+(?P<word>(?&size)\s+)(?P<up>(?&item))(?:\s+(?:up|upwards?|onwards?|on))?"
+    rf"|(?P<word>(?&size)\s+)(?P<down>(?&item))\s+{_DOWN}"
+    r"|up\s+to\s+(?:(?:and\s+)?including\s+)?(?P<word>(?&size)\s+)(?P<down>(?&item))"
+    rf"|(?P<th>{_TH})(?P<word>(?<=sizes?)|\s+(?&size))"
+    rf"|(?P<before>(?&size)\s+)?(?P<named>{_ITEMS})(?(before)|(?P<word>\s+(?&size))?))"
+)
 
 
-@lru_cache(maxsize=64)
-def _item(labels: tuple[str, ...]) -> tuple[str, dict[str, int]]:
-    """Return the regular expression of one size's name, and the sizes by their names."""
-    if not labels:
-        return r"(?<!\w)(?:[a-z]{1,2}|[0-9]{0,2}x{0,4}[sl]|\d{1,3}(?:/\d{1,3})?)(?!\w)" + _UNIT, {}
-    named: dict[str, int] = {}
-    for n, label in enumerate(labels, 1):
-        plain = " ".join(label.lower().replace("\u2013", "-").split())
-        bare = regex.sub(_UNIT + r"\Z", "", plain)
-        for name in {plain, bare, bare.replace(" ", "")} - {""}:
-            named[name] = 0 if named.get(name, n) != n else n
-    if not any(str(n) in named for n in range(1, len(labels) + 1)):
-        named |= {str(n): n for n in range(1, len(labels) + 1)}
-    words = sorted(named, key=len, reverse=True)
-    words = [regex.escape(w).replace(r"\ ", r"\s+") for w in words]
-    return rf"(?<!\w)(?:{'|'.join(words)})(?!\w){_UNIT}", named
+def _made(labels: tuple[str, ...], pattern: str) -> regex.Pattern[str]:
+    """Return an expression with one size's name, and all that comes in many places, put in."""
+    words = {
+        "item": item_of(labels)[0],
+        "size": _SIZE,
+        "nth": _ORDINAL,
+        "edge": _END,
+        "to": f"(?:{_AND}|{_TO})",
+    }
+    if not labels:  # it is made once and kept: the words in their places are matched sooner
+        return regex.compile(regex.sub(r"\(\?&(\w+)\)", lambda m: words[m[1]], pattern))
+    told = "".join(f"(?P<{name}>{word})" for name, word in words.items())
+    return regex.compile_new(f"(?(DEFINE){told}){pattern}")
 
 
 @lru_cache(maxsize=64)
 def _head(labels: tuple[str, ...]) -> regex.Pattern[str]:
-    forms = _forms(_item(labels)[0])
-    # without names of the draft it is kept
-    make = regex.compile_new if labels else regex.compile
-    return make(
-        rf"{_SIGNS}(?P<open>[(\[])?\s*(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{forms}"
-        rf"(?P<only>[*_]*\s*,?\s*\bonly\b)?[*_]*\s*(?P<close>[)\]])?{_SET_OFF}"
+    return _made(
+        labels,
+        rf"{_SIGNS}(?P<open>[(\[])?\s*(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{_FORMS}"
+        rf"(?P<only>[*_]*\s*,?\s*\bonly\b)?[*_]*\s*(?P<close>[)\]])?{_SET_OFF}",
     )
 
 
 @lru_cache(maxsize=64)
 def _tail(labels: tuple[str, ...]) -> regex.Pattern[str]:
-    forms = _forms(_item(labels)[0])
-    return regex.compile_new(
-        rf"(?:[\s,;-]*(?P<open>[(\[])\s*(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{forms}"
-        r"(?P<only>\s*,?\s*only)?\s*(?P<close>[)\]])"
-        rf"|[\s,;-]*(?<=[\s,;-])(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{forms}(?P<only>\s+only)?)"
-        r"[\s*_]*[.;]?[\s*_]*\Z"
+    return _made(
+        labels,
+        rf"[\s,;-]*(?:(?P<open>[(\[])\s*|(?<=[\s,;-]))(?P<for>(?:for|in|on)\s+)?(?:the\s+)?{_FORMS}"
+        r"(?(open)(?P<only>\s*,?\s*only)?\s*(?P<close>[)\]])|(?P<only>\s+only)?)"
+        r"[\s*_]*[.;]?[\s*_]*\Z",
     )
 
 
 @lru_cache(maxsize=64)
 def _behind(labels: tuple[str, ...]) -> regex.Pattern[str]:
-    forms = _forms(_item(labels)[0])
-    return regex.compile_new(
-        rf"[(\[]\s*(?:(?:for|in|on)\s+)?(?:the\s+)?{forms}(?:\s+only)?\s*[)\]]"
-        rf"|(?<![a-z])(?:for|in)\s+(?:the\s+)?{forms}(?:\s+only)?"
+    return _made(
+        labels,
+        rf"(?:(?P<open>[(\[])\s*(?:(?:for|in|on)\s+)?|(?<![a-z])(?:for|in)\s+)(?:the\s+)?{_FORMS}"
+        r"(?:\s+only)?(?(open)\s*[)\]])",
     )
 
 
@@ -137,39 +127,23 @@ def size_head(text: str, labels: Sequence[str] = (), at: int = 0) -> SizeHead | 
     >>> size_head("2 largest sizes, cast off 7 (8) sts", ("S", "M", "L")).sizes
     (2, 3)
     """
-    if labels and not _may_name(text[at : at + _LONGEST_HEAD], tuple(labels)):
+    labels = tuple(labels)
+    if not labels:
+        if not says_sizes(text, set_off=True):
+            return None
+    elif not (may_head(text, at, labels) and may_name(text[at : at + _LONGEST_HEAD], labels)):
         return None
-    found = _head(tuple(labels)).match(text, at)
+    found = _head(labels).match(text, at)
     if found is None or bool(found["open"]) != bool(found["close"]):
         return None
     if not _is_head(found, text, bool(labels)):
         return None
-    sizes = _sizes_of(found, tuple(labels))
+    sizes = _sizes_of(found, labels)
     return None if sizes is None else SizeHead(found.start(), found.end(), sizes)
 
 
 _LONGEST_HEAD = 160
 """Characters in which words before what is told name sizes."""
-_SAYS = regex.compile(
-    r"size|szs?\b|ages?\b|\bonly\b|\ball[\s*_]*:|(?<![a-z])(?:years?|yrs?|months?|mths?|mos?)\b|\d/\d"
-)
-_TOKEN = regex.compile(r"[^\s,;:()\[\]*_&+]+")
-
-
-@lru_cache(maxsize=64)
-def _names(labels: tuple[str, ...]) -> tuple[str, ...]:
-    """Return what a draft calls its sizes by themselves; where it has no names, they have the word "size"."""
-    if labels == tuple(str(n) for n in range(1, len(labels) + 1)):
-        return ()
-    return tuple(sorted(name for name, n in _item(labels)[1].items() if n))
-
-
-def _may_name(text: str, labels: tuple[str, ...]) -> bool:
-    """Say whether words can name sizes; most cannot, and are done with before an expression is made."""
-    if _SAYS.search(text):
-        return True
-    words = {word.strip(".") for word in _TOKEN.findall(text)}
-    return any(name in words or (" " in name and name in text) for name in _names(labels))
 
 
 def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:
@@ -178,9 +152,10 @@ def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:
     >>> size_tail("cast off 7 (8) sts at beg of next 4 rows (s and m only).", ("S", "M", "L")).sizes
     (1, 2)
     """
-    if not _may_name(text[-_LONGEST_HEAD:], tuple(labels)):
+    labels = tuple(labels)
+    if not (may_tail(text, labels) and may_name(text[-_LONGEST_HEAD:], labels)):
         return None
-    found = _tail(tuple(labels)).search(text)
+    found = _tail(labels).search(text)
     if found is None or not (_says_size(found) or found["only"] or found["open"]):
         return None
     if not (found["open"] or found["for"] or found["only"]):
@@ -191,27 +166,29 @@ def size_tail(text: str, labels: Sequence[str]) -> SizeHead | None:
         and not _by_letters(found["named"])
     ):
         return None
-    sizes = _sizes_of(found, tuple(labels))
+    sizes = _sizes_of(found, labels)
     return SizeHead(found.start(), found.end(), sizes) if sizes and sizes != OTHERS else None
 
 
 def heads_sizes(text: str) -> bool:
     """Say whether a line in lower case is nothing but words that name sizes: "Sizes S and M"."""
-    found = _head(()).fullmatch(text)
+    found = _head(()).fullmatch(text) if says_sizes(text) else None
     return found is not None and bool(_says_size(found) or found["only"] or found["every"])
 
 
 def _says_size(found: regex.Match[str]) -> bool:
-    return found["word"] is not None  # it may stand within the ordinals: "1st size and 2nd size"
+    # it may stand within the ordinals: "1st size and 2nd size"
+    return found["word"] is not None or found["before"] is not None
 
 
 def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
     """Return all words of a sentence that keep what stands before them for some sizes: "... for size S"."""
     out: list[SizeHead] = []
-    if not _may_name(text, tuple(labels)):
+    labels = tuple(labels)
+    if not (may_tail(text, labels) and may_name(text, labels)):
         return out
-    for found in _behind(tuple(labels)).finditer(text):
-        sizes = _sizes_of(found, tuple(labels))
+    for found in _behind(labels).finditer(text):
+        sizes = _sizes_of(found, labels)
         if not sizes or sizes == OTHERS:
             return []
         out.append(SizeHead(found.start(), found.end(), sizes))
@@ -306,7 +283,7 @@ def _at_end(end: str, many: int, sizes: int) -> tuple[int, ...]:
 
 def _listed(text: str, labels: tuple[str, ...], ordinals: bool) -> tuple[int, ...]:
     """Return the sizes of a list of names or ordinals, ranges told out; none where one is unknown."""
-    item, named = _item(labels)
+    item, named = item_of(labels)
     pattern = _one_of(_ORDINAL if ordinals else item)
     found = list(pattern.finditer(text))
     sizes: list[int] = []
@@ -333,5 +310,5 @@ def _ordinal(word: str) -> int:
 
 def _named(word: str, named: dict[str, int]) -> int:
     plain = " ".join(word.split())
-    bare = regex.sub(_UNIT + r"\Z", "", plain)
+    bare = regex.sub(UNIT + r"\Z", "", plain)
     return named.get(plain) or named.get(bare, 0)

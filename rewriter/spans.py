@@ -54,7 +54,8 @@ _POINT = regex.compile(
 
 
 # A figure read as a letter by a scanner: "3l sts", "l0 rows", "Kl".
-_DIGIT = re.compile(r"(?<=\d)[lo](?![a-z])|(?<![a-z\d])l(?=\d)|(?<=\b[kp])l\b")
+# The letter comes first in the expression: places without one are passed over at once.
+_DIGIT = re.compile(r"[lo](?:(?<=\d.)(?![a-z])|(?<=l)(?<![a-z\d].)(?=\d)|(?<=\b[kp]l)\b)")
 # A figure parted from its zero: "until 3 0 sts rem".
 _PARTED = re.compile(r"(?<=until )(\d) (?=0 sts?\b)")
 
@@ -146,13 +147,16 @@ def _made_plain(raw: str, markup: bool, in_triples: bool) -> tuple[str, tuple[in
 
     The same words come several times: with their heading, in their sentence, and in the revised draft.
     """
-    plain = _DIGIT.sub(_as_digit, _lower(_POINT.sub(" ", raw)).translate(_PLAIN))
+    pointed = _POINT.sub(" ", raw) if "." in raw else raw
+    plain = _DIGIT.sub(_as_digit, _lower(pointed).translate(_PLAIN))
     if markup:
         plain = plain.replace("**", "  ").replace("__", "  ").replace("\\", " ")
-        plain = _STRESSED.sub(r" \1 ", plain)
-    cuts = [(cut.start(), cut.end(), "") for cut in _DIVIDED.finditer(raw)]
+        plain = _STRESSED.sub(r" \1 ", plain) if "*" in plain else plain
+    divided = _DIVIDED.finditer(raw) if "-" in raw and ("\n" in raw or "\r" in raw) else ()
+    cuts = [(cut.start(), cut.end(), "") for cut in divided]
     # a blank that was lost has no place of its own: it stands where the next word begins
-    cuts += [(parted.end(1), parted.end(), "") for parted in _PARTED.finditer(plain)]
+    if "until " in plain:
+        cuts += [(parted.end(1), parted.end(), "") for parted in _PARTED.finditer(plain)]
     cuts += [(place, place, " ") for place in lost_blanks(plain)]
     cuts += _letters_of_sizes(plain)
     if in_triples:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from pathlib import Path
@@ -10,7 +11,7 @@ from typing import Any
 
 from rewriter.formats import open_draft
 from rewriter.formats.outcome import write_revised
-from rewriter.options import Options
+from rewriter.options import JOINS, TURNS, Options, Shoulders, Turn
 from rewriter.pipeline import Rework, rework, rewrite_text
 from rewriter.report import Report
 
@@ -45,6 +46,42 @@ def all_drafts() -> tuple[SyntheticDraft, ...]:
         out.append(SyntheticDraft(path, json.loads(truth.read_text(encoding="utf-8"))))
     assert len(out) >= 84, "the corpus is not complete"
     return tuple(out)
+
+
+SWEEP = bool(os.environ.get("SWEEP"))
+"""Every draft has every turning method with every join, which else come in turn (`make sweep`)."""
+
+
+@cache
+def _numbers() -> dict[Path, int]:
+    """Return the number of each draft in its folder: drafts that stand together take options in turn."""
+    folders: dict[Path, list[Path]] = {}
+    for path in sorted(CORPUS.glob("*/*")):
+        if path.suffix in (".md", ".txt"):
+            folders.setdefault(path.parent, []).append(path)
+    return {path: number for paths in folders.values() for number, path in enumerate(paths)}
+
+
+def joins_with(path: Path, turn: Turn) -> tuple[Shoulders, ...]:
+    """Return the joins that a draft is rewritten with beside a turning method.
+
+    It is one, in turn: a draft with its five turning methods has every join, and of four drafts that
+    stand together each turning method has every join. In a sweep it is all of them.
+    """
+    if SWEEP:
+        return JOINS
+    return (JOINS[(TURNS.index(turn) + _numbers()[path]) % len(JOINS)],)
+
+
+def other_options(path: Path) -> tuple[Options, ...]:
+    """Return the options beside the usual ones: a turning method with a join, a pair a draft in turn.
+
+    Nineteen drafts that stand together have all pairs. In a sweep a draft has all of them by itself.
+    """
+    usual = Options()
+    pairs = [Options(turn=t, shoulders=j) for t in TURNS for j in JOINS]
+    others = [p for p in pairs if (p.turn, p.shoulders) != (usual.turn, usual.shoulders)]
+    return tuple(others) if SWEEP else (others[_numbers()[path] * 4 % len(others)],)
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ import pytest
 from rewriter import rewrite
 from rewriter.cli import main
 from rewriter.report import Report
-from tests.drafts import SyntheticDraft, all_drafts
+from tests.drafts import SWEEP, SyntheticDraft, all_drafts
 
 DRAFT = """BACK
 Work in st st until armholes measure 20 cm, ending with a WS row.
@@ -137,14 +137,11 @@ def test_importing_the_package_and_asking_for_help_imports_nothing_heavy() -> No
     ("number", "draft"), list(enumerate(all_drafts())), ids=[d.name for d in all_drafts()]
 )
 def test_cut_doubled_and_shuffled_drafts_never_raise(number: int, draft: SyntheticDraft) -> None:
+    """Two kinds of damage a draft, in turn."""
     text = draft.data.decode("utf-8")
     third = len(text) // 3 + number % 7
-    for damaged in (
-        text[third:],
-        text[:third],
-        text[third : 2 * third] * 2,
-        text[::-1][:400] + text,
-    ):
+    kinds = (text[third:], text[:third], text[third : 2 * third] * 2, text[::-1][:400] + text)
+    for damaged in kinds if SWEEP else kinds[number % 2 :: 2]:
         report = rewrite(damaged)
         for passage in report.passages:
             if passage.status == "rewritten":

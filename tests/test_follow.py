@@ -10,7 +10,7 @@ import pytest
 from rewriter import rewrite
 from rewriter.options import Options, Shoulders
 from rewriter.source import read_source
-from tests.drafts import CORPUS, rewritten
+from tests.drafts import CORPUS, other_options, rewritten
 from tests.followcheck import stale, undefined
 
 TAIL = ", leaving an end about 4 times the width of the shoulder for joining"
@@ -33,10 +33,10 @@ OPTIONS = (
 
 
 def _options(path: Path) -> tuple[Options, ...]:
-    """Return the options for a draft: all of them, or for the many alike two and one in turn."""
+    """Return the options for a draft: for the many alike the usual ones and a pair in turn."""
     if path.parent.name not in ("forms", "generated", "houses"):
         return OPTIONS
-    return (*OPTIONS[:2], OPTIONS[2 + PATHS.index(path) % 3])
+    return (Options(), *other_options(path))
 
 
 def test_the_corpus_is_there() -> None:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from rewriter import rewrite
+from rewriter import rewrite, sizeheads
+from rewriter.document import split_document
 from rewriter.options import Options
 from rewriter.report import PassageReport, Report
-from rewriter.sizeheads import OTHERS, size_head, size_tail
+from rewriter.sizeheads import OTHERS, size_head, size_tail, size_tails
+from rewriter.source import read_source
+from tests.drafts import CORPUS
 
 SIZES = ("S", "M", "L", "XL")
 DRAFT = """Sizes: S (M, L, XL).
@@ -165,3 +168,26 @@ def test_a_list_of_all_the_sizes_keeps_a_sentence_for_none() -> None:
 def test_a_list_of_all_sizes_behind_a_sentence_restricts_nothing() -> None:
     tail = size_tail("leave rem sts on a holder (all sizes).", SIZES)
     assert tail is None or not tail.sizes
+
+
+@pytest.mark.parametrize("labels", [SIZES, ("1", "2", "3", "4"), ("34/36", "38/40", "6 years")])
+def test_what_is_done_with_by_a_comparison_names_no_size(
+    labels: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The same is read with the expressions alone, from every sentence and from inside it."""
+    texts = []
+    for path in sorted((CORPUS / "newest").glob("*.txt"))[::12]:
+        document = split_document(read_source(path.read_bytes(), path.name))
+        texts += [sentence.view.text for sentence in document.sentences]
+
+    def told() -> list[object]:
+        return [
+            (size_head(t, labels), size_head(t, labels, len(t) // 2), size_tail(t, labels))
+            for t in texts
+        ] + [size_tails(t, labels) for t in texts]
+
+    quick = told()
+    assert any(head for one in quick if isinstance(one, tuple) for head in one)
+    monkeypatch.setattr(sizeheads, "may_head", lambda *_: True)
+    monkeypatch.setattr(sizeheads, "may_tail", lambda *_: True)
+    assert told() == quick

@@ -10,11 +10,11 @@ from rewriter import rewrite
 from rewriter.document import split_document
 from rewriter.edits import Edit, apply
 from rewriter.fitting import fitted
-from rewriter.options import JOINS, TURNS, Options
+from rewriter.options import Options
 from rewriter.report import Report
 from rewriter.source import read_source
 from rewriter.spans import Span
-from tests.drafts import CORPUS, rewritten
+from tests.drafts import CORPUS, other_options, rewritten
 from tests.stylecheck import disagreements
 
 PATHS = sorted(
@@ -54,17 +54,11 @@ def test_new_text_agrees_with_its_draft(path: Path) -> None:
     assert told(path, Options()) == []
 
 
-# A third of the drafts for each other turn and join: what they add is worded alike for all drafts.
-@pytest.mark.parametrize("path", PATHS[::3], ids=lambda p: p.stem)
-def test_other_turns_agree_with_the_draft(path: Path) -> None:
-    turns = [t for t in TURNS if t != "german"]
-    assert [(t, found) for t in turns if (found := told(path, Options(turn=t)))] == []
-
-
-@pytest.mark.parametrize("path", PATHS[1::3], ids=lambda p: p.stem)
-def test_joins_agree_with_the_draft(path: Path) -> None:
-    joins = [j for j in JOINS if j != "sewn"]
-    assert [(j, found) for j in joins if (found := told(path, Options(shoulders=j)))] == []
+@DRAFTS
+def test_other_turns_and_joins_agree_with_the_draft(path: Path) -> None:
+    """A turning method and a join a draft, in turn; nineteen drafts in a row have every pair."""
+    others = other_options(path)
+    assert [(o, found) for o in others if (found := told(path, o))] == []
 
 
 # --- the measure itself ------------------------------------------------------------------------------

@@ -1,0 +1,152 @@
+"""What a draft calls its sizes, and whether words can name them at all.
+
+The expressions that read such words hold the names of the draft's own sizes and have to be made for each
+draft, which takes longer than all else that is done with most drafts. What is here tells of nearly all
+sentences, by plain comparisons, that they name no size; it never says so of one that does.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from rewriter import regex
+
+UNIT = r"(?:\s?(?:years?|yrs?|months?|mths?|mos?|cms?|ins?|inch(?:es)?)\b\.?)?"
+SIZE = r"(?:sizes?|szs?|ages?)(?![a-z])"
+
+
+@lru_cache(maxsize=64)
+def item_of(labels: tuple[str, ...]) -> tuple[str, dict[str, int]]:
+    """Return the regular expression of one size's name, and the sizes by their names."""
+    if not labels:
+        return r"(?<!\w)(?:[a-z]{1,2}|[0-9]{0,2}x{0,4}[sl]|\d{1,3}(?:/\d{1,3})?)(?!\w)" + UNIT, {}
+    named: dict[str, int] = {}
+    for n, label in enumerate(labels, 1):
+        plain = " ".join(label.lower().replace("\u2013", "-").split())
+        bare = regex.sub(UNIT + r"\Z", "", plain)
+        for name in {plain, bare, bare.replace(" ", "")} - {""}:
+            named[name] = 0 if named.get(name, n) != n else n
+    if not any(str(n) in named for n in range(1, len(labels) + 1)):
+        named |= {str(n): n for n in range(1, len(labels) + 1)}
+    words = sorted(named, key=len, reverse=True)
+    words = [regex.escape(w).replace(r"\ ", r"\s+") for w in words]
+    return rf"(?<!\w)(?:{'|'.join(words)})(?!\w){UNIT}", named
+
+
+_SAYS = regex.compile(
+    r"size|szs?\b|ages?\b|\bonly\b|\ball[\s*_]*:|(?<![a-z])(?:years?|yrs?|months?|mths?|mos?)\b|\d/\d"
+)
+_TOKEN = regex.compile(r"[^\s,;:()\[\]*_&+]+")
+
+
+@lru_cache(maxsize=64)
+def _names(labels: tuple[str, ...]) -> tuple[str, ...]:
+    """Return what a draft calls its sizes by themselves; where it has no names, they have the word "size"."""
+    if labels == tuple(str(n) for n in range(1, len(labels) + 1)):
+        return ()
+    return tuple(sorted(name for name, n in item_of(labels)[1].items() if n))
+
+
+def may_name(text: str, labels: tuple[str, ...]) -> bool:
+    """Say whether words can name sizes; most cannot, and are done with before an expression is made."""
+    if _SAYS.search(text):
+        return True
+    words = {word.strip(".") for word in _TOKEN.findall(text)}
+    return any(name in words or (" " in name and name in text) for name in _names(labels))
+
+
+_PARTS_OF_SAYS = ("siz", "sz", "age", "only", "all")
+
+
+def says_sizes(text: str, set_off: bool = False) -> bool:
+    """Say whether words can tell of sizes that have no known names; where `set_off`, by a sign alone."""
+    return any(part in text for part in _PARTS_OF_SAYS) or (
+        set_off and (":" in text or "-" in text)
+    )
+
+
+# --- where the names can begin and end ----------------------------------------------------------
+
+_SIZE_WORD = regex.compile(r"size|szs?(?![a-z])|ages?(?![a-z])")
+_SIGNED = regex.compile(
+    r"(?:[^\w(\[]|_|\d{1,2}[.)](?=\s))*[(\[]?\s*(?:(?:for|in|on)\s+)?(?:the\s+)?"
+)
+"""What may stand before the names at the front of a sentence: more than there is, never less."""
+_OPENS = regex.compile(r"(?:[(\[]\s*(?:(?:for|in|on)\s+)?|(?<![a-z])(?:for|in|on)\s+)(?:the\s+)?")
+"""What must stand before the names behind what is told, where the word "only" does not follow."""
+_FIRST = (
+    "all", "each", "every", "both", "other", "rem", "from", "up", "size", "sz", "age", "small", "large",
+    "big", "first", "last", "middle", "cent", "one", "two", "three", "four", "five", "six", "seven",
+    "eight", "nine", "ten", "eleven", "twel", "second", "third", "fourth", "fifth", "ninth",
+    *"0123456789",
+)  # fmt: skip
+"""How the words begin that name sizes, with the word "size", without naming one by its name."""
+_AGE = regex.compile(r"\d\s?/\s?\d")
+_LAST = (
+    ")", "]", "only", "size", "sizes", "sz", "szs", "age", "ages", "year", "years", "yr", "yrs", "month",
+    "months", "mth", "mths", "mo", "mos", "cm", "cms", "in", "ins", "inch", "inches", "up", "upward",
+    "upwards", "above", "over", "larger", "bigger", "under", "below", "down", "smaller", "again", "together",
+    "onward", "onwards", "on", "smallest", "small", "largest", "large", "biggest", "big", "middle", "centre",
+    "center", "st", "nd", "rd", "th", "first", "second", "third", "fifth",
+)  # fmt: skip
+"""How the words end that name sizes without naming one by its name."""
+_CLOSING = "*_.;" + "".join(filter(str.isspace, map(chr, range(0x3001))))
+
+
+class _Ends(NamedTuple):
+    """How words begin that name sizes, and how they end."""
+
+    words: tuple[str, ...]
+    """Names that do not begin with a figure, and the word for every size."""
+    named: tuple[str, ...]
+    """These, and names that do."""
+    first: tuple[str, ...]
+    """All of them, and the words that need the word "size"."""
+    last: tuple[str, ...]
+
+
+@lru_cache(maxsize=64)
+def _ends(labels: tuple[str, ...]) -> _Ends:
+    """Return how words begin and end that name sizes of these names."""
+    names = [name.split() for name in item_of(labels)[1]]
+    first = {name[0] for name in names}
+    figures = {word for word in first if word[0] in "0123456789"}
+    last = {name[-1].rstrip(_CLOSING) for name in names}
+    words = (*sorted(first - figures), "all")
+    named = (*words, *sorted(figures))
+    return _Ends(words, named, (*named, *_FIRST), (*sorted(last), *_LAST))
+
+
+def _begins(text: str, start: int, end: int, labels: tuple[str, ...], listed: bool) -> bool:
+    """Say whether names of sizes can begin at one of these places of a text.
+
+    Names in figures count only where they are `listed`, or where a word says that they are sizes.
+    """
+    found = _ends(labels)
+    places = [at for at in range(start, end + 1) if text.startswith(found.first, at)]
+    if not places:
+        return False
+    if _SIZE_WORD.search(text, start):
+        return True
+    listed = listed or _SAYS.search(text, start) is not None or _AGE.search(text, start) is not None
+    first = found.named if listed else found.words
+    return any(text.startswith(first, at) for at in places)
+
+
+def may_head(text: str, at: int, labels: tuple[str, ...]) -> bool:
+    """Say whether words at a place of a view can name sizes for what follows."""
+    signs = _SIGNED.match(text, at)
+    return signs is not None and _begins(text, at, signs.end(), labels, False)
+
+
+def may_tail(text: str, labels: tuple[str, ...]) -> bool:
+    """Say whether the last words of a text can name sizes."""
+    told = text.rstrip(_CLOSING)
+    if not told.endswith(_ends(labels).last):
+        return False
+    if told.rstrip(")]" + _CLOSING).endswith("only"):
+        return True
+    return any(
+        _begins(text, found.start(), found.end(), labels, True) for found in _OPENS.finditer(text)
+    )
