@@ -352,6 +352,9 @@ def _tells_height(frame: Frame) -> bool:
     """Say whether a frame tells no row, only where the rows begin: "At 20 cm, shape the shoulders:"."""
     if frame.verb:
         return frame.verb == "refer" and frame.concept == "height" and not frame.parts
+    rows = frame.one("rows")
+    if rows is not None and rows.kind == "row_number" and len(rows.numbers) == 1:
+        return not frame.parts.keys() - {"rows", "beg", "edge"}  # "In row 56, shape the shoulders:"
     return frame.parts.keys() == {"measure"}
 
 

@@ -6,7 +6,9 @@ from rewriter import regex
 from rewriter.bullets import BULLETS
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
+from rewriter.leadmodel import LeadIn
 from rewriter.passages import Passage
+from rewriter.phrases import ordinal, wording
 from rewriter.reading import Draft
 from rewriter.spans import Span
 
@@ -102,3 +104,37 @@ def _hard_lines(block: str, width: int | None) -> bool:
     """Say whether a block of Markdown is written in short lines, one instruction each."""
     lines = block.splitlines()
     return width is None and len(lines) > 1
+
+
+_COUNTED_FROM = regex.compile(
+    r"(?i)\s+(?:counted\s+|counting\s+)?(?:from|after|since|of|above)\s[^,.(:;\d]*"
+)
+_NUMBERED = regex.compile(r"\d+(?:st|nd|rd|th)?")
+_MOST_OF_STEPS = 2
+"""A first bind-off in row 1 or 2 is counted from the shoulder's own first row."""
+
+
+def row_inside(passage: Passage, lead_in: LeadIn, source: str, by: int) -> str:
+    """Return the words that number the row where the new rows begin, "in the 56th row from the armhole".
+
+    The first bind-off is told for a row by its number, and nothing before it leads up to that row; `by` is
+    where the new rows begin, counted from it. Empty where no such number would be lost.
+    """
+    first = passage.statements[0]
+    frame = first.frames[0] if first.frames and first.label is None else None
+    rows = frame.one("rows") if frame is not None and frame.verb == "bind_off" else None
+    if frame is None or rows is None or rows.kind != "row_number" or not rows.numbers:
+        return ""
+    number = rows.numbers[0]
+    led = any(m.fact == "rows" and set(m.values) == {number - 1} for m in lead_in.mentions)
+    if number <= _MOST_OF_STEPS or led:
+        return ""
+    told = _NUMBERED.search(rows.span.of(source))
+    more = _COUNTED_FROM.match(source, rows.span.end)
+    verb = regex.compile(r"(?i)\s+(?:bind|cast|close|bo|c/o)\b").search(source, rows.span.end)
+    counted = ""
+    if more is not None and verb is not None and more.start() < verb.start():
+        counted = source[more.start() : min(more.end(), verb.start())].rstrip()
+    nth = told is not None and not told.group().isdigit()
+    words = wording()["lead"]["in_nth" if nth else "in_row"]
+    return f"{words.format(n=ordinal(number + by) if nth else number + by)}{counted}"

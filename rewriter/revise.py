@@ -30,6 +30,7 @@ from rewriter.phrases import Job, ordinals, own_names, wording
 from rewriter.placing import (
     between_lines,
     length_inside,
+    row_inside,
     with_gap,
 )
 from rewriter.planner import Plan, plan_passage, why_not_exact
@@ -250,7 +251,8 @@ def _paragraph(
         more += moved_on(source, region.end, steps, number - steps.last, finding.id)
     text = opening + separator.join(rows)
     text += separator + indent if tail else ""
-    height = length_inside(passage, source)
+    begins = min((line.number for line in plan.lines), default=0)
+    height = length_inside(passage, source) or row_inside(passage, finding.lead_in, source, begins)
     shaped = wording()["shaped"].get(finding.kind, ("", ""))[1 if shaping.two_edged else 0]
     opens = f"{height[:1].upper()}{height[1:]}, {wording()['lead']['opens'].format(what=shaped)}:"
     if finding.refers_to is not None:
