@@ -102,7 +102,7 @@ def grammar_text() -> str:
         "FIRST": rf"\s+{some}\s*{words['ROW']}",
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
-        "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on})",
+        "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on}|{words['RS_WS']}(?=\s*(?:[.,:;]|$)))",
         "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",

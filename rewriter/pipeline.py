@@ -18,6 +18,7 @@ from rewriter.formats import open_draft
 from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
 from rewriter.joins import (
+    bound_off_front,
     note_gained_rows,
     note_held,
     seam_edits,
@@ -186,6 +187,8 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
         return "sewn"
     shoulders = [f for f in work.draft.findings if f.kind == "shoulder" or f.evidence.kind is None]
     reason = why_sewn(shoulders, work.options.exact_live)
+    if reason is None and (front := bound_off_front(work.draft, shoulders)):
+        reason = "the front is bound off straight, so that these sts have no partner", front
     if reason is None and asked == "held":
         note_held(work.draft, work.notes)
     elif reason is None and (seam := unclear_seam(work.draft)):
