@@ -100,7 +100,7 @@ def test_words_of_a_length_stay_together() -> None:
 
 
 def test_the_other_half_is_no_repeat_of_the_steps() -> None:
-    words = "At the armhole edge bind off 6 sts every 2nd row 3 times. For the other half repeat in the opposite sense."
+    words = "For the shoulder bind off at the armhole edge 6 sts every 2nd row 3 times. For the other half repeat in the opposite sense."
     assert steps(words) == [6, 6, 6]
 
 
