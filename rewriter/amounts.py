@@ -126,8 +126,8 @@ def row_numbers(text: str) -> tuple[int, ...]:
 
 def row_number_pattern() -> str:
     """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row", "R3-R6"."""
-    # "Row 2 and row 4: purl" names its rows one by one
-    tail = r"(?:\s*(?:-|,|&|and|to|through)\s*(?:rows?\s+)?\d{1,3})*"
+    # "Row 2 and row 4: purl" names its rows one by one; "Row 1 (RS) through Row 4"
+    tail = r"(?:(?:\s*\((?:rs|ws)\))?\s*(?:-|,|&|and|to|through)\s*(?:rows?\s+)?\d{1,3})*"
     # "last 2 rows 3 times": not row 3
     # "at the beginning of the rows 1 x 8 sts", "at the beginning of a row 8 (9) 10 sts", too
     number = r"\d{1,3}(?!\s?x\s?\d|\s+times?\s)"

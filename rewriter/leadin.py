@@ -80,7 +80,7 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
         if tally := whole_tally(statement.sentence.view):
             _count(found, [tally])
             continue
-        if all(not f.verb and not f.parts.keys() & {"rows", "measure"} for f in statement.frames):
+        if _only_counts(statement):
             read_facing_alone(statement, found)
             continue  # a stitch count, or "RS is now facing."
         if ended:
@@ -94,6 +94,21 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
             break
         ended = True  # "Work 15 rows. The last row is a WS row."
     return found
+
+
+def _only_counts(statement: Statement) -> bool:
+    """Say whether a sentence works no row: "RS is now facing.", "With RS facing, work on 74 sts."."""
+    told = [f for f in statement.frames if f.verb]
+    if not told:
+        return not any(f.parts.keys() & {"rows", "measure"} for f in statement.frames)
+    (head, *others) = told
+    facing = head.one("side")
+    on = head.verb == "work" and head.parts.keys() == {"count", "side"} and not head.residue
+    words = statement.sentence.view.text
+    on = on and facing is not None and facing.kind == "side_facing" and not others
+    return (
+        on and statement.label is None and bool(regex.search(r"\bon\s+(?:the(?:se)?\s+)?\d", words))
+    )
 
 
 def _tells_only_end(statement: Statement) -> bool:
@@ -312,6 +327,12 @@ def _tells_rows(frame: Frame) -> bool:
     """Say whether a frame works rows of its own, so that the last of them has words of its own."""
     if {"measure", "side"} <= frame.parts.keys():
         return False  # "work for 20 cm, RS facing for next row"
+    if (
+        frame.verb == "hold"
+        and "stitch_pattern" in frame.parts
+        and not frame.parts.keys() & {"rows"}
+    ):
+        return False  # "Keep the 8 border sts in garter st."
     bare = frame.verb == "decrease" and not frame.parts.keys() - {"extent"}
     if not bare and frame.verb in (
         "decrease",

@@ -10,7 +10,7 @@ from rewriter import regex
 from rewriter.asks import Decision
 from rewriter.dividing import is_dividing
 from rewriter.document import Document, Sentence
-from rewriter.edgenames import name_edges
+from rewriter.edgenames import hand_named, is_upright, name_edges
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import gives_cue
 from rewriter.neckrest import name_rest
@@ -102,11 +102,20 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
             continue
         statement = read_statement(sentence, sizes.labels, sizes.phrased)
         if statement is not None:
-            name_edges(statement, sentence.piece)
+            name_edges(statement, sentence.piece, _hand_in(document, sentence))
             doubt_short_words(statement)
         out.append(statement)
     document, joined = joined_rows(document, others_named(out, len(sizes)))
     return document, name_rest(document, joined)
+
+
+def _hand_in(document: Document, sentence: Sentence) -> str:
+    """Return the hand of the one edge that a piece names by it, for a sentence about a shoulder."""
+    if "hand" not in sentence.view.text or not is_upright(document.source.text):
+        return ""
+    if "shoulder" not in sentence.topics and "shoulder" not in sentence.view.text:
+        return ""
+    return hand_named(s.text for s in document.sentences if s.piece_at == sentence.piece_at)
 
 
 def find_passages(document: Document, statements: Sequence[Statement | None]) -> list[Passage]:
@@ -244,7 +253,10 @@ def leaves_nothing(passage: Passage) -> bool:
     none_counted = any(
         p.amount is not None and set(p.amount.values) == {0}
         for s in passage.statements
-        for p in s.running
+        for p in [
+            *s.running,
+            *(p for f in s.frames if not f.verb for p in f.parts.get("count", ())),
+        ]
     )
     counted = bool(fastened or none_left) or none_counted
     return counted or any(takes_all_sts(s) for s in passage.statements)

@@ -70,6 +70,8 @@ class RowReader(TurnReader):
             row = replace(row, aid=self.size + 1 not in frame.excepts)
         elif verb in ("work", "work_row", "back_row"):
             extent = frame.one("extent")
+            if self.at_once and "other_side" in frame.parts and acts[-1:] == [WORK_ALL]:
+                return row  # "k to neck edge; with second ball, k to end": one row over both sides
             place = self.turn_place(extent) if extent is not None else None
             act = self._work(frame) if place is None else place[0]
             if act.kind is Kind.LEAVE and frame.inherited and acts[-1:] == [WORK_ALL]:

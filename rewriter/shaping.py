@@ -103,6 +103,9 @@ def build_shaping(
     ]
     inside = row_before is not None and row_before.inside
     if inside:
+        if before:  # the count is that before the first row, too
+            less = tuple(r[0].dec for r in rows)
+            before = tuple(n - d for n, d in zip(before[0], less, strict=True)), before[1]
         rows = [r[1:] for r in rows]
     if at_neck:
         rows = [[replace(row, edge="") for row in r] for r in rows]

@@ -75,6 +75,14 @@ def _frames(parts: Sequence[Part], phrases: bool) -> list[Frame]:
     return builder.finish()
 
 
+def _side_in(inner: Sequence[Part]) -> str:
+    """Return the side in brackets behind a row's number: "(RS)", "(RS; shoulder bind-off)"."""
+    sides = [p.side for p in inner if p.kind == "side" and p.side]
+    alone = all(p.amount is None and p.kind not in ROWS for p in inner)
+    noted = {p.kind for p in inner} <= {"side", "link", "filler", "residue", "edge"}
+    return sides[0] if len(sides) == 1 and alone and (noted or len(inner) == 1) else ""
+
+
 _MOST_ROWS = 60
 """How far "row 2 and every WS row" is taken to go on; no shoulder has as many rows."""
 
@@ -100,8 +108,8 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     marked = every = False
     while end < len(parts):
         part = parts[end]
-        if part.kind == "paren" and len(part.inner) == 1 and part.inner[0].side:
-            side, marked = part.inner[0].side, True
+        if part.kind == "paren" and (named := _side_in(part.inner)):
+            side, marked = named, True
         elif part.kind == "colon":
             marked = True
         elif part.kind in ("side", "side_facing") and (marked or end == at + 1):
