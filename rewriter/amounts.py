@@ -9,8 +9,9 @@ from rewriter import regex
 from rewriter.lexicon import lexicon
 from rewriter.spans import Span
 
-# No ordinal: "(51)" at the end of a line, "98th row" at the beginning of the next.
-_N = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]])|(?:nd|rd|th)(?![a-z])|(?<=1)st\s+(?:row|rnd|round|patt))"
+_ALONE = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]]))"
+# In a list no ordinal: "(51)" at the end of a line, "98th row" at the beginning of the next.
+_N = rf"{_ALONE}(?!(?:nd|rd|th)(?![a-z])|(?<=1)st\s+(?:row|rnd|round|patt))"
 _WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))
 _ITEM = rf"(?:{_N}|-|(?<![a-z])(?:{_WORDS})(?![a-z-]))"
 _SEP = r"(?:\s*[,:;/-]\s*|\s+)"
@@ -63,7 +64,7 @@ def amount_pattern() -> str:
     number = rf"(?:{_N}|{number_words()})"
     # "twenty-six, or twenty-eight" at the end of a sentence: one for each of two sizes
     either = rf"{number},?\s+or\s+{number}(?=\s*[.;]?\s*$)"
-    return "(?:" + "|".join([*_LISTS, either, _N, number_words()]) + ")"
+    return "(?:" + "|".join([*_LISTS, either, _ALONE, number_words()]) + ")"
 
 
 @cache

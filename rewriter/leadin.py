@@ -74,6 +74,9 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
     ended = False
     for at, statement in reversed(list(enumerate(passage.before))):
         if not any(f.verb or f.parts for f in statement.frames):
+            if _unread(statement):
+                found.doubt = statement.span
+                break
             continue
         if is_talk(statement) or only_marks(statement):
             continue
@@ -94,6 +97,13 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
             break
         ended = True  # "Work 15 rows. The last row is a WS row."
     return found
+
+
+def _unread(statement: Statement) -> bool:
+    """Say whether a sentence that names a side or rows could not be parsed at all."""
+    residue = [p for f in statement.frames for p in f.residue]
+    whole = len(residue) == 1 and len(residue[0].span.of(statement.sentence.source).split()) > 3
+    return whole and _TELLS_END.search(statement.sentence.view.text) is not None
 
 
 def _only_counts(statement: Statement) -> bool:
