@@ -22,7 +22,7 @@ from rewriter.passages import Passage
 from rewriter.rowframes import is_talk, only_marks
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import Span, View
-from rewriter.statedwords import Tally, tallies_in, whole_tally, without
+from rewriter.statedwords import Tally, ridges, tallies_in, whole_tally, without
 from rewriter.statements import read_statement
 from rewriter.stitchwork import Fabric
 
@@ -181,6 +181,12 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.mentions.append(Mention("rows", rows.span, values_of(rows)))
         elif not is_last_row_alone(view):
             found.doubt = statement.span
+        return
+    if [f.verb for f in frames if f.verb != "ending"] == ["work"] and ridges()[0].search(view.text):
+        # "Knit 33 ridges": a row less leaves the last half done, of which a warning tells
+        read_frames(
+            [f for f in frames if f.verb == "ending"], found, fabric, statement.sentence.source
+        )
         return
     if counted := _ROWS_UNTIL.search(view.text):
         # "until there are 18 rows above last dec row", "until 52 rows from beg have been done"

@@ -130,7 +130,10 @@ def grammar_text() -> str:
             "ENDING_BARE",
             rf"(?<![a-z])(?:(?:ending|end|finishing|finish|(?:the\s+)?last\s+row)"
             rf"(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))"
-            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+(?:row|needle)(?![a-z])))",
+            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+(?:row|needle)(?![a-z]))"
+            # "Knit 2 more ridges; you are at the armhole edge"
+            r"|(?:(?:and|so|so\s+that)\s+)?you\s+(?:are|stand|will\s+be)(?:\s+(?:now|back))*"
+            r"(?=\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer|neck|front|inner)\s+edge))",
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
