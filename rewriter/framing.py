@@ -150,6 +150,9 @@ class Builder:
             "rem_count",
         ):
             self._total(inner[0])
+        elif _after_row(inner):  # "[48 sts after row 4]"
+            self._total(inner[0])
+            self._stretch(self.current, part)
         elif (
             inner
             and all(SLOTS.get(p.kind) in LEADING for p in inner)
@@ -409,6 +412,13 @@ class Builder:
             ):
                 frame.verb, frame.concept, frame.inherited = before.verb, before.concept, True
         return shared_out(frames)
+
+
+def _after_row(inner: Sequence[Part]) -> bool:
+    """Say whether brackets hold the sts that are left after a row named by its number."""
+    kinds = [p.kind for p in inner]
+    counted = kinds[:1] in (["count"], ["left_count"], ["rem_count"])
+    return counted and kinds[1:] == ["row_number"] and len(inner[1].numbers) == 1
 
 
 def _is_one_row(taken: Sequence[Part]) -> bool:

@@ -271,6 +271,7 @@ def two_rows(statements: Sequence[Statement]) -> bool:
                 if statement.label and i == 0:
                     many = statement.label.rows
                     rows += max((v or 0 for v in many.values), default=1) - 1 if many else 0
+                    rows += len(statement.label.numbers[1:])  # "Rows 1-4: BO 7 sts, work to end"
                 continue
             head = frame.parts.get("rows", [])
             times = (
