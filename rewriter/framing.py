@@ -150,9 +150,6 @@ class Builder:
             "rem_count",
         ):
             self._total(inner[0])
-        elif _after_row(inner):  # "[48 sts after row 4]"
-            self._total(inner[0])
-            self._stretch(self.current, part)
         elif (
             inner
             and all(SLOTS.get(p.kind) in LEADING for p in inner)
@@ -233,7 +230,7 @@ class Builder:
             and not self.current.parts.keys() & {"count", "steps"}
         ):
             slot, part = "count", replace(part, kind="rem_count")
-        if slot == "running":
+        if slot == "running" or (slot == "count" and self._counts_row(part)):
             self._total(part)
             self._stretch(self.current, part)
             return
@@ -339,6 +336,12 @@ class Builder:
         self.since_link = []
         return self.current.parts.pop("times")
 
+    def _counts_row(self, part: Part) -> bool:
+        """Say whether sts are counted behind a row that goes to its end: "k to end; 40 sts"."""
+        extent, alone = self.current.one("extent"), self.current.parts.keys() <= {"extent"}
+        to_end = self.current.verb == "work" and extent is not None and extent.kind == "to_end"
+        return part.kind == "count" and self.behind_link and to_end and alone
+
     def _open_behind_height(self) -> None:
         """Begin the frame of "After 20 cm armhole height cast off ...": a lead-in without a verb.
 
@@ -412,13 +415,6 @@ class Builder:
             ):
                 frame.verb, frame.concept, frame.inherited = before.verb, before.concept, True
         return shared_out(frames)
-
-
-def _after_row(inner: Sequence[Part]) -> bool:
-    """Say whether brackets hold the sts that are left after a row named by its number."""
-    kinds = [p.kind for p in inner]
-    counted = kinds[:1] in (["count"], ["left_count"], ["rem_count"])
-    return counted and kinds[1:] == ["row_number"] and len(inner[1].numbers) == 1
 
 
 def _is_one_row(taken: Sequence[Part]) -> bool:

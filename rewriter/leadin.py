@@ -171,6 +171,8 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
 def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
     frames = [f for f in statement.frames if f.verb or f.parts]
     found.span = statement.span
+    if not frames:
+        return  # nothing but a count of rows, which is taken in by itself
     view = statement.sentence.view
     if statement.label is None and ends_with_row(view, found, fabric):
         return

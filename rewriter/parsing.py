@@ -119,6 +119,13 @@ def grammar_text() -> str:
             rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
         ("ROW_ON", rf"(?<![a-z]){row_on}"),
+        # "40 sts remain after row 4", "(40 sts at end of row 4)"
+        (
+            "AFTER_ROW",
+            rf"(?:(?<={words['REMAIN']}\s+)|(?<=[(\[;:-]\s*{amount}\s*(?:{words['STITCH']}\s+)?))"
+            r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
+            rf"{row_number_pattern()}",
+        ),
         ("ROW_NUMBER", row_number_pattern()),
         ("STEP_LIST", step_list_pattern()),
         (
