@@ -21,12 +21,14 @@ from rewriter.spans import Span
 
 
 class Builder:
-    def __init__(self, phrases: bool) -> None:
+    def __init__(self, phrases: bool, sizes: int = 0) -> None:
         self.frames: list[Frame] = []
         self.current = Frame()
         self.since_link: list[tuple[str, Part]] = []
         self.running: list[Part] = []
         self.opening: list[Part] = []
+        self.sizes = sizes
+        """For how many sizes a sentence is, where it is not for one."""
         self.phrases = phrases
         """Whether sizes are told in phrases: "twice (3 times)"."""
         self.verb_at = 0
@@ -190,7 +192,7 @@ class Builder:
 
     def _is_for_next_sizes(self, inner: Sequence[Part]) -> bool:
         """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
-        found = with_next_sizes(self.since_link, inner, self.phrases)
+        found = with_next_sizes(self.since_link, inner, self.phrases, self.sizes)
         if found is None:
             return False
         slot, last, merged = found

@@ -240,6 +240,8 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
 # "Work 1 row more than before": it counts from the other side's rows, which move alike.
 _RELATIVE = regex.compile(
     r"\brows?\s+(?:more|less|fewer)\s+than\s+(?:before|(?:(?:on|for|to|the)\s+)*(?:first|other|left|right)\s+side)\b"
+    # "until front is 4 rows lower than back to shoulder"
+    r"|\brows?\s+(?:less|fewer|shorter|lower)\s+than\s+(?:(?:on|for|the|of)\s+)*(?:back|front)\b"
 )
 
 
