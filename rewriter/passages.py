@@ -132,9 +132,7 @@ def find_passages(document: Document, statements: Sequence[Statement | None]) ->
     return out
 
 
-def _square_for_others(
-    document: Document, statements: Sequence[Statement | None], at: int
-) -> bool:
+def _square_for_others(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
     """Say whether the sentence before binds off all sts of other sizes in one row.
 
     "For size S, cast off all 16 sts at beg of next row. For sizes M and L, cast off 9 (10) sts ..."
