@@ -28,6 +28,8 @@ _FEWER = regex.compile(
     r"(?i)\b(?P<rows>\d[\d\s,:;/()\[\]\u2013-]*?)\s*(?:rows?)\s+(?:less|fewer|shorter|lower)\b[^.;]*?\b(?P<piece>back|front)\b[^.;]*?\b(?P<kind>shoulder|armhole)"
 )
 
+_DIGITS = regex.compile(r"\d+")
+
 
 def linked_edits(draft: Draft, revisions: Sequence[Revision], by: int = -1) -> list[Edit]:
     """Follow "N rows less than on back to beg of shoulder shaping": the shaping begins a row lower.
@@ -55,9 +57,8 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision], by: int = -1) -> l
         if mover is not None:
             if told not in moved:
                 out += changed_by(source, span, -by, mover, "linked")
-        elif told in moved:
-            if min(int(n) for n in regex.findall(r"\d+", span.of(source))) + by > 0:
-                out += changed_by(source, span, by, moved[told], "linked")
+        elif told in moved and min(map(int, _DIGITS.findall(span.of(source)))) + by > 0:
+            out += changed_by(source, span, by, moved[told], "linked")
     return out
 
 
