@@ -30,12 +30,14 @@ from rewriter.spans import Span
 
 
 class Builder:
-    def __init__(self, phrases: bool) -> None:
+    def __init__(self, phrases: bool, sizes: int = 0) -> None:
         self.frames: list[Frame] = []
         self.current = Frame()
         self.since_link: list[tuple[str, Part]] = []
         self.running: list[Part] = []
         self.opening: list[Part] = []
+        self.sizes = sizes
+        """For how many sizes a sentence is, where it is not for one."""
         self.phrases = phrases
         """Whether sizes are told in phrases: "twice (3 times)"."""
         self.verb_at = 0
@@ -216,7 +218,7 @@ class Builder:
 
     def _is_for_next_sizes(self, inner: Sequence[Part]) -> bool:
         """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
-        found = with_next_sizes(self.since_link, inner, self.phrases)
+        found = with_next_sizes(self.since_link, inner, self.phrases, self.sizes)
         if found is None:
             return False
         slot, last, merged = found
@@ -256,7 +258,7 @@ class Builder:
             and not self.current.parts.keys() & {"count", "steps"}
         ):
             slot, part = "count", replace(part, kind="rem_count")
-        if slot == "running":
+        if slot == "running" or (slot == "count" and self._counts_row(part)):
             self._total(part)
             self._stretch(self.current, part)
             return
@@ -377,6 +379,12 @@ class Builder:
             return []
         self.since_link = []
         return self.current.parts.pop("times")
+
+    def _counts_row(self, part: Part) -> bool:
+        """Say whether sts are counted behind a row that goes to its end: "k to end; 40 sts"."""
+        extent, alone = self.current.one("extent"), self.current.parts.keys() <= {"extent"}
+        to_end = self.current.verb == "work" and extent is not None and extent.kind == "to_end"
+        return part.kind == "count" and self.behind_link and to_end and alone
 
     def _open_behind_height(self) -> None:
         """Begin the frame of "After 20 cm armhole height cast off ...": a lead-in without a verb.

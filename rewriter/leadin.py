@@ -22,7 +22,7 @@ from rewriter.passages import Passage
 from rewriter.rowframes import is_talk, only_marks
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import Span, View
-from rewriter.statedwords import Tally, tallies_in, whole_tally, without
+from rewriter.statedwords import Tally, ridges, tallies_in, whole_tally, without
 from rewriter.statements import read_statement
 from rewriter.stitchwork import Fabric
 
@@ -199,6 +199,8 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
 def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
     frames = [f for f in statement.frames if f.verb or f.parts]
     found.span = statement.span
+    if not frames:
+        return  # nothing but a count of rows, which is taken in by itself
     view = statement.sentence.view
     if statement.label is None and ends_with_row(view, found, fabric):
         return
@@ -209,6 +211,12 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.mentions.append(Mention("rows", rows.span, values_of(rows)))
         elif not is_last_row_alone(view):
             found.doubt = statement.span
+        return
+    if [f.verb for f in frames if f.verb != "ending"] == ["work"] and ridges()[0].search(view.text):
+        # "Knit 33 ridges": a row less leaves the last half done, of which a warning tells
+        read_frames(
+            [f for f in frames if f.verb == "ending"], found, fabric, statement.sentence.source
+        )
         return
     if counted := _ROWS_UNTIL.search(view.text):
         # "until there are 18 rows above last dec row", "until 52 rows from beg have been done"
@@ -260,6 +268,8 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
 # "Work 1 row more than before": it counts from the other side's rows, which move alike.
 _RELATIVE = regex.compile(
     r"\brows?\s+(?:more|less|fewer)\s+than\s+(?:before|(?:(?:on|for|to|the)\s+)*(?:first|other|left|right)\s+side)\b"
+    # "until front is 4 rows lower than back to shoulder"
+    r"|\brows?\s+(?:less|fewer|shorter|lower)\s+than\s+(?:(?:on|for|the|of)\s+)*(?:back|front)\b"
 )
 
 

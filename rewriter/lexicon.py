@@ -129,12 +129,14 @@ def _concept(terminal: str, text: str) -> str:
 
 
 _PLAIN_CUE = re.compile(
-    r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
+    r"(?<![a-z])(?:rows?|ridges?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
     r"|sizes?|steps?|separately|each side|both sides"
     r"|once|twice|times|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     r"|(?<![a-z])(?:reversed?|same way|likewise)(?![a-z])"
     # "Leave the others resting."
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:all\s+)?(?:the\s+)?(?:rest|others|remainder)(?![a-z])"
+    # "Do that again."
+    r"|(?<![a-z])(?:do|knit|work)\s+(?:this|that|it|so|the\s+same)\s[^.;:]{0,24}again(?![a-z])"
     # "Knit another 11 cm."
     r"|(?<![a-z])(?:work|knit|cont|continue|proceed|go on|carry on)\s+[^.;:]{0,24}[\d)\]]\s*"
     r"(?:cm|ins?|inch(?:es)?)(?![a-z])"

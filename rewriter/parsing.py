@@ -124,6 +124,13 @@ def grammar_text() -> str:
             rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
         ("ROW_ON", rf"(?<![a-z]){row_on}"),
+        # "40 sts remain after row 4", "(40 sts at end of row 4)"
+        (
+            "AFTER_ROW",
+            rf"(?:(?<={words['REMAIN']}\s+)|(?<=[(\[;:-]\s*{amount}\s*(?:{words['STITCH']}\s+)?))"
+            r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
+            rf"{row_number_pattern()}",
+        ),
         ("ROW_NUMBER", row_number_pattern()),
         ("STEP_LIST", step_list_pattern()),
         (
@@ -135,7 +142,10 @@ def grammar_text() -> str:
             "ENDING_BARE",
             rf"(?<![a-z])(?:(?:ending|end|finishing|finish|(?:the\s+)?last\s+row)"
             rf"(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))"
-            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+(?:row|needle)(?![a-z])))",
+            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+(?:row|needle)(?![a-z]))"
+            # "Knit 2 more ridges; you are at the armhole edge"
+            r"|(?:(?:and|so|so\s+that)\s+)?you\s+(?:are|stand|will\s+be)(?:\s+(?:now|back))*"
+            r"(?=\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer|neck|front|inner)\s+edge))",
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),

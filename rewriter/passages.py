@@ -132,11 +132,27 @@ def find_passages(document: Document, statements: Sequence[Statement | None]) ->
         before = statements[at - 1] if at else None
         if before is not None and before.sizes and not before.frames:
             at -= 1  # "3rd and 4th sizes only", on a line of its own
+        while at and _square_for_others(document, statements, at):
+            at -= 1
         passage = _passage(document, statements, at, stop)
         if passage is not None:
             out.append(passage)
         at = max(stop, at + 1)
     return out
+
+
+def _square_for_others(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
+    """Say whether the sentence before binds off all sts of other sizes in one row.
+
+    "For size S, cast off all 16 sts at beg of next row. For sizes M and L, cast off 9 (10) sts ..."
+    """
+    told, before = statements[at], statements[at - 1]
+    if told is None or before is None or not told.sizes or not before.sizes:
+        return False
+    same = document.sentences[at].piece_at == document.sentences[at - 1].piece_at
+    verbs = [f.verb for f in before.frames if f.verb]
+    apart = not set(told.sizes) & set(before.sizes)
+    return same and apart and verbs == ["bind_off"] and before.frames[0].takes_all
 
 
 def _passage(
@@ -283,6 +299,7 @@ def two_rows(statements: Sequence[Statement]) -> bool:
                 if statement.label and i == 0:
                     many = statement.label.rows
                     rows += max((v or 0 for v in many.values), default=1) - 1 if many else 0
+                    rows += len(statement.label.numbers[1:])  # "Rows 1-4: BO 7 sts, work to end"
                 continue
             head = frame.parts.get("rows", [])
             times = (

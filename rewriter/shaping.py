@@ -114,6 +114,9 @@ def build_shaping(
     sized = [_sized(r) for r in rows]
     if not any(s.steps for s in sized):
         raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
+    for i, s in enumerate(sized):
+        if counted is not None and counted[i] and not s.steps:
+            _take_square(s, counted[i])
     if without := tuple(i for i, s in enumerate(sized) if not s.steps):
         raise none_told(passage.statements, passage.span, sizes.labels, without)
     two_edged = any(len(s.steps) == 2 for s in sized)
@@ -238,6 +241,14 @@ def _sized(rows: list[Row]) -> Sized:
                 )
             break
     return out
+
+
+def _take_square(sized: Sized, before: int) -> None:
+    """Take the one row that binds off all sts of a size as its only step: others have several."""
+    if sized.final is None or sized.rows[sized.final].claim != before:
+        return
+    sized.steps[sized.final % 2] = [(sized.final, before)]
+    sized.final = None
 
 
 def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage, counted: bool) -> None:

@@ -32,7 +32,9 @@ def read_statement(
     for_sizes = SizeReader(sentence.source, view or sentence.view, tuple(labels))
     by_size = for_sizes.one_by_one(rest)
     sizes, rest = (None, rest) if by_size else for_sizes.restricted(rest)
-    builder = Builder(phrases)
+    # two counts in a sentence for all of two sizes may be steps and what they leave: "8 sts (60 sts)"
+    many = len(sizes) if sizes else len(labels) if len(labels) > 2 else 0
+    builder = Builder(phrases, many)
     for part in by_size[0][1] if by_size else rest:
         builder.add(part)
     frames = builder.finish()
