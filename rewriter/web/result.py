@@ -73,6 +73,8 @@ def result_of(file: File, choices: Choices) -> str:
         amiss = str(error)
         report, work = choices.work.without_free().done(draft.source)
     shown = Shown(draft, report, choices)
+    if not report.passages and not report.edits:
+        return _summary(shown)
     given, pasted = choices.work.given, choices.pasted
     chart = chart_section(work, shown.size or 0, shown.size is not None) if work else ""
     return "\n".join(
@@ -143,7 +145,13 @@ def _why_nothing(report: Report) -> str:
         for d in report.diagnostics
         if d.severity != "error" and d.code != "nothing-found"
     )
-    return "".join(f"<p>{escape(r)}</p>" for r in list(reasons)[:3])
+    said = "".join(f"<p>{escape(r)}</p>" for r in list(reasons)[:3])
+    hint = (
+        ""
+        if report.options.to == "steps" or reasons
+        else f"<p>{escape(page_words()['nothing'])}</p>"
+    )
+    return said + hint
 
 
 # --- the text ---------------------------------------------------------------------------------------
