@@ -34,7 +34,7 @@ from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
 from rewriter.twoballs import divided_parts
-from rewriter.untold import refuse_turns_at_both_edges, refuse_untold_turns
+from rewriter.untold import refuse_turns_at_both_edges, refuse_untold_turns, words_not_understood
 from rewriter.working import EdgeWorked, Worked, work_both
 
 
@@ -94,7 +94,8 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
 
 def _result(passages: Sequence[PassageComparison], notes: CheckNotes) -> Result:
     """Return the result over all passages; what was merely not understood is no difference."""
-    codes = {n.code for n in notes.all if n.severity == "error"}
+    # a list of abbreviations is no fabric: what it lacks is a finding, and no other result
+    codes = {n.code for n in notes.all if n.severity == "error"} - {"abbreviation-missing"}
     if codes and codes <= {"not-understood", "original-not-understood"}:
         return "not-compared"
     if codes:
@@ -197,7 +198,10 @@ def _not_read(unread: Unread, pair: Pair, region: Span, sizes: int, notes: Check
     code = unread.code if unread.code in ("list-length", "sums") else "not-understood"
     wrong = list(unread.sizes) or (list(range(sizes)) if code == "list-length" else [])
     place = pair.original.passage.span
-    notes.add(CheckNote(code, "error", unread.message, pair.name, place, unread.span, wrong))
+    message = unread.message
+    if unread.code == "words-not-understood":
+        message = words_not_understood(pair) or message
+    notes.add(CheckNote(code, "error", message, pair.name, place, unread.span, wrong))
 
 
 def _compared(

@@ -43,6 +43,8 @@ class Judge(TurnJudge):
             self.explain_other_edge(worked, rows, size)
         else:
             self.explain_stitches(rows, size)
+            for number, edge in enumerate(worked.edges):
+                self.note_order(edge, number, size)
         after = len(self.notes.errors(self.passage)), self._sizes_told()
         if wrong or after != before:
             return "differs"

@@ -8,11 +8,26 @@ from itertools import pairwise
 from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.pairing import Pair, plain
+from rewriter.rowframes import doubtful, is_note, phrase_of
 from rewriter.rows import Kind, Row
-from rewriter.spans import Span
+from rewriter.spans import Span, quote
 
 _SHORT = regex.compile(r"\bshort[ -]rows?\b")
 _STS = regex.compile(r"\d[\d\s(),:;/\[\]-]*(?:fewer |more |less |further )?(?:sts|stitches)\b")
+
+
+def words_not_understood(pair: Pair) -> str:
+    """Name all words of a passage that are not understood, so that they can be changed at once."""
+    told: list[str] = []
+    for statement in pair.statements:
+        for part in doubtful(statement) if not is_note(statement) else ():
+            words = quote((phrase_of(statement, part) or part.span).of(statement.sentence.source))
+            if words not in told:
+                told.append(words)
+    if len(told) < 2:
+        return ""
+    listed = f"{', '.join(map(repr, told[:-1]))} and {told[-1]!r}"
+    return f"the words {listed} are not understood here and could change what is knitted"
 
 
 def refuse_untold_turns(pair: Pair) -> None:
