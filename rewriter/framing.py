@@ -270,6 +270,8 @@ class Builder:
             self._fill("edge", replace(part, kind="edge"))  # "every row from the armhole"
         if slot == "other_side" and (self.current.parts or self.current.verb in ("", "aid")):
             self._open()  # "...; on other side bind off 3 sts": what follows is told of that side
+        if slot == "on_needle" and self.current.verb == "hold" and self.current.takes_all:
+            slot = "holder"  # "leave all sts on the needle: 21 sts for each shoulder and ..."
         rows = self.current.parts.get("rows")
         if slot == "side" and rows and rows[-1].kind == "every_row":
             rows[-1] = replace(rows[-1], kind="every_side_row", side=part.side)

@@ -215,6 +215,10 @@ class _Reader(CountReader):
             if turns_in_one_row(frames[at : at + 3]):
                 self._append(self._row(frames[at : at + 3]))
                 at += 3
+            elif (run := self.run_of_turns(frames[at:])) is not None:
+                for row in run[0]:
+                    self._append(row)
+                at += run[1]
             elif _decreases_in_row(frames[at : at + 4]):
                 stop = end_of_row(frames, at)
                 self._append(self._row([_in_row(frame), *frames[at + 1 : stop]], labelled=True))
@@ -257,6 +261,8 @@ class _Reader(CountReader):
             elif frame.verb in ("work", "back_row") and (
                 "rows" in frame.parts or frame.verb == "back_row"
             ):
+                if "more" in frame.parts and "count" in frame.parts:
+                    self._refuse(frame)  # "work 7 fewer sts at the end of each of the next 4 rows"
                 self._plain_rows(frame)
                 at += 1
             elif "count" in frame.parts and (

@@ -219,6 +219,7 @@ def grammar_text() -> str:
             "FIRST_STS",
             rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?(?:{words['EACH_SIDE']}\s+)?)first(?=\s+{some}\s*{words['STITCH']})",
         ),
+        ("BOTH_ENDS", rf"{words['BOTH_ENDS']}(?=\s+{some})"),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),
         # "dec 1 st at neck edge on alt rows to 17 sts"
         (
@@ -228,7 +229,7 @@ def grammar_text() -> str:
         ),
     ]
     for name in TERMINALS:
-        if name in ("REMAIN", "LAST_STS"):
+        if name in ("REMAIN", "LAST_STS", "BOTH_ENDS"):
             continue
         made.append((name, words[name] + (f"(?={ahead[name]})" if name in ahead else "")))
     lines = [

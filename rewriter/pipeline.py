@@ -88,8 +88,16 @@ def read_text(source: SourceText, options: Options) -> Report:
         else p
         for p in report.passages
     )
+    # what only the old steps needed is of use to one who rewrites them
+    told = tuple(d for d in report.diagnostics if d.code != "explained-in-vain")
     return report.model_copy(
-        update={"passages": passages, "edits": (), "output": source.text, "sheet": sheet}
+        update={
+            "passages": passages,
+            "edits": (),
+            "output": source.text,
+            "sheet": sheet,
+            "diagnostics": told,
+        }
     )
 
 
