@@ -45,7 +45,7 @@ _SIDE = r"(?:side|half|shoulder|part|edge)(?:\s+of\s+(?:the\s+)?neck)?"
 _FIRST = r"(?:first|1st|other|left|right|previous)"
 _OTHER = r"(?:other|second|2nd|left|right|remaining)"
 _REVERSED = (
-    r"(?:revers(?:ing|e)\s+(?:all\s+|the\s+)*shapings?|revers(?:ing|e)\s+(?:everything|all)|(?:but\s+)?(?:in\s+)?"
+    r"(?:reversing(?=[\s.*_]*\Z)|revers(?:ing|e)\s+(?:all\s+|the\s+)*shapings?|revers(?:ing|e)\s+(?:everything|all)|(?:but\s+)?(?:in\s+)?"
     r"(?:reversed?|mirrored|mirror\s+image|mirror-inverted)|symmetrically|the\s+other\s+way\s+(?:about|a?round))"
 )
 # Words that tell a side by the first and nothing else: any others would be lost with them.
@@ -63,6 +63,23 @@ _ALIKE = regex.compile(
 def _tells_alike(words: str) -> bool:
     """Say whether words in lower case tell the second side by the first, and tell nothing else."""
     return _ALIKE.fullmatch(words) is not None and bool(_MATCHES.search(words))
+
+
+def second_told_again(
+    parts: Divided, follows: Sequence[Statement], source: str
+) -> Statement | None:
+    """Return the sentence that tells a second side by the first where the rows of both are spelled out.
+
+    The words of the draft, `source`, told one side; the rows that stand for them tell two.
+    """
+    if parts.dividing.sentence.source == source or not follows:
+        return None
+    after = follows[0]
+    return (
+        after
+        if after.label is None and is_matching(after) and _tells_alike(after.sentence.view.text)
+        else None
+    )
 
 
 def rejoins(statement: Statement) -> bool:

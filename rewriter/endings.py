@@ -40,6 +40,14 @@ def with_row(source: str, style: Style, last: Side) -> str:
     return str(table["row"].format(link=link, side=words[last]))
 
 
+# "When armhole is same depth as back, shape shoulder.": the straight rows end before these words
+_GOES_ON = regex.compile(
+    r"(?i)(?:\s*[,;])?\s+(?:(?:and|then)\s+)*(?:beg(?:in)?|start|commence|shape|slope|work|form)\s+(?:to\s+)?"
+    r"(?:(?:shape|shaping|slope|sloping|the|left|right|both)\s+)*shoulders?(?:\s+(?:shapings?|slopes?))?"
+    r"(?:\s+(?:as\s+follows|thus))?\s*\.\Z"
+)
+
+
 def ending_edits(
     draft: Draft, finding: Finding, shaping: Shaping, style: Style, inner: str
 ) -> list[Edit]:
@@ -49,15 +57,29 @@ def ending_edits(
     row is the row before. `inner` is what the draft calls the edge where that row begins: it is
     named where the side of the work is not known.
     """
-    lead, first, source = finding.lead_in, shaping.first_side, draft.document.source.text
-    if shaping.two_edged or lead.span is None or not lead.length:
+    lead, source = finding.lead_in, draft.document.source.text
+    if lead.span is None or finding.passage.lead:
         return []
-    told = any(m.fact not in ("about", "relative") for m in lead.mentions)
-    if told or lead.absorbed or finding.passage.lead or finding.before is not None:
-        return []
+    said = ending_said(draft, finding, shaping, style, inner)
     words = lead.span.of(source)
-    if not words.endswith(".") or source[lead.span.end : lead.span.end + 1] == ".":
+    if not said or not words.endswith(".") or source[lead.span.end : lead.span.end + 1] == ".":
         return []
+    end = lead.span.end
+    if (goes_on := _GOES_ON.search(words)) is not None:
+        end = lead.span.start + goes_on.start()
+        sign = "" if goes_on.group().lstrip().startswith((",", ";")) else ","
+        return [Edit(Span(end, end), said + sign, "lead-in", finding.id)]
+    if _is_pointed(words, source):
+        return [Edit(Span(end, end), f"{said}.", "lead-in", finding.id)]
+    return [Edit(Span(end - 1, end - 1), said, "lead-in", finding.id)]
+
+
+def ending_said(draft: Draft, finding: Finding, shaping: Shaping, style: Style, inner: str) -> str:
+    """Return ", ending at neck edge" for a lead-in by length alone; nothing where it says more."""
+    lead, first, source = finding.lead_in, shaping.first_side, draft.document.source.text
+    told = any(m.fact not in ("about", "relative") for m in lead.mentions)
+    if shaping.two_edged or not lead.length or told or lead.absorbed or finding.before is not None:
+        return ""
     table = wording()["lead"]
     edge = _AT_EDGE.search(source)
     if first is None or (edge and not _WITH_ROW.search(source) and not _FACING.search(source)):
@@ -65,11 +87,7 @@ def ending_edits(
         place = table["edge"].format(the=the, inner=inner)
     else:
         place = with_row(source, style, first)
-    said = finished(table["ending"].format(place=place), style)
-    end = lead.span.end
-    if _is_pointed(words, source):
-        return [Edit(Span(end, end), f"{said}.", "lead-in", finding.id)]
-    return [Edit(Span(end - 1, end - 1), said, "lead-in", finding.id)]
+    return str(finished(table["ending"].format(place=place), style))
 
 
 def _is_pointed(words: str, source: str) -> bool:

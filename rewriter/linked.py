@@ -59,6 +59,35 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision], by: int = -1) -> l
                 out += changed_by(source, span, -by, mover, "linked")
         elif told in moved and min(map(int, _DIGITS.findall(span.of(source)))) + by > 0:
             out += changed_by(source, span, by, moved[told], "linked")
+    for revision in revisions:
+        if revision.plan.moves_lead_in:
+            out += _instead_edits(draft, revision, by)
+    return out
+
+
+_ROWS = r"\d[\d\s,:;/()\[\]\u2013-]*?"
+# "Rep from ** to ** working 4(4-6-6) rows in place of 3(3-5-5) rows before SHAPE SHOULDER"
+_INSTEAD = regex.compile(
+    rf"(?i)\b(?P<own>{_ROWS})\s*(?:more\s+|straight\s+)?rows?\s+(?:straight\s+)?"
+    rf"(?:in\s+place\s+of|instead\s+of|rather\s+than|in\s+lieu\s+of|for|not)\s+(?:the\s+)?(?P<first>{_ROWS})(?=\s*(?:rows?\b|[,.;]))"
+)
+
+
+def _instead_edits(draft: Draft, revision: Revision, by: int) -> list[Edit]:
+    """Move the rows of a second side that are told beside those of the first, which moved: both numbers."""
+    source, home = draft.document.source.text, revision.finding.passage.piece_at
+    rows = [m.values for m in revision.finding.lead_in.mentions if m.fact == "rows"]
+    out: list[Edit] = []
+    for sentence in draft.document.sentences:
+        if sentence.piece_at != home or sentence.span.start < revision.finding.passage.span.end:
+            continue
+        for found in _INSTEAD.finditer(sentence.text):
+            told = tuple(int(n) for n in regex.findall(r"\d+", found["first"]))
+            if told not in rows:
+                continue
+            for name in ("own", "first"):
+                span = Span(*(sentence.span.start + place for place in found.span(name)))
+                out += changed_by(source, span, by, revision.finding.id, "linked")
     return out
 
 
@@ -98,8 +127,8 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
         sentence = next(s for s in draft.document.sentences if s.span == sentence_span)
         lines = [_matching_line(draft, sentence, side, rs) for side, rs in sides.items()]
         first_one = next(iter(sides.values()))[0]
-        end = _told_until(draft, sentence)
-        place, words = Span(end, end), " ".join(["", *lines])
+        end, between = _told_until(draft, sentence)
+        place, words = Span(end, end), between + " ".join(lines)
         if first_one.finding.kind == "shoulder" and len(sides) == 1:
             begins = next(iter(sides))
             own = superseded(draft.document, sentence, begins, first_one.finding.fabric)
@@ -203,21 +232,35 @@ def _counts_rows(draft: Draft, own: bool, revision: Revision) -> bool:
 _BUTTONHOLE = regex.compile(r"(?i)\bbutton\s?-?holes?\b")
 
 
-def _told_until(draft: Draft, sentence: Sentence) -> int:
-    """Return where a side told by another ends: behind the rows that its sentence announces.
+# "On next row cast on 2 sts over those bound off.": it tells on what the sentence before began
+_GOES_ON = regex.compile(
+    r"(?i)\W*(?:(?:then|and)\W+)?(?:(?:on|in)\s+)?(?:the\s+)?(?:next|foll(?:owing)?|return)\s+rows?\b"
+    r"|[^.;]*\b(?:over|above)\s+(?:the\s+|those\s+|these\s+)?(?:(?:sts|stitches|loops|ones)\s+)?(?:bound|cast)[\s-]off\b"
+)
 
-    "..., making 3 buttonholes, thus:" is followed by the buttonhole row.
+
+def _told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
+    """Return where a side told by another ends, and what parts its words from those behind them.
+
+    It ends behind the rows that its sentence announces, "..., making 3 buttonholes, thus:", and a
+    sentence goes on a line of its own behind a row that stands on one.
     """
-    sentences = draft.document.sentences
-    at = sentences.index(sentence)
+    sentences, source = draft.document.sentences, draft.document.source.text
+    at, between = sentences.index(sentence), " "
     while at + 1 < len(sentences):
         after = sentences[at + 1]
         announced = sentences[at].text.rstrip(" *_").endswith(":")
         both = _BUTTONHOLE.search(sentences[at].text) and _BUTTONHOLE.search(after.text)
-        if after.heading or after.piece_at != sentence.piece_at or not (announced or both):
+        goes_on = after.block == sentences[at].block and _GOES_ON.match(after.text)
+        if after.heading or after.piece_at != sentence.piece_at:
             break
+        if not (announced or both or goes_on):
+            break
+        gap = source[sentences[at].span.end : after.span.start]
+        own_line = draft.document.width is None and "\n" in gap and not gap.strip()
+        between = gap if own_line else between
         at += 1
-    return sentences[at].span.end
+    return sentences[at].span.end, between
 
 
 def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1) -> list[Edit]:

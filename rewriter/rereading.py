@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import dropwhile
 
 from rewriter import edits as editing
 from rewriter.castonmodel import CastOnShaping
@@ -96,4 +97,6 @@ def _without_lead(inside: list[Statement], place: Span) -> list[Statement]:
         return inside
     first = inside[0]
     frames = [f for f in first.frames if f.start >= place.start]
+    # ", ending at neck edge, shape the shoulder:" goes on with the words of the lead-in
+    frames = list(dropwhile(lambda f: f.verb == "ending", frames))
     return [replace(first, frames=frames), *inside[1:]]

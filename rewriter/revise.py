@@ -12,10 +12,11 @@ from rewriter.castons import CastOnPassage
 from rewriter.castontext import begun_edits, write_cast_on
 from rewriter.dividedplan import DividedPlan, plan_divided
 from rewriter.dividedtext import HEADING, write_divided
+from rewriter.dividing import second_told_again
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
-from rewriter.endings import ending_edits
+from rewriter.endings import ending_edits, ending_said
 from rewriter.endoutside import end_outside
 from rewriter.explain import abbreviation_edits, is_listed
 from rewriter.frames import Statement
@@ -172,6 +173,11 @@ def _paragraph(
         more += begun_edits(shaping, passage, style, finding.id)
     elif isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
         lines = write_divided(job, shaping, plan)
+        again = second_told_again(shaping.parts, passage.follows, source)
+        if again is not None:
+            gap = source[last.span.end : again.span.start]
+            start = again.span.start if gap.strip() else last.span.end
+            more.append(Edit(Span(start, again.span.end), "", "matching", finding.id))
     else:
         lines = write(job)
     if rest:
@@ -230,6 +236,9 @@ def _paragraph(
         separator = newline * 2  # in the midst of an item: each row is a paragraph of it
     indent = " " * len(indent) if regex.search(r"\d", indent) else indent
     follows = finding.refers_to is not None or by is not None or said is not None
+    ends = ""
+    if plan.moves_lead_in:
+        ends = ending_said(draft, finding, shaping, style, job.inner)
     link = None if follows else link_before(passage, source, region.start)
     if link is not None:
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
@@ -237,7 +246,8 @@ def _paragraph(
         shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
         opens = wording()["lead"]["opens"].format(what=shaped)
         named = not passage.lead or NAMED.search(source, passage.lead[-1].start, link.start)
-        opening = f"{'' if named else f', {opens}'}:{separator}{indent}"
+        # "..., for the shoulder": what is said of the rows before would stand behind it
+        opening = f"{'' if named else f'{ends}, {opens}'}:{separator}{indent}"
     if finding.refers_to is not None:
         column = len(indent)  # the rows stand on lines of their own
     lines, behind = _parted_by_headings(shaping, lines)
