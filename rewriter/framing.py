@@ -65,7 +65,8 @@ class Builder:
             self.word_link = kind == "link" and (part.concept == "link" or goes_on)
             self.behind_link = True
             if kind == "colon" and not self.current.verb and self._tells_height():
-                self.since_link = []  # the rows are those worked up to here
+                if any(n.concept == "since" for n in self.current.notes):
+                    self.since_link = []  # "74 rows from the armhole mark:" are worked up to here
                 self._open_behind_height()  # "After 6 inches come the shoulders: ...", "After 74 rows: ..."
             self.set_off = kind != "link"
             if kind == "link" and "rows" in self.current.parts and not self._tells_rows_first():

@@ -74,8 +74,9 @@ def read_rows(
 
 def _without_empty(rows: list[Row], before: int | None) -> list[Row]:
     """Take off the row back over nothing that a repeat brings along once all sts are bound off."""
-    while before and len(rows) > 1 and rows[-1].acts == (WORK_ALL,) and used_sts(rows) == before:
-        rows = rows[:-1]
+    empty = bool(before) and len(rows) > 1 and rows[-1].acts == (WORK_ALL,)
+    if empty and rows[-2].has(Kind.BIND_OFF) and used_sts(rows) == before:
+        return rows[:-1]
     return rows
 
 
