@@ -107,12 +107,12 @@ def test_answers_find_a_passage_whose_first_words_were_called_harmless() -> None
     (asked,) = rewrite(draft).questions
     assert asked.ask == "words"
     harmless = Answer("words", "harmless", asked.words, asked.piece, asked.about, asked.occurrence)
-    further = [q for q in rewrite(draft, Options(answers=(harmless,))).questions]
+    further = rewrite(draft, Options(answers=(harmless,))).questions
     assert [q.ask for q in further] == ["first-side"]
     side = Answer("first-side", "RS", further[0].words, further[0].piece)
     both = rewrite(draft, Options(answers=(harmless, side)))
     assert not both.unused_answers and not both.questions
-    assert "(WS)" in both.output
+    assert "(wrong side)" in both.output
 
 
 def test_an_answer_without_its_quotes_is_told_how_to_be_written(
