@@ -34,7 +34,12 @@ from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
 from rewriter.twoballs import divided_parts
-from rewriter.untold import refuse_turns_at_both_edges, refuse_untold_turns, words_not_understood
+from rewriter.untold import (
+    note_markers_taken,
+    refuse_turns_at_both_edges,
+    refuse_untold_turns,
+    words_not_understood,
+)
 from rewriter.working import EdgeWorked, Worked, work_both
 
 
@@ -244,6 +249,7 @@ def _compared(
             refuse_turns_at_both_edges(rows, region)
         start = find_start(pair, shaping, rows)
         parts = [(shaping, rows)]
+    note_markers_taken(pair, notes)
     _sides(pair, parts, start, shaping, notes)
     edges: list[EdgeComparison] = []
     outcome = set()

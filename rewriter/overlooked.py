@@ -59,6 +59,7 @@ def overlooked(
             or _AS_ELSEWHERE.search(text)
             or (_BY_NUMBERS.search(text) and _BINDS.search(text))
             or _goes_on(document, statements, at)
+            or _without_verb(statement, text)
         )
         if inside or not named or _TOLD.search(text) or not stepped:
             continue
@@ -184,9 +185,18 @@ def _without_count(statement: Statement) -> bool:
         if frame.verb != "bind_off" or "count" in frame.parts or rows is None:
             continue
         many = rows.amount is not None and max(v or 0 for v in rows.amount.values) > 1
-        if many or (rows.kind == "every_other" and "times" in frame.parts):
+        often = rows.kind == "every_other" and (
+            "times" in frame.parts or (frame.edge == "armhole" and "steps" not in frame.parts)
+        )
+        if many or often:
             return True
     return False
+
+
+def _without_verb(statement: Statement, text: str) -> bool:
+    """Say whether steps of a shoulder are told without what is done: "Shoulder slope: 2 x 7 sts"."""
+    told = any("steps" in f.parts for f in statement.frames)
+    return told and not any(f.verb for f in statement.frames) and bool(_SHOULDER.search(text))
 
 
 _OFF = regex.compile(r"\b(?:bind|cast)\s+off\s+\d")

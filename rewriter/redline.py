@@ -16,6 +16,7 @@ from rewriter.annotations import LEFT_AS_IT_IS, Annotation, annotations_of
 from rewriter.blocks import wrap_width
 from rewriter.document import split_document
 from rewriter.pagelines import Part, unwrapped
+from rewriter.pagetables import table_of
 from rewriter.render import COURTESY, MARKERS, SWATCH, needle_map, verdict
 from rewriter.report import PassageReport, Report
 from rewriter.spans import SourceText
@@ -315,7 +316,8 @@ def _row(
         parts[place] = (opening[0], opening[1][hashes.end() :])
     elif opening and opening[1].lstrip().startswith("|"):
         kind = "table"
-    words = _words(parts, markdown, {n.number: n for n in block.notes})
+    words = table_of(parts) if kind == "table" and markdown else ""
+    words = words or _words(parts, markdown, {n.number: n for n in block.notes})
     notes = "".join(_note(n, following, step) for n in block.notes)
     aside = f'<ol class="notes" role="list">{notes}</ol>' if notes else ""
     classes = f"row{' changed' if block.changed else ''}{' noted' if notes else ''}"

@@ -18,6 +18,10 @@ from rewriter.together import TogetherReader
 WORKED_ST = frozenset({"double", "pinned"})
 """Aids that are a worked st: it is counted in "DS, k 44", and lies on the near side of the turn."""
 
+_OF_MARKERS = regex.compile(r"(?i)\s*(?:stitch |removable |locking )?markers?\b")
+"""Behind a number of markers: "place 4 markers: 7 sts and 14 sts from each edge"."""
+_NAMED = regex.compile(r"\s*(?:\d|[A-Z]\b)")
+"""Behind a marker that is called by a letter or a number: "to marker B"."""
 _SLIPS = regex.compile(r"(?i)sl(?:ip)?\b")
 
 
@@ -39,6 +43,8 @@ class TurnReader(TogetherReader):
             return
         told = [p for f in statement.frames for p in f.parts.get("count", []) if p.amount]
         told += [p for p in statement.running if p.amount]
+        source = statement.sentence.source
+        told = [p for p in told if not _OF_MARKERS.match(source, p.span.end)]
         self.markers = tuple(p.amount for p in sorted(told, key=lambda p: p.span) if p.amount)
 
     def last_turn(self, place: Span | None = None) -> int:
@@ -72,9 +78,23 @@ class TurnReader(TogetherReader):
         made = sum(1 for row in self.rows[len(self.rows) - 2 :: -2] if row.has(Kind.TURN))
         if len(self.rows) < 2:
             made = 0
-        number = int(extent.concept) - 1 if extent.concept.isdigit() else made
         places = [self._value(amount) for amount in self.markers]
-        if number >= len(places) or places != sorted(set(places)):
+        if _NAMED.match(self.source, extent.span.end):
+            raise Unread("turn-unclear", "which marker this is cannot be told surely", extent.span)
+        concept = extent.concept
+        number = made
+        if concept.isdigit() or concept.startswith("from_end_"):
+            number = int(concept.removeprefix("from_end_")) - 1
+        elif concept in ("outer", "inner"):
+            number = 0 if concept == "outer" else len(places) - 1
+        if places and number >= len(places):
+            raise Unread(
+                "turn-unclear",
+                f"which marker this is cannot be told: {len(places)} "
+                f"{'hang' if len(places) > 1 else 'hangs'} at each edge, as the text has it",
+                extent.span,
+            )
+        if (concept == "inner" and len(places) > 2) or places != sorted(set(places)) or not places:
             raise Unread(
                 "turn-unclear",
                 "where this marker hangs is not told in sts from the edge",

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from rewriter import regex
+from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.doubt import Unread
 from rewriter.pairing import Pair, plain
 from rewriter.rowframes import doubtful, is_note, phrase_of
@@ -14,6 +15,30 @@ from rewriter.spans import Span, quote
 
 _SHORT = regex.compile(r"\bshort[ -]rows?\b")
 _STS = regex.compile(r"\d[\d\s(),:;/\[\]-]*(?:fewer |more |less |further )?(?:sts|stitches)\b")
+
+
+def note_markers_taken(pair: Pair, notes: CheckNotes) -> None:
+    """Say which marker "the first marker" was taken to be, where the words could mean another."""
+    told = [f.one("extent") for s in pair.statements for f in s.frames]
+    for extent in told:
+        if extent is not None and extent.kind == "to_marker" and extent.concept.isdigit():
+            number = (
+                "nearest the edge"
+                if extent.concept == "1"
+                else f"no. {extent.concept} from the edge"
+            )
+            notes.add(
+                CheckNote(
+                    "marker-taken",
+                    "remark",
+                    f"this marker is taken as the one {number} that the row runs towards; counted in the "
+                    "order in which the row comes to them it would be another",
+                    pair.name,
+                    pair.original.passage.span,
+                    extent.span,
+                )
+            )
+            return
 
 
 def words_not_understood(pair: Pair) -> str:

@@ -99,6 +99,36 @@ def test_an_answer_serves_a_revision_whose_other_words_changed() -> None:
     assert not report.unused_answers
 
 
+def test_answers_find_a_passage_whose_first_words_were_called_harmless() -> None:
+    draft = (
+        "BACK\nSizes 8(10:12)\nWork until armholes measure 20 cm.\nShape shoulders\nKeeping the cable panel "
+        "tidy, cast off 8(9:9) sts at beg of next 4 rows.\nCast off rem 30 sts.\n"
+    )
+    (asked,) = rewrite(draft).questions
+    assert asked.ask == "words"
+    harmless = Answer("words", "harmless", asked.words, asked.piece, asked.about, asked.occurrence)
+    further = rewrite(draft, Options(answers=(harmless,))).questions
+    assert [q.ask for q in further] == ["first-side"]
+    side = Answer("first-side", "RS", further[0].words, further[0].piece)
+    both = rewrite(draft, Options(answers=(harmless, side)))
+    assert not both.unused_answers and not both.questions
+    assert "(wrong side)" in both.output
+
+
+def test_an_answer_without_its_quotes_is_told_how_to_be_written(
+    draft: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "q.toml"
+    main(["read", str(draft), "--questions", str(file)])
+    written = file.read_text(encoding="utf-8")
+    for said in ("shoulder", "24"):
+        bare = written.replace('answer = ""', f"answer = {said}", 1)
+        file.write_text(bare, encoding="utf-8")
+        capsys.readouterr()
+        assert main(["rewrite", str(draft), "--answers", str(file)]) == 2
+        assert f'write it in quotes: answer = "{said}"' in capsys.readouterr().err
+
+
 def test_an_answer_whose_words_are_gone_is_named_and_not_used() -> None:
     report = answered(UNNAMED, "shoulder", words="Cast off 7 sts at beg of next 4 rows.")
     assert statuses(report) == ["question"]

@@ -20,6 +20,7 @@ from rewriter.formats import open_draft
 from rewriter.options import Options
 from rewriter.pipeline import rewrite_bytes, rewrite_text
 from rewriter.redline import redline_of, redline_of_texts
+from rewriter.source import read_source
 from rewriter.worddiff import coloured_diff, compare
 from tests.drafts import CORPUS, SyntheticDraft, all_drafts
 
@@ -207,3 +208,14 @@ def test_headings_and_labels_behind_a_change_are_set_as_such() -> None:
     assert re.search(r"<h\d class=\"heading\">Sleeves</h\d>", shown)
     assert "<em>Dec row (RS):</em> K1" in shown
     assert "*K1, p1; rep from * to end." in shown
+
+
+def test_a_table_of_sizes_is_set_as_a_table_with_its_text_whole() -> None:
+    table = "| Size | S | M |\n| --- | --- | --- |\n| Bust | 80 | 90 |\n"
+    draft = f"# Back\n\n{table}\nWork until armholes measure 20 cm, ending with a WS row.\n\n"
+    draft += "Shape shoulders\nCast off 7 sts at beg of next 4 rows. Cast off rem 30 sts.\n"
+    source = read_source(draft.encode(), "teal.md")
+    page = redline_of(rewrite_text(source, Options()), source)
+    assert '<th scope="col"><span class="unseen">| </span>Size' in page
+    assert page.count("<td>") >= 3
+    assert " ".join(table.split()) in " ".join(Outline(page, "ins").text.split())

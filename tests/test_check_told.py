@@ -1,0 +1,165 @@
+"""What a check says in words: every size's own figures, all words not understood, which marker is meant."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter import check, read
+from rewriter.checkwords import comparison_text
+from rewriter.comparison import Comparison
+from rewriter.source import read_source
+from tests.checktools import errors
+
+LEAD = (
+    "BACK\nSizes S (M, L)\nWork even in st st until armhole measures 8 in, ending with a {} row. "
+)
+STEPS = (
+    "88 (90, 92) sts.\nShape shoulders\nBO 7 (7, 8) sts at beg of next 4 rows, then 8 sts at beg of next 2 "
+    "rows. BO rem 44 (46, 44) sts.\nSew shoulder seams.\n"
+)
+TURNS = "Row 1 (WS): P to last 7 (7, 8) sts, w&t. Row 2: K to last 7 (7, 8) sts, w&t.\n"
+SECOND = "Row 3: P to last 14 (14, 16) sts, w&t. Row 4: K to last 14 (14, 16) sts, w&t.\n"
+END = (
+    "Row 5: P to end, {closing}.\nRow 6: BO 22 (22, 24) sts, k to end, {closing}.\n"
+    "Row 7: BO 22 (22, 24) sts, p to end.\nBO rem 44 (46, 44) sts.\nSew shoulder seams.\n"
+)
+
+
+def _check(turns: str = TURNS + SECOND, closing: str = "picking up wraps") -> Comparison:
+    rows = "88 (90, 92) sts.\nShape shoulders\n" + turns + END.format(closing=closing)
+    return check(LEAD.format("WS") + STEPS, LEAD.format("RS") + rows)
+
+
+def test_each_size_has_its_own_figures() -> None:
+    found = _check(TURNS + SECOND.replace("14 (14, 16)", "15 (13, 17)"))
+    said = [f.message for f in found.findings if f.code == "turn-misplaced"]
+    assert said[0].endswith(
+        "this turn leaves 15 (13, 17) sts unworked, the steps give 7 (7, 8) + 7 (7, 8) = 14 (14, 16)"
+    )
+
+
+@pytest.mark.parametrize(
+    "closing",
+    [
+        "picking up the rem wraps in the same way",
+        "lifting the wraps and working them together with their sts",
+        "working each wrap tog with the st it wraps",
+        "picking up wraps and removing markers as you come to them",
+        "hiding all the rem wraps as before and taking out the markers",
+    ],
+)
+def test_words_that_close_turns(closing: str) -> None:
+    assert _check(closing=closing).result == "same", errors(_check(closing=closing))
+
+
+@pytest.mark.parametrize(
+    "closing",
+    [
+        "treating each DS as 1 st",
+        "working rem DS as 1 st",
+        "working DSs as 1 st",
+        "processing all DS as single sts",
+        "working the two legs of each DS together",
+        "resolving all the rem DSs as you go",
+    ],
+)
+def test_words_that_close_double_sts(closing: str) -> None:
+    turns = (
+        (TURNS + SECOND)
+        .replace("w&t", "turn")
+        .replace(": K", ": DS, k")
+        .replace("3: P", "3: DS, p")
+    )
+    end = END.format(closing=closing).replace("5: P", "5: DS, p")
+    rows = "88 (90, 92) sts.\nShape shoulders\n" + turns + end
+    found = check(LEAD.format("WS") + STEPS, LEAD.format("RS") + rows)
+    assert found.result == "same", errors(found)
+
+
+def test_all_words_not_understood_are_named() -> None:
+    (said,) = errors(_check(closing="wibbling wraps and wobbling markers"))
+    assert "'wibbling wraps' and 'wobbling' are not understood" in said
+
+
+def test_turns_in_another_order_are_remarked() -> None:
+    found = _check(SECOND.replace("Row 3:", "Row 1 (WS):").replace("Row 4", "Row 2")
+                   + TURNS.replace("Row 1 (WS)", "Row 3").replace("Row 2", "Row 4"))  # fmt: skip
+    assert found.result == "same"
+    assert [f.code for f in found.findings].count("turns-in-other-order") == 2
+    assert not any(f.code == "turns-in-other-order" for f in _check().findings)
+
+
+MARKED = (
+    "{hang}\nRow 1 (WS): P to {a}, w&t. Row 2: K to {a}, w&t.\n"
+    "Row 3: P to {b}, w&t. Row 4: K to {b}, w&t.\n"
+)
+HANG = "Place 4 markers: 7 (7, 8) sts and 14 (14, 16) sts in from each armhole edge."
+
+
+@pytest.mark.parametrize(
+    ("a", "b"),
+    [
+        ("last marker", "next-to-last marker"),
+        ("last marker", "2nd to last marker"),
+        ("the outer marker", "the inner marker"),
+        ("last marker", "marker before the gap"),
+        ("marker 1", "marker 2"),
+        ("the first marker", "the second marker"),
+    ],
+)
+def test_markers_told_from_the_end_of_the_row(a: str, b: str) -> None:
+    found = _check(MARKED.format(hang=HANG, a=a, b=b))
+    assert found.result == "same", errors(found)
+    taken = [f.message for f in found.findings if f.code == "marker-taken"]
+    assert bool(taken) == (a in ("marker 1", "the first marker"))
+    wrong = _check(MARKED.format(hang=HANG.replace("14 (14, 16)", "14 (14, 15)"), a=a, b=b))
+    assert any("leaves 15 sts" in e for e in errors(wrong)), errors(wrong)
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "why"),
+    [("marker 4", "marker 3", "2 hang at each edge"), ("marker A", "marker B", "cannot be told")],
+)
+def test_a_marker_that_is_not_known_is_said_to_be_so(a: str, b: str, why: str) -> None:
+    found = _check(MARKED.format(hang=HANG, a=a, b=b))
+    assert found.result == "not-compared"
+    assert why in " ".join(errors(found))
+
+
+def test_a_seam_that_does_not_go_with_the_fabric_is_named_as_such() -> None:
+    old = LEAD.format("WS") + STEPS
+    rows = "88 (90, 92) sts.\nShape shoulders\n" + TURNS + SECOND
+    rows += (
+        "Row 5: P to end, picking up wraps.\nRow 6: K to end, picking up wraps.\nPlace all sts on holders: "
+        "22 (22, 24) for each shoulder, 44 (46, 44) for the neck.\nSew shoulder seams.\n"
+    )
+    new = LEAD.format("RS") + rows
+    found = check(old, new)
+    assert found.result == "differs"
+    text = comparison_text(found, read_source(old.encode()), read_source(new.encode()))
+    assert "same fabric, but the seam does not go with it" in text
+
+
+def test_an_abbreviation_that_is_missing_is_no_difference_of_the_fabric() -> None:
+    listed = (
+        "Abbreviations\nbeg = beginning; BO = bind off; k = knit; p = purl; rem = remain(ing).\n\n"
+    )
+    new = LEAD.format("RS") + "88 (90, 92) sts.\nShape shoulders\n" + TURNS + SECOND
+    new = listed + new + END.format(closing="picking up wraps")
+    old = listed + LEAD.format("WS") + STEPS
+    found = check(old, new)
+    assert found.result == "same" and not found.faultless
+    text = comparison_text(found, read_source(old.encode()), read_source(new.encode()))
+    assert "same fabric, but an abbreviation is missing from the list" in text.splitlines()[0]
+
+
+def test_reading_alone_names_no_abbreviation_that_may_go() -> None:
+    listed = (
+        "Abbreviations\nbeg = beginning; BO = bind off; foll = following; rem = remain(ing).\n\n"
+    )
+    draft = (
+        listed
+        + LEAD.format("WS")
+        + STEPS.replace("then 8 sts at beg of next", "8 sts at beg of foll")
+    )
+    assert not any(d.code == "explained-in-vain" for d in read(draft).diagnostics)
