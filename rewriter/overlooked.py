@@ -195,7 +195,7 @@ def _without_count(statement: Statement) -> bool:
 
 def _without_verb(statement: Statement, text: str) -> bool:
     """Say whether steps of a shoulder are told without what is done: "Shoulder slope: 2 x 7 sts"."""
-    told = any("steps" in f.parts for f in statement.frames)
+    told = any("steps" in f.parts or {"times", "count"} <= f.parts.keys() for f in statement.frames)
     return told and not any(f.verb for f in statement.frames) and bool(_SHOULDER.search(text))
 
 

@@ -416,3 +416,17 @@ def test_sleeves_knitted_on_under_a_heading_of_their_own_are_asked_about() -> No
     )
     found = revised(told)
     assert [q.ask for q in found.questions] == ["kind"]
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Shoulder slope at armhole edge, from row 139: 2 x 7, 1 x 8 sts.",
+        "Cast off from the armhole side as many as you like, a plain row between.",
+    ],
+)
+def test_a_shoulder_that_lacks_its_verb_or_its_numbers_is_never_passed_over(told: str) -> None:
+    found = revised(
+        f"LEFT FRONT\n= 22 sts. Work straight until the front matches the back.\n{told}\n"
+    )
+    assert [p.status for p in found.passages] == ["question"]
