@@ -75,7 +75,11 @@ def second_told_again(
     if parts.dividing.sentence.source == source or not follows:
         return None
     after = follows[0]
-    return after if after.label is None and is_matching(after) and _tells_alike(after.sentence.view.text) else None
+    return (
+        after
+        if after.label is None and is_matching(after) and _tells_alike(after.sentence.view.text)
+        else None
+    )
 
 
 def rejoins(statement: Statement) -> bool:

@@ -29,7 +29,10 @@ _BINDING = (
 _WHOLE = regex.compile(
     rf"(?i)\W*(?P<words>{_ENDING}\s+{_ROW}\s+{_BEFORE}(?:{_BINDING})?)\s*[.;]?\s*"
 )
-_ONE_MORE = r"(?:(?:one|1)\s+(?:row\s+more|(?:more|extra|additional)\s+row|row\s+extra)|an\s+(?:extra|additional)\s+row)"
+_ONE_MORE = (
+    r"(?:(?:one|1)\s+(?:row\s+more|(?:more|extra|additional)\s+row|row\s+extra)"
+    r"|an\s+(?:extra|additional)\s+row)"
+)
 _CLAUSE = regex.compile(
     rf"(?i)(?:\s*,)?\s*\b(?:and\s+)?(?:(?:(?:and|with|after|on|{_ENDING})\s+)+(?:{_ROW}\s+)?{_BEFORE}(?:{_BINDING})?"
     # "working one row more before shaping shoulder": the sentence written says on which row it begins

@@ -27,7 +27,13 @@ from rewriter.joins import (
     why_sewn,
 )
 from rewriter.leftovers import note_leftovers
-from rewriter.linked import leaning_edits, linked_edits, matching_edits, refuse_other_words
+from rewriter.linked import (
+    leaning_edits,
+    linked_edits,
+    matching_edits,
+    refuse_other_words,
+    reworded_edits,
+)
 from rewriter.materials import notion_edits
 from rewriter.options import Changes, Options, Shoulders
 from rewriter.outcome import Outcome
@@ -151,11 +157,21 @@ def _warn_of_sides_that_lean(work: _Work) -> None:
         piece = called(draft, finding)
         told = references(draft.document, draft.statements, piece, finding.passage.piece_at)
         for reference in told:
-            if reference.apart and not reference.one_edge:
+            if any(r.finding.passage.span == reference.passage.span for r in work.revisions):
+                continue  # its rows are written out
+            told_here = f"this shoulder is told by that of the {piece}, which is now in short rows"
+            if reference.at_once:
                 work.notes.warn(
                     "leans-on-short-rows",
-                    f"this shoulder is told by that of the {piece}, which is now in short rows over both "
-                    "shoulders: here each side has the turns of its own armhole edge only",
+                    f"{told_here}: its turns come at both armhole edges here too, each side with its own "
+                    "yarn; what is told there of the neck, and of markers beside it, falls away",
+                    reference.passage.span,
+                )
+            elif reference.apart:
+                work.notes.warn(
+                    "leans-on-short-rows",
+                    f"{told_here} over both shoulders: here each side has the turns of its own armhole edge "
+                    "only, and what is told there of the neck, and of markers beside it, falls away",
                     reference.passage.span,
                 )
 
@@ -317,6 +333,7 @@ def _prove_all(work: _Work) -> tuple[list[Edit], str]:
 def _edits_of(work: _Work) -> list[Edit]:
     edits = [e for r in work.revisions for e in r.edits]
     edits += linked_edits(work.draft, work.revisions)
+    edits += reworded_edits(work.draft, work.revisions)
     edits += matching_edits(work.draft, work.revisions)
     edits += notion_edits(work.draft, work.revisions)
     shoulders = [r for r in work.revisions if r.finding.kind == "shoulder"]

@@ -36,7 +36,7 @@ _OF_HEIGHT = regex.compile(
 )
 # "At the same height and in the same way as on the back": the way is told by the new rows.
 _AND_MANNER = regex.compile(
-    r"(?i),?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner)\b,?(?=\s)"
+    r"(?i),?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner|decreas\w+|shapings?|steps)\b,?(?=\s)"
 )
 _BEFORE_LENGTH = regex.compile(r"(?i)\b(?:at|when|after|from)\b[^,.;:()]*\Z")
 
@@ -70,7 +70,11 @@ def length_inside(passage: Passage, source: str) -> str:
             more = _OF_HEIGHT.match(source, told.span.end)
             end = more.end() if more else told.span.end
             found = f"{opening.group() if opening else ''}{source[told.span.start : end]}"
-    return _AND_MANNER.sub("", found)
+    return _BARE_HEIGHT.sub("at the ", _AND_MANNER.sub("", found))
+
+
+# "SHOULDER: same height as the back": an item of a list, which goes on as a sentence now
+_BARE_HEIGHT = regex.compile(r"(?i)\A(?=same\s)")
 
 
 _BULLET = regex.compile(
