@@ -9,8 +9,9 @@ from rewriter import regex
 from rewriter.lexicon import lexicon
 from rewriter.spans import Span
 
-# No ordinal: "(51)" at the end of a line, "98th row" at the beginning of the next.
-_N = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]])|(?:nd|rd|th)(?![a-z])|(?<=1)st\s+(?:row|rnd|round|patt))"
+_ALONE = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]]))"
+# In a list no ordinal: "(51)" at the end of a line, "98th row" at the beginning of the next.
+_N = rf"{_ALONE}(?!(?:nd|rd|th)(?![a-z])|(?<=1)st\s+(?:row|rnd|round|patt))"
 _WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))
 _ITEM = rf"(?:{_N}|-|(?<![a-z])(?:{_WORDS})(?![a-z-]))"
 _SEP = r"(?:\s*[,:;/-]\s*|\s+)"
@@ -63,7 +64,7 @@ def amount_pattern() -> str:
     number = rf"(?:{_N}|{number_words()})"
     # "twenty-six, or twenty-eight" at the end of a sentence: one for each of two sizes
     either = rf"{number},?\s+or\s+{number}(?=\s*[.;]?\s*$)"
-    return "(?:" + "|".join([*_LISTS, either, _N, number_words()]) + ")"
+    return "(?:" + "|".join([*_LISTS, either, _ALONE, number_words()]) + ")"
 
 
 @cache
@@ -126,8 +127,8 @@ def row_numbers(text: str) -> tuple[int, ...]:
 
 def row_number_pattern() -> str:
     """Return the regular expression of numbered rows: "row 3", "rows 3-6", "1st row", "R3-R6"."""
-    # "Row 2 and row 4: purl" names its rows one by one
-    tail = r"(?:\s*(?:-|,|&|and|to|through)\s*(?:rows?\s+)?\d{1,3})*"
+    # "Row 2 and row 4: purl" names its rows one by one; "Row 1 (RS) through Row 4"
+    tail = r"(?:(?:\s*\((?:rs|ws)\))?\s*(?:-|,|&|and|to|through)\s*(?:rows?\s+)?\d{1,3})*"
     # "last 2 rows 3 times": not row 3
     # "at the beginning of the rows 1 x 8 sts", "at the beginning of a row 8 (9) 10 sts", too
     number = r"\d{1,3}(?!\s?x\s?\d|\s+times?\s)"

@@ -30,6 +30,8 @@ class PassageKey:
     piece: str
     occurrence: int = 1
     """Which one it is of those with the same words in the same piece."""
+    text: str = field(default="", compare=False)
+    """Its words as written, before any of them were called harmless and dropped."""
 
 
 @dataclass(frozen=True)
@@ -79,9 +81,12 @@ class AnswerBook:
 
     def key(self, passage: Passage) -> PassageKey:
         """Return the key of a passage; each is to be asked for once, in the order of the text."""
-        words = normal_words(passage.span.of(passage.sentence.source))
+        text = passage.span.of(passage.sentence.source)
+        words = normal_words(text)
         self._seen[words, passage.piece] += 1
-        return PassageKey(words, passage.piece, self._seen[words, passage.piece])
+        return PassageKey(
+            words, passage.piece, self._seen[words, passage.piece], " ".join(text.split())
+        )
 
     def given(self, key: PassageKey, name: str = "") -> Given:
         """Return the answers for a passage, by its words, or by its id where `name` gives it."""

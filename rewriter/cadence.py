@@ -68,6 +68,8 @@ class CadenceReader:
         """The yarn was cut and is rejoined for the next row."""
         self.step_rows: list[int] = []
         """Indexes of the rows of the last steps told together."""
+        self.from_first = False
+        """Whether the steps so far began with "the first 2 rows", so that "the last 2" are further ones."""
         self.step_side: Side | None = None
         """Side of the last steps, where their words name it."""
         self.counted: int | None = None
@@ -198,7 +200,8 @@ class CadenceReader:
                 return "single", 1, False, None
             repeated = 1 if times is None else times
             return "alternate", repeated * (1 if count is None else count), True, None
-        if head.kind == "last_rows" and count and "beg" in frame.parts and self.last_step >= 0:
+        further = "beg" in frame.parts or self.from_first
+        if head.kind == "last_rows" and count and further and self.last_step >= 0:
             return "every", count, False, None  # "..., and 8 sts beg last 2 rows"
         if head.kind in ("next_side_rows", "every_side_row", "side_row", "some_side_rows"):
             number = count if count is not None else times
@@ -220,6 +223,7 @@ class CadenceReader:
                 raise Unread("rows-not-counted", "how many times is not said", frame.span)
             return "alternate", 1 if times is None else times, True, None
         begins = head.kind == "first_rows" and self.last_step < 0  # "at beg of first 4 rows"
+        self.from_first = self.from_first or begins
         if begins or head.kind in ("next_rows", "and_foll_rows", "some_rows"):
             number = 1 if count is None else count
             if times is not None and times > 1:

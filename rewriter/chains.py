@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from rewriter.frames import Frame
 from rewriter.parsing import Part
@@ -37,6 +38,11 @@ def _spread(run: Sequence[Frame]) -> None:
     timed = {"times", "steps"}
     if _once_ahead(first, later[0]):
         first.parts["times"] = [Part("once", first.span, "1")]
+        bare = all(set(f.parts) == {"count"} for f in later[1:])
+        if len(later) > 1 and bare and set(later[0].parts) == {"rows", "count"}:
+            for step in later:  # "... 6 sts, then, every two rows, 5 sts, 5 sts and 6 sts"
+                step.parts["times"] = [Part("once", step.span, "1")]
+            return
     if all(set(f.parts) == {"count"} for f in later) and not timed & set(first.parts):
         if _one_for_each_row(run):
             rows = first.parts["rows"][0]
@@ -47,6 +53,7 @@ def _spread(run: Sequence[Frame]) -> None:
             for step in run:
                 step.parts["times"] = [Part("once", step.span, "1")]
         return
+    _spread_back(run)
     told = run[-1].one("rows")
     shared = told is not None and told.kind == "every_other"
     alone = all("rows" not in f.parts for f in run[:-1])
@@ -62,8 +69,45 @@ def _spread(run: Sequence[Frame]) -> None:
         return
     if shared and alone and all(timed & set(f.parts) for f in run):
         first.parts["rows"] = run[-1].parts.pop("rows")
+    if told is None and _names_sides_last(run) and all(timed & set(f.parts) for f in run):
+        first.parts["each_side"] = run[-1].parts.pop(
+            "each_side"
+        )  # "3 times 5 and once 6 to each side"
     if told is None and _names_edge_last(run) and all(timed & set(f.parts) for f in run):
         first.parts["edge"] = run[-1].parts.pop("edge")  # "8 sts twice and 7 twice at armhole edge"
+
+
+def _spread_back(run: Sequence[Frame]) -> None:
+    """Give numbers the rows counted behind the last of them: "..., 7 and 6 sts on the 2 foll alt rows"."""
+    rows = run[-1].one("rows")
+    if rows is None or rows.kind not in _COUNTED or rows.amount is None:
+        return
+    (many, *others) = rows.amount.values
+    if many is None or others or not 1 < many <= len(run):
+        return
+    first, *later = run[-many:]
+    bare = all(set(f.parts) == {"count"} for f in (first, *later[:-1]))
+    if not bare or (len(run) > many and "rows" not in run[-many - 1].parts):
+        return
+    for slot in ("rows", "beg"):
+        if slot in run[-1].parts:
+            first.parts[slot] = run[-1].parts.pop(slot)
+    first.parts["rows"] = [replace(rows, amount=None)]
+    for step in later:
+        step.parts["times"] = [Part("once", step.span, "1")]
+
+
+def _names_sides_last(run: Sequence[Frame]) -> bool:
+    """Say whether both sides are named behind the last item alone: "at the beg of the rows 3 x 5, 1 x 6"."""
+    placed = {"rows", "end", "edge"}
+    beg = run[0].one("beg")
+    return (
+        {"each_side", "count"} <= run[-1].parts.keys()
+        and not any("each_side" in f.parts or "beg" in f.parts for f in run[1:-1])
+        and not any(placed & f.parts.keys() for f in run)
+        and "each_side" not in run[0].parts
+        and (beg is None or beg.concept == "rows")
+    )
 
 
 def _names_edge_last(run: Sequence[Frame]) -> bool:
@@ -77,7 +121,14 @@ def _once_ahead(frame: Frame, following: Frame) -> bool:
     2nd row 2 x 8 sts".
     """
     told = frame.parts.keys()
-    edged = "each_side" in told or frame.edge in ("armhole", "shoulder", "side")
+    outer = (
+        "armhole",
+        "shoulder",
+        "side",
+        "left",
+        "right",
+    )  # the last two are named later, or stay unread
+    edged = "each_side" in told or frame.edge in outer
     alone = "count" in told and not told & {"rows", "times", "steps", "beg", "extent"}
     rows = following.one("rows")
     return edged and alone and rows is not None and rows.kind == "every_other"
@@ -91,10 +142,14 @@ def _share_rows(frame: Frame, following: Frame) -> None:
         following.parts["rows"] = [Part("last_rows", following.span)]
 
 
+_COUNTED = frozenset({"next_side_rows", "foll_side_rows", "foll_alt_rows"})
+"""Rows that are counted at one edge."""
+
+
 def _one_for_each_row(run: Sequence[Frame]) -> bool:
     """Say whether rows are counted as many as the numbers: "at beg of next 3 WS rows BO 7, 6 and 6 sts"."""
     rows = run[0].one("rows")
-    if rows is None or rows.kind not in ("next_side_rows", "foll_side_rows", "foll_alt_rows"):
+    if rows is None or rows.kind not in _COUNTED:
         return False
     return rows.amount is not None and rows.amount.values == (len(run),)
 
@@ -128,3 +183,31 @@ def _only_names_edge(frame: Frame) -> bool:
         "rows",
         "beg",
     }
+
+
+def without_head(frames: list[Frame]) -> list[Frame]:
+    """Take off "bind off at the beg of each row:" before "first 2 rows 6 sts, last 2 rows 5 sts"."""
+    for i, (head, first) in enumerate(pairwise(frames)):
+        rows, told = head.one("rows"), first.one("rows")
+        empty = head.verb == "bind_off" and not head.parts.keys() & {"count", "steps", "times"}
+        every = rows is not None and rows.kind == "every_row" and "beg" in head.parts
+        if empty and every and told is not None and told.kind == "first_rows" and first.inherited:
+            first.inherited, first.start = False, head.start
+            first.notes, first.residue = head.notes + first.notes, head.residue + first.residue
+            return [*frames[:i], *frames[i + 1 :]]
+    return frames
+
+
+def verb_behind(frames: Sequence[Frame], part: Part) -> bool:
+    """Take a verb that stands behind its steps: "every 2 rows: 9 sts, 8 sts, 8 sts to bind off".
+
+    Says whether it is one; the frames then have it.
+    """
+    told = [f for f in frames if f.parts.keys() & {"count", "steps"}]
+    placed = any(f.parts.keys() & {"rows", "beg", "edge", "each_side"} for f in told)
+    if part.concept != "behind" or not placed or any(f.verb for f in frames):
+        return False
+    for i, frame in enumerate(told):
+        frame.verb = frame.concept = "bind_off"
+        frame.inherited = i > 0
+    return True

@@ -14,6 +14,7 @@ from rewriter.lexicon import lexicon
 from rewriter.pairing import Pair
 from rewriter.reading import Draft
 from rewriter.spans import Span, quote
+from rewriter.startrow import counted_before
 from rewriter.worddiff import replaced
 
 _MOST = 30
@@ -28,6 +29,7 @@ def list_changes_elsewhere(
     worked = [p.region for p in pairs if p.region is not None]
     stepped = [p.original.passage.span for p in pairs]
     looked_at = [s for p in pairs for s in _lead_words(p)]
+    worked += [s for p in pairs for s in counted_before(p)]
     one = [s for s in old.document.sentences if not _within(s, stepped)]
     two = [s for s in new.document.sentences if not _within(s, worked)]
     matcher = difflib.SequenceMatcher(

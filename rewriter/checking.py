@@ -26,6 +26,7 @@ from rewriter.interpret import read_rows
 from rewriter.judge import LIVE, Judge
 from rewriter.options import Options
 from rewriter.pairing import Pair, changed_short_rows, pair_passages, plain
+from rewriter.parked import park
 from rewriter.reading import Draft, read_draft
 from rewriter.report import SourceInfo, Turn
 from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
@@ -33,6 +34,7 @@ from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
 from rewriter.twoballs import divided_parts
+from rewriter.untold import refuse_turns_at_both_edges, refuse_untold_turns, words_not_understood
 from rewriter.working import EdgeWorked, Worked, work_both
 
 
@@ -92,7 +94,8 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
 
 def _result(passages: Sequence[PassageComparison], notes: CheckNotes) -> Result:
     """Return the result over all passages; what was merely not understood is no difference."""
-    codes = {n.code for n in notes.all if n.severity == "error"}
+    # a list of abbreviations is no fabric: what it lacks is a finding, and no other result
+    codes = {n.code for n in notes.all if n.severity == "error"} - {"abbreviation-missing"}
     if codes and codes <= {"not-understood", "original-not-understood"}:
         return "not-compared"
     if codes:
@@ -195,7 +198,10 @@ def _not_read(unread: Unread, pair: Pair, region: Span, sizes: int, notes: Check
     code = unread.code if unread.code in ("list-length", "sums") else "not-understood"
     wrong = list(unread.sizes) or (list(range(sizes)) if code == "list-length" else [])
     place = pair.original.passage.span
-    notes.add(CheckNote(code, "error", unread.message, pair.name, place, unread.span, wrong))
+    message = unread.message
+    if unread.code == "words-not-understood":
+        message = words_not_understood(pair) or message
+    notes.add(CheckNote(code, "error", message, pair.name, place, unread.span, wrong))
 
 
 def _compared(
@@ -215,6 +221,7 @@ def _compared(
     if pair.mirrored:
         shaping = mirrored(shaping)
     parts: list[tuple[Shaping, list[list[Row]]]]
+    refuse_untold_turns(pair)
     marks = [s for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
     statements = [*marks, *pair.statements]
     sizes = len(old.sizes)
@@ -230,14 +237,11 @@ def _compared(
         parts = [(shaping.first, [h[0] for h in halves]), (shaping.second, [h[1] for h in halves])]
     else:
         rows = [
-            read_rows(
-                statements,
-                i,
-                sizes,
-                shaping.stitches[i],
-            )
+            park(read_rows(statements, i, sizes, shaping.stitches[i]), statements, i, sizes)
             for i in range(sizes)
         ]
+        if not shaping.two_edged:
+            refuse_turns_at_both_edges(rows, region)
         start = find_start(pair, shaping, rows)
         parts = [(shaping, rows)]
     _sides(pair, parts, start, shaping, notes)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from rewriter.comparison import CheckFinding
+from rewriter.sizefigures import by_sizes
 from rewriter.spans import SourceText, Span
 
 Severity = Literal["error", "warning", "remark"]
@@ -24,6 +25,13 @@ class CheckNote:
     sizes: list[int] = field(default_factory=list)
     consequence: bool = False
     """It follows from another finding about the same passage."""
+    messages: dict[int, str] = field(default_factory=dict)
+    """What is said of each size, where figures differ between them."""
+
+    @property
+    def told(self) -> list[tuple[str, list[int]]]:
+        """What is said, with the sizes it is said of; like words for several sizes once."""
+        return by_sizes(self.messages) or [(self.message, [])]
 
 
 # What a finding may follow from: faults of the rows themselves come first, then what they do to the
@@ -59,8 +67,12 @@ class CheckNotes:
                 note.revised,
             )
             if alike and (key == self._keys.get(id(known)) or known.message == note.message):
-                known.sizes += [s for s in note.sizes if s not in known.sizes]
+                for size in note.sizes:
+                    if size not in known.sizes:
+                        known.sizes.append(size)
+                        known.messages[size] = note.message
                 return
+        note.messages = dict.fromkeys(note.sizes, note.message)
         self.all.append(note)
         self._keys[id(note)] = key
 
@@ -117,16 +129,15 @@ class CheckNotes:
             CheckFinding(
                 code=n.code,
                 severity=n.severity,
-                message=n.message,
+                message=message,
                 passage=n.passage,
                 original_span=None if n.original is None else (n.original.start, n.original.end),
                 revised_span=None if n.revised is None else (n.revised.start, n.revised.end),
                 original_line=None if n.original is None else original.place(n.original.start)[0],
                 revised_line=None if n.revised is None else revised.place(n.revised.start)[0],
-                sizes=()
-                if len(sizes) == len(n.sizes) == 1
-                else tuple(sizes[i] for i in sorted(n.sizes)),
+                sizes=() if len(sizes) == len(own) == 1 else tuple(sizes[i] for i in own),
                 consequence=n.consequence,
             )
             for n in ranked
+            for message, own in n.told
         )

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from html import escape
 
 from rewriter.blocks import wrap_width
-from rewriter.checkwords import RESULTS, edge_words, looked_at
+from rewriter.checkwords import edge_words, headline, looked_at, passage_result
 from rewriter.comparison import CheckFinding, Comparison, PassageComparison
 from rewriter.pagelines import Part, unwrapped
 from rewriter.redline import Note, blocks_of, end_of_words, page, sentence
@@ -34,7 +34,8 @@ def redline_of_check(found: Comparison, original: SourceText, revised: SourceTex
     blocks = list(blocks_of(parts, notes))
     grave = sum(f.severity == "error" and not f.consequence for f in found.findings)
     errors = f"{grave or 'no'} error{'' if grave == 1 else 's'}"
-    lead = f"{RESULTS[found.result].capitalize()}: {errors}, {len(notes) - grave} other notes."
+    told = sentence(headline(found)).rstrip(".")
+    lead = f"{told}: {errors}, {len(notes) - grave} other notes."
     if found.swapped:
         lead += f" {original.name} has the steps and was taken as the original."
     title = f"{original.name} and {revised.name}"
@@ -130,7 +131,8 @@ def _tail(found: Comparison, original: SourceText) -> str:
 
 
 def _table(passage: PassageComparison, found: Comparison, original: SourceText) -> str:
-    title = f"{passage.id} ({original.named_place(passage.original_span[0])}): {RESULTS[passage.result]}"
+    place = original.named_place(passage.original_span[0])
+    title = f"{passage.id} ({place}): {passage_result(passage, found)}"
     if not passage.edges:
         return f"<p>{escape(title)}{'' if passage.changed else ', unchanged'}</p>"
     rows = "".join(

@@ -18,7 +18,7 @@ RESULTS = {
 
 def comparison_text(found: Comparison, original: SourceText, revised: SourceText) -> str:
     """Return a comparison as text: the result, the findings, then each passage with its sizes."""
-    lines = [f"{original.name} and {revised.name}: {RESULTS[found.result]}"]
+    lines = [f"{original.name} and {revised.name}: {headline(found)}"]
     if not found.passages:
         lines.append("No stepped bind-offs were found in the original.")
     if found.findings:
@@ -34,6 +34,25 @@ def comparison_text(found: Comparison, original: SourceText, revised: SourceText
         lines += ["", *_passage(passage, found, original, revised)]
     lines += ["", *looked_at(found)]
     return "\n".join(lines).rstrip() + "\n"
+
+
+def headline(found: Comparison) -> str:
+    """Return the result in words: about the fabric, then whether something else is wrong."""
+    words = RESULTS[found.result]
+    if found.result in ("same", "within-one-row") and not found.faultless:
+        return f"{words}, but an abbreviation is missing from the list"
+    return words
+
+
+_SEAMS = frozenset({"live-meets-bound-off", "sewn-over-live", "live-join-over-bound-off"})
+
+
+def passage_result(passage: PassageComparison, whole: Comparison) -> str:
+    """Return the result of a passage in words; where only its seam is wrong, that is said."""
+    wrong = {f.code for f in whole.findings if f.passage == passage.id and f.severity == "error"}
+    if passage.result == "differs" and wrong and wrong <= _SEAMS:
+        return f"{RESULTS['same']}, but the seam does not go with it"
+    return RESULTS[passage.result]
 
 
 def looked_at(found: Comparison) -> Iterator[str]:
@@ -84,7 +103,7 @@ def _passage(
     if passage.revised_span is not None:
         places += f", {revised.name} {revised.named_place(passage.revised_span[0])}"
     unchanged = "" if passage.changed else ", unchanged"
-    yield f"{passage.id} ({places}): {RESULTS[passage.result]}{unchanged}"
+    yield f"{passage.id} ({places}): {passage_result(passage, whole)}{unchanged}"
     if not passage.edges:
         return
     wrong = _wrong_sizes(passage, whole)
@@ -102,7 +121,7 @@ def _passage(
 
 def _wrong_sizes(passage: PassageComparison, whole: Comparison) -> set[int]:
     """Return the numbers of the sizes about which there is something to say."""
-    if passage.result == "same":
+    if passage_result(passage, whole) != RESULTS[passage.result] or passage.result == "same":
         return set()
     told = [f for f in whole.findings if f.passage == passage.id and f.severity != "remark"]
     if not told or not all(f.sizes for f in told):

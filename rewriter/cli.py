@@ -160,7 +160,7 @@ def _check(args: argparse.Namespace) -> int:
         for finding in found.findings:
             if finding.severity != "remark":
                 print(finding_line(finding, found, *texts), file=sys.stderr)
-    return OPEN if found.result in ("differs", "not-compared") else DONE
+    return DONE if found.faultless and found.result != "not-compared" else OPEN
 
 
 def _bulk(args: argparse.Namespace) -> int:

@@ -92,9 +92,14 @@ class Comparison(Model):
     """The texts were given the other way round: the first has the short rows, the second the steps."""
     result: Result
     """`differs` wherever there is a finding of severity "error", but for `not-compared` where all of
-    these only say that words are not understood."""
+    these only say that words are not understood; an abbreviation that a list lacks is no part of it."""
     passages: tuple[PassageComparison, ...]
     findings: tuple[CheckFinding, ...]
+
+    @property
+    def faultless(self) -> bool:
+        """Whether no finding is an error."""
+        return not any(f.severity == "error" for f in self.findings)
 
     def to_json(self) -> str:
         """Return the comparison as JSON text."""

@@ -88,6 +88,16 @@ def _taken_off(statement: Statement) -> Amount | None:
         return None
     single = head.amount is None or head.amount.values == (1,)
     times = head.one("times")
+    rows = head.one("rows")
+    if (
+        single
+        and head.parts.keys() == {"count", "edge", "rows"}
+        and rows is not None
+        and rows.kind == "next_rows"
+        and head.edge
+        and not names_both_edges(head)
+    ):
+        return rows.amount  # "dec 1 st at neck edge on next 4 rows"
     told = (
         head.parts.keys() <= {"count", "edge", "rows", "times"}
         and len(head.parts.get("times", [])) == 1
@@ -113,10 +123,23 @@ def _shapes(statement: Statement) -> bool:
     return changes and not _CHANGE.search(statement.sentence.view.text)
 
 
+def _left_in_work(statement: Statement) -> Part | None:
+    """Return how many sts are worked where the others are left: "K 25, slip rem sts on a spare needle"."""
+    told = [f for f in statement.frames if f.verb]
+    if len(told) < 2 or told[0].verb != "work" or told[0].parts.keys() != {"count"}:
+        return None
+    verbs = [f.verb for f in told[1:]]
+    rest = told[-1].one("count")
+    leaves = verbs in (["hold"], ["turn", "hold"]) and rest is not None and rest.kind == "rem_all"
+    return told[0].one("count") if leaves and not told[0].residue else None
+
+
 def _counts(statement: Statement) -> list[Part]:
     """Return the parts of a sentence that tell how many sts are on the needle."""
     if _CHANGE.search(statement.sentence.view.text):
         return []  # "1 st decreased.": no count of what is on the needle
+    if (kept := _left_in_work(statement)) is not None and kept.amount is not None:
+        return [replace(kept, kind="count")]
     counts = [*statement.opening, *statement.running]
     for frame in statement.frames:
         extent = frame.one("extent")
@@ -134,12 +157,19 @@ def _counts(statement: Statement) -> list[Part]:
             or (frame.verb == "work" and _only_works(statement))
         ):
             counts.append(told)
-        elif (not frame.verb or (frame.verb == "hold" and "holder" not in frame.parts)) and (
+        elif (not frame.verb or (frame.verb == "hold" and not _HELD & frame.parts.keys())) and (
             count := frame.one("count")
         ):
             counts.append(count)
     own = statement.running  # a number in brackets needs no unit
-    return [c for c in counts if c.amount is not None and (c.kind != "bare_count" or c in own)]
+    source = statement.sentence.source
+    return [
+        c
+        for c in counts
+        if c.amount is not None
+        and (c.kind != "bare_count" or c in own)
+        and not _OF_BAND.search(c.span.of(source))
+    ]
 
 
 def _last_of(counts: Sequence[Part], sizes: int) -> tuple[tuple[int, ...], Span] | None:
@@ -149,6 +179,10 @@ def _last_of(counts: Sequence[Part], sizes: int) -> tuple[tuple[int, ...], Span]
     return None
 
 
+# "..., keeping 6 border sts in garter st": a part of the sts
+_OF_BAND = regex.compile(r"(?i)\b(?:border|band|placket|facing)\s")
+# "Keep the 8 border sts in garter st" tells no count of all sts, no more than those put on a holder do.
+_HELD = frozenset({"holder", "stitch_pattern"})
 _CHANGE = regex.compile(r"\b(?:sts?|stitches)\s+(?:dec|inc)(?:r?eased|'d)\W*$")
 _SHAPES = frozenset({"bind_off", "decrease", "increase", "cast_on", "turn", "hold", "join"})
 

@@ -9,7 +9,7 @@ from rewriter import regex
 from rewriter.dividing import is_dividing
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
-from rewriter.passages import leaves_nothing
+from rewriter.passages import Passage, leaves_nothing
 
 if TYPE_CHECKING:
     from rewriter.reading import Draft, Finding
@@ -237,6 +237,18 @@ def _works_many(frame: Frame) -> bool:
     return plain and min((n or 0 for n in counted), default=0) > _MOST_BETWEEN
 
 
+def _at_outer_edge(passage: Passage) -> bool:
+    """Say whether the words of a passage put its steps at the armhole or shoulder edge."""
+    edges = {f.edge for s in passage.statements for f in s.frames if f.verb == "bind_off"}
+    return bool(edges & {"armhole", "shoulder"}) and "neck" not in edges
+
+
+def _straight(statement: Statement | None) -> bool:
+    """Say whether a sentence works a number of rows and tells nothing else."""
+    told = [f for f in statement.frames if f.verb or f.parts] if statement else []
+    return len(told) == 1 and told[0].verb == "work" and told[0].parts.keys() == {"rows"}
+
+
 _MOST_BETWEEN = 5
 _IN_BRACKETS = regex.compile(r"\s*[(\[].*[)\]]\W*", regex.S)
 
@@ -265,6 +277,12 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
             continue
         if any(regex.search(r"\buntil\b", s.view.text) for s, _ in between):
             continue
+        if (
+            one.kind == "neck"
+            and _at_outer_edge(second)
+            and all(_straight(st) for _, st in between)
+        ):
+            continue  # each names its edge, and straight rows lie between
         many = any(_works_many(f) for _, st in between if st for f in st.frames)
         if many and one.kind == "armhole" and two.kind == "shoulder":
             continue  # each is known by its own words, and straight rows lie between

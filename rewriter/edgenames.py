@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from rewriter import regex
@@ -28,17 +29,45 @@ def is_upright(source: str) -> bool:
     return not TOP_DOWN.search(source)
 
 
-def name_edges(statement: Statement, piece: str) -> None:
+# "At the left-hand edge": as the work lies with the RS facing, whatever piece it is.
+_HAND = regex.compile(r"(?i)\b(left|right)[\s-]hand\s+(?:edge|side)\b")
+_MIRRORED = regex.compile(r"(?i)\b(?:opposite|mirror\w*|revers\w*|other|second)\b")
+
+
+def hand_named(sentences: Iterable[str]) -> str:
+    """Return the hand of the one edge that the sentences of a piece name by it; "" for none or both.
+
+    >>> hand_named(["Bind off at the left-hand edge 7 sts.", "Mirrored, at the right-hand edge."])
+    'left'
+    """
+    named = {
+        hit.lower()
+        for text in sentences
+        if not _MIRRORED.search(text)
+        for hit in _HAND.findall(text)
+    }
+    return named.pop() if len(named) == 1 else ""
+
+
+def name_edges(statement: Statement, piece: str, hand: str = "") -> None:
     """Call "the left edge" of a sentence by its name: the armhole's or the neck's.
 
     Left and right are those of the piece with the RS facing; RS rows begin at the right edge. Where
-    the piece does not tell which edge it is, the words stay residue.
+    the piece does not tell which edge it is, the words stay residue; but the one edge that is named by
+    its `hand` in a shoulder is its outer edge, and tells the side of the rows that begin there.
     """
     for frame in statement.frames:
         part = frame.one("edge")
         if part is None or part.concept not in ("left", "right"):
             continue
         side = ARMHOLE_SIDE.get(piece)
+        words = part.span.of(statement.sentence.source)
+        if side is None and part.concept == hand and _HAND.search(words):
+            begin = "RS" if hand == "right" else "WS"
+            frame.parts["edge"] = [replace(part, concept="side")]
+            if "side" not in frame.parts:
+                frame.parts["side"] = [replace(part, kind="side", concept=begin, side=begin)]
+            continue
         if side is None or not is_upright(statement.sentence.source):
             frame.residue.append(part)
             continue

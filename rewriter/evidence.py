@@ -204,6 +204,8 @@ def _vetoed(
     outer = bool(edges & {"armhole", "shoulder"}) or _on_armhole_rows(passage)
     # the heading was that of the rows before: a straight stretch parts the two
     used_up = nothing_left and not passage.headed and bool(_STRAIGHT.search(nearest(passage, 1)))
+    if outer and edges <= {"", "armhole", "shoulder"} and _after_neck_steps(passage):
+        return Evidence("shoulder", "its steps are at the outer edge, after those of the neck")
     if topic == "neck" and not used_up and not (after_length and (nothing_left or outer)):
         if nothing_left and passage.piece in (BODIES | {"unknown"}):
             return Evidence(None, "its heading names the neck, but it leaves nothing")
@@ -235,6 +237,17 @@ def _on_armhole_rows(passage: Passage) -> bool:
     ]
     upright = side is not None and is_upright(passage.sentence.source)
     return upright and bool(rows) and all(r.side == side for r in rows)
+
+
+def _after_neck_steps(passage: Passage) -> bool:
+    """Say whether steps at the neck, and then rows worked straight, stand right before a passage."""
+    if passage.lead or len(passage.before) < 2:
+        return False
+    rows = [f.one("rows") for f in passage.before[-1].frames if f.verb == "work"]
+    if not rows or not all(r is not None and r.kind == "some_rows" for r in rows):
+        return False
+    offs = [f for f in passage.before[-2].frames if f.verb == "bind_off"]
+    return bool(offs) and all(f.edge == "neck" or f.inherited for f in offs)
 
 
 def _decreases_up_to(passage: Passage) -> bool:

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from rewriter.rows import Edge, Kind, Row
+from rewriter.rows import Act, Edge, Kind, Row
 
 Fate = Literal["bound off", "held", "decreased", "on the needle"]
 Yarn = Literal["right", "left", "inside", "cut"]
@@ -221,6 +221,8 @@ def knit(stitches: int, rows: Sequence[Row], first: Edge) -> Fabric:
                     raise FabricError("sts are to be cast on inside the row", index)
             elif act.kind is Kind.HOLD:
                 _hold(needle, act.n, index)
+            elif act.kind in _PARKED:
+                _park(needle, act, index)
             else:
                 needle.cut = act.kind is Kind.CUT
         if worked:
@@ -270,6 +272,32 @@ def _hold(needle: _Needle, n: int | None, row: int) -> None:
         raise FabricError(f"{n} sts are to be held, but {needle.size} are on the needle", row)
     needle.end(n, "held", row)
     needle.up, needle.gap = up, min(gap, needle.size)
+
+
+_PARKED = frozenset({Kind.PARK, Kind.PARK_NEXT, Kind.PARK_FAR})
+
+
+def _park(needle: _Needle, act: Act, row: int) -> None:
+    """Put some sts on a holder, told by where they lie from the yarn."""
+    n, ahead = act.n or 0, needle.ahead()
+    there = needle.size - ahead if act.kind is Kind.PARK else ahead
+    if n > there:
+        raise FabricError(f"{n} sts are to be held, but {there} are there", row)
+    if act.kind is Kind.PARK_NEXT:
+        needle.end(n, "held", row)
+        return
+    behind = act.kind is Kind.PARK
+    up, needle.up = needle.up, True
+    gap = needle.gap
+    if behind:
+        needle.gap = gap - n if up else gap
+        needle.end(n, "held", row)
+        needle.gap = gap - n if up else gap
+    else:
+        needle.gap = needle.size - n if up else 0
+        needle.end(n, "held", row)
+        needle.gap = gap if up else gap - n
+    needle.up = up
 
 
 def _yarn(needle: _Needle) -> Yarn:

@@ -11,22 +11,33 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from rewriter.chains import STEPPING, spread_cadence
+from rewriter.chains import STEPPING, spread_cadence, verb_behind, without_head
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 from rewriter.sharedout import InAll, shared_out
 from rewriter.sizephrases import with_next_sizes
-from rewriter.slots import CADENCES, LEADING, ROWS, SLOTS, TELLS_STEPS, VERBS
+from rewriter.slots import (
+    LEADING,
+    ROWS,
+    SLOTS,
+    TELLS_STEPS,
+    VERBS,
+    adds_cadence,
+    is_one_row,
+    names_side,
+)
 from rewriter.spans import Span
 
 
 class Builder:
-    def __init__(self, phrases: bool) -> None:
+    def __init__(self, phrases: bool, sizes: int = 0) -> None:
         self.frames: list[Frame] = []
         self.current = Frame()
         self.since_link: list[tuple[str, Part]] = []
         self.running: list[Part] = []
         self.opening: list[Part] = []
+        self.sizes = sizes
+        """For how many sizes a sentence is, where it is not for one."""
         self.phrases = phrases
         """Whether sizes are told in phrases: "twice (3 times)"."""
         self.verb_at = 0
@@ -44,11 +55,18 @@ class Builder:
         if self.in_all.take_off(self.current, part):
             self.since_link = []
         if kind in ("link", "colon", "stop", "dash"):
-            self.since_link = self._leading_on() if kind == "colon" else []
             goes_on = self.word_link and self.behind_link  # "and then, in every 2nd row, ..."
+            if kind == "link" and not part.concept and self._stands_between():
+                self.behind_link = (
+                    True  # "..., then, every two rows, 5 sts": the rows are those of the 5 sts
+                )
+                return
+            self.since_link = self._leading_on() if kind == "colon" else []
             self.word_link = kind == "link" and (part.concept == "link" or goes_on)
             self.behind_link = True
             if kind == "colon" and not self.current.verb and self._tells_height():
+                if any(n.concept == "since" for n in self.current.notes):
+                    self.since_link = []  # "74 rows from the armhole mark:" are worked up to here
                 self._open_behind_height()  # "After 6 inches come the shoulders: ...", "After 74 rows: ..."
             self.set_off = kind != "link"
             if kind == "link" and "rows" in self.current.parts and not self._tells_rows_first():
@@ -62,11 +80,16 @@ class Builder:
             self.current.notes.append(part)  # "close, at the same height as the back, 2x8 sts"
         elif kind == "until_off" and self._counts_again(part):
             self.current.notes.append(part)  # "every row, until 6 sts have been bound off twice"
+        elif kind == "next_edge_row":  # "at beg of next armhole-edge row"
+            self._slot("edge", replace(part, kind="edge"))
+            self._slot("rows", replace(part, kind="next_alt_rows", concept=""))
         elif kind == "finish_row":
             self._verb(replace(part, kind="work", concept="work"))
             self._fill("extent", replace(part, kind="to_end"))
         elif kind == "by_binding":
             self._by_binding(part)
+        elif kind == "bind_off" and verb_behind([*self.frames, self.current], part):
+            self._stretch(self.current, part)
         elif kind in VERBS:
             self._verb(part)
         elif kind in SLOTS:
@@ -79,6 +102,12 @@ class Builder:
             self.current.residue.append(part)
             self._stretch(self.current, part)
         self.set_off = self.behind_link = False
+
+    def _stands_between(self) -> bool:
+        """Say whether nothing but rows was told since the last "then", of which the frame has none else."""
+        alone = [slot for slot, _ in self.since_link] == ["rows"]
+        alone = alone and len(self.current.parts.get("rows", [])) == 1
+        return self.word_link and alone and self.current.parts.keys() >= {"count", "edge"}
 
     def _leading_on(self) -> list[tuple[str, Part]]:
         """Return what goes on to hold behind a colon: "shape the shoulders at each side: cast off ..."."""
@@ -190,7 +219,7 @@ class Builder:
 
     def _is_for_next_sizes(self, inner: Sequence[Part]) -> bool:
         """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
-        found = with_next_sizes(self.since_link, inner, self.phrases)
+        found = with_next_sizes(self.since_link, inner, self.phrases, self.sizes)
         if found is None:
             return False
         slot, last, merged = found
@@ -230,7 +259,7 @@ class Builder:
             and not self.current.parts.keys() & {"count", "steps"}
         ):
             slot, part = "count", replace(part, kind="rem_count")
-        if slot == "running":
+        if slot == "running" or (slot == "count" and self._counts_row(part)):
             self._total(part)
             self._stretch(self.current, part)
             return
@@ -242,6 +271,8 @@ class Builder:
             self._fill("edge", replace(part, kind="edge"))  # "every row from the armhole"
         if slot == "other_side" and (self.current.parts or self.current.verb in ("", "aid")):
             self._open()  # "...; on other side bind off 3 sts": what follows is told of that side
+        if slot == "on_needle" and self.current.verb == "hold" and self.current.takes_all:
+            slot = "holder"  # "leave all sts on the needle: 21 sts for each shoulder and ..."
         rows = self.current.parts.get("rows")
         if slot == "side" and rows and rows[-1].kind == "every_row":
             rows[-1] = replace(rows[-1], kind="every_side_row", side=part.side)
@@ -251,11 +282,20 @@ class Builder:
             beg = self.current.one("beg")
             if beg is not None and beg.concept == "rows":  # "of the rows on the wrong side"
                 slot, part = "rows", replace(part, kind="every_side_row")
-        if slot == "rows" and rows and _names_side(rows[-1], part):
+        if slot == "rows" and rows and names_side(rows[-1], part):
             # "(on right side rows) 8 sts on every 2nd row 3 times"
             every, side = sorted((rows[-1], part), key=lambda p: p.kind)
             rows[-1] = replace(every, kind="every_side_row", side=side.side, concept=side.side)
             self._stretch(self.current, part)
+            return
+        if slot == "rows" and self._rest_waits(part):
+            count = self.running.pop()  # "..., and the 6 sts remaining on the 21st row"
+            verb, concept = self.current.verb, self.current.concept
+            self.since_link = []
+            self._open()
+            self.current.verb, self.current.concept, self.current.inherited = verb, concept, True
+            self._fill("count", replace(count, kind="rem_count"))
+            self._fill(slot, part)
             return
         by_length = "measure" in self.current.parts and not self.current.verb
         if slot == "rows" and part.kind == "some_rows" and self.set_off and by_length:
@@ -272,7 +312,7 @@ class Builder:
             self.current.parts[slot] = [part]
             self._stretch(self.current, part)
             return
-        if slot == "rows" and taken and part.kind == "every_row" and _is_one_row(taken):
+        if slot == "rows" and taken and part.kind == "every_row" and is_one_row(taken):
             self.current.parts[slot] = [part]  # "of the next row and of every row"
             self._stretch(self.current, part)
             return
@@ -302,9 +342,9 @@ class Builder:
         if slot == "count" and self.current.inherited_count:
             del self.current.parts["count"]  # the item has a count of its own after all
             self.current.inherited_count, taken = False, None
-        if taken and not (slot == "rows" and _adds_cadence(taken, part)):
+        if taken and not (slot == "rows" and adds_cadence(taken, part)):
             verb, concept = self.current.verb, self.current.concept
-            count = self.current.one("count")
+            last = self.current.one("count")
             set_off = self.set_off and slot == "count"
             # "8 sts at beg of next 2 rows, then 2 x 9 sts in every 2nd row": so often the count behind it
             often = slot == "count" and nearest is not None and nearest[0] == "times"
@@ -320,10 +360,17 @@ class Builder:
                 "rows",
                 "beg",
             )  # "7 sts at beg of next 2 rows, again at beg of ..."
-            if told_by_row and count is not None and "count" not in self.current.parts:
-                self.current.parts["count"] = [count]
+            if told_by_row and last is not None and "count" not in self.current.parts:
+                self.current.parts["count"] = [last]
                 self.current.inherited_count = True
         self._fill(slot, part)
+
+    def _rest_waits(self, part: Part) -> bool:
+        """Say whether a row by its number is told for the sts that were called the remaining ones."""
+        rows = self.current.one("rows")
+        waits = bool(self.running) and self.running[-1].kind == "left_count" and self.word_link
+        behind = rows is not None and rows.span < self.running[-1].span if waits else False
+        return behind and part.kind == "row_number" and self.current.verb == "bind_off"
 
     def _times_of_later(self, part: Part) -> list[Part]:
         """Take off how often a step is done again: "... on next row, and twice more, each 2 rows later"."""
@@ -335,6 +382,12 @@ class Builder:
             return []
         self.since_link = []
         return self.current.parts.pop("times")
+
+    def _counts_row(self, part: Part) -> bool:
+        """Say whether sts are counted behind a row that goes to its end: "k to end; 40 sts"."""
+        extent, alone = self.current.one("extent"), self.current.parts.keys() <= {"extent"}
+        to_end = self.current.verb == "work" and extent is not None and extent.kind == "to_end"
+        return part.kind == "count" and self.behind_link and to_end and alone
 
     def _open_behind_height(self) -> None:
         """Begin the frame of "After 20 cm armhole height cast off ...": a lead-in without a verb.
@@ -398,6 +451,7 @@ class Builder:
         frames = [f for f in [*self.frames, self.current] if not f.is_empty()]
         if len(frames) > 1 and _tells_total(*frames[-2:]):
             self.running += frames.pop().parts["count"]
+        frames = without_head(frames)
         spread_cadence(frames)
         for before, frame in zip([Frame(), *frames], frames, strict=False):
             if frame.verb or not frame.parts:
@@ -425,23 +479,3 @@ def _tells_total(decreases: Frame, last: Frame) -> bool:
 
 _MOST_IN_A_ROW = 8
 """No row of a neck or an armhole has as many decreases."""
-
-
-def _is_one_row(taken: Sequence[Part]) -> bool:
-    """Say whether nothing but the next row has been told."""
-    return len(taken) == 1 and taken[0].kind == "next_rows" and taken[0].amount is None
-
-
-def _names_side(one: Part, two: Part) -> bool:
-    """Say whether two parts tell the same rows, by how often they come and by their side."""
-    return {one.kind, two.kind} == {"every_other", "side_row"} and not (one.amount or two.amount)
-
-
-def _adds_cadence(taken: list[Part], part: Part) -> bool:
-    """Say whether "foll 2 alt rows" goes on from "next row" in the same frame."""
-    if len(taken) != 1 or taken[0].kind not in ("next_rows", "next_side_rows"):
-        return False
-    amount = taken[0].amount
-    single = amount is None or amount.values == (1,)
-    goes_on = CADENCES | {"some_alt_rows", "every_other", "every_side_row", "next_alt_rows"}
-    return single and part.kind in goes_on

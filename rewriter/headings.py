@@ -60,7 +60,7 @@ def read_heading(text: str) -> tuple[tuple[str, ...], str | None]:
 
 def is_heading_words(text: str) -> bool:
     """Say whether a few words are all such as headings are made of."""
-    words = re.findall(r"[a-z']+", text.lower())
+    words = re.findall(r"(?<![a-z\d])[a-z']+", text.lower())  # not those of "1st shoulder"
     if regex.fullmatch(lexicon().patterns["BACK_ROW"], " ".join(words)):
         return False  # "Work back." tells a row
     return 0 < len(words) <= 8 and all(w in _headings().words for w in words)

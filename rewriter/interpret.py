@@ -59,7 +59,7 @@ def read_rows(
         reader.settled = True
     reader.dividing, reader.at_once = dividing, at_once
     reader.read_all(statements)
-    rows = reader.finish()
+    rows = _without_empty(reader.finish(), before)
     if reader.counted_at_both and before is not None and used_sts(rows) != before:
         other = _Reader(size, sizes, before)
         other.dividing, other.at_once, other.halved = dividing, at_once, True
@@ -70,6 +70,14 @@ def read_rows(
     if reader.open_counts and not reader.settled:
         rows = _settled(reader, statements, rows)
     return rows if dividing else place_decreases(rows)
+
+
+def _without_empty(rows: list[Row], before: int | None) -> list[Row]:
+    """Take off the row back over nothing that a repeat brings along once all sts are bound off."""
+    empty = bool(before) and len(rows) > 1 and rows[-1].acts == (WORK_ALL,)
+    if empty and rows[-2].has(Kind.BIND_OFF) and used_sts(rows) == before:
+        return rows[:-1]
+    return rows
 
 
 def _settled(reader: _Reader, statements: Sequence[Statement], rows: list[Row]) -> list[Row]:
@@ -208,11 +216,18 @@ class _Reader(CountReader):
             if turns_in_one_row(frames[at : at + 3]):
                 self._append(self._row(frames[at : at + 3]))
                 at += 3
+            elif (run := self.run_of_turns(frames[at:])) is not None:
+                for row in run[0]:
+                    self._append(row)
+                at += run[1]
             elif _decreases_in_row(frames[at : at + 4]):
                 stop = end_of_row(frames, at)
                 self._append(self._row([_in_row(frame), *frames[at + 1 : stop]], labelled=True))
                 self.alternate, self.last_step = True, len(self.rows) - 1
                 at = stop
+            elif _decreases_beside(frames[at : at + 2]):
+                self._append(self._row([_in_row(frame), frames[at + 1]], labelled=True))
+                at += 2
             elif (meant := self._decided("count", frame)) and self._unclear_count(frame):
                 if meant == "left":
                     self._print_count(frame.amount)
@@ -247,6 +262,8 @@ class _Reader(CountReader):
             elif frame.verb in ("work", "back_row") and (
                 "rows" in frame.parts or frame.verb == "back_row"
             ):
+                if "more" in frame.parts and "count" in frame.parts:
+                    self._refuse(frame)  # "work 7 fewer sts at the end of each of the next 4 rows"
                 self._plain_rows(frame)
                 at += 1
             elif "count" in frame.parts and (
@@ -346,6 +363,17 @@ def _decreases_in_row(frames: Sequence[Frame]) -> bool:
     rows, extent = frames[0].one("rows"), frames[1].one("extent")
     one = rows is not None and rows.kind == "next_rows" and rows.amount is None
     return one and extent is not None and extent.kind == "to_last" and "rows" not in frames[2].parts
+
+
+def _decreases_beside(frames: Sequence[Frame]) -> bool:
+    """Say whether one row is worked with a decrease: "work 1 row, dec 1 st at neck edge"."""
+    if [f.verb for f in frames] != ["work", "decrease"] or frames[1].concept != "counted":
+        return False
+    rows = frames[0].one("rows")
+    one = rows is not None and rows.kind in ("some_rows", "next_rows")
+    one = one and (rows is None or rows.amount is None or rows.amount.values == (1,))
+    alone = frames[0].parts.keys() == {"rows"} and frames[1].parts.keys() == {"count", "edge"}
+    return one and alone and frames[1].edge == "neck"
 
 
 def _tells_height(frame: Frame) -> bool:

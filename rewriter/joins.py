@@ -11,6 +11,7 @@ from rewriter.diagnose import Notes
 from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
+from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.joinwords import LIVE, names_join
 from rewriter.options import Shoulders
@@ -78,6 +79,35 @@ def why_sewn(findings: Sequence[Finding], exact: bool) -> tuple[str, Span] | Non
             f"{_list(two)} in {second.id}",
             second.passage.span,
         )
+    return None
+
+
+_FRONTS = frozenset({"front", "left front", "right front"})
+
+
+def bound_off_front(draft: Draft, findings: Sequence[Finding]) -> Span | None:
+    """Return where a front is bound off whose shoulder is not among those found, if one is.
+
+    "Work straight until front matches back. Cast off." leaves nothing that live sts could be joined to.
+    """
+    told = {f.passage.piece_at for f in findings}
+    pieces = {f.passage.piece for f in findings}
+    if not pieces & {"back", "unknown"} or pieces & _FRONTS:
+        return None
+    last: dict[int, Statement] = {}
+    silent: set[int] = set()
+    for sentence, statement in zip(draft.document.sentences, draft.statements, strict=True):
+        if sentence.piece not in _FRONTS or sentence.piece_at in told:
+            continue
+        silent.add(sentence.piece_at)
+        if "shoulder" in sentence.view.text:
+            told.add(sentence.piece_at)
+        if statement is not None and any(f.verb for f in statement.frames):
+            last[sentence.piece_at] = statement
+    for piece in sorted(silent - told):
+        end = last.get(piece)
+        if end is not None and end.frames[-1].verb == "bind_off":
+            return end.span
     return None
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter.amounts import ListLengthError
+from rewriter.parked import names_both_ends
 from rewriter.rows import Act, Kind, Row
 from rewriter.spans import Span
 from rewriter.turnfaults import TurnJudge
 from rewriter.working import EdgeWorked, Worked
 
 LIVE = frozenset({"held", "on the needle"})
+_LESSENS = (Kind.BIND_OFF, Kind.PARK, Kind.PARK_NEXT, Kind.PARK_FAR, Kind.HOLD)
 
 
 class Judge(TurnJudge):
@@ -41,6 +43,8 @@ class Judge(TurnJudge):
             self.explain_other_edge(worked, rows, size)
         else:
             self.explain_stitches(rows, size)
+            for number, edge in enumerate(worked.edges):
+                self.note_order(edge, number, size)
         after = len(self.notes.errors(self.passage)), self._sizes_told()
         if wrong or after != before:
             return "differs"
@@ -262,6 +266,7 @@ class Judge(TurnJudge):
                     "printed",
                 )
             self._held(row, before, size)
+            self._held_rest(row, before, size)
             takes_all = row.acts[:1] and row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is None
             if takes_all and row.claim is not None and row.claim != before - after:
                 self.add(
@@ -272,6 +277,22 @@ class Judge(TurnJudge):
                     row.span,
                     "claim",
                 )
+
+    def _held_rest(self, row: Row, live: int, size: int) -> None:
+        """Compare the sts that a row leaves for its last holder with the number told for them."""
+        done = [a for a in row.acts[:-1] if a.kind in _LESSENS]
+        if row.claim is None or not done or row.acts[-1] != Act(Kind.HOLD):
+            return
+        left = live - row.dec - sum(a.n or 0 for a in done)
+        if all(a.n is not None for a in done) and left != row.claim:
+            self.add(
+                "error",
+                "sts-do-not-add-up",
+                f"{left} sts are on the needle here, but the text puts {row.claim} on a holder",
+                size,
+                row.span,
+                "held",
+            )
 
     def _held(self, row: Row, live: int, size: int) -> None:
         """Compare the sts that a sentence puts on holders with those on the needle."""
@@ -287,7 +308,7 @@ class Judge(TurnJudge):
                 sts = frame.amount.per_size(len(self.labels))[size]
             except ListLengthError:
                 return  # told for some sizes only
-            each = any("each" in self._words(n.span) for n in frame.notes)
+            each = names_both_ends(frame, self.statements[row.statement].sentence.source)
             told += sts * (2 if each else 1)
         if told and told != live:
             self.add(
@@ -298,9 +319,6 @@ class Judge(TurnJudge):
                 row.span,
                 "held",
             )
-
-    def _words(self, span: Span) -> str:
-        return span.of(self.statements[0].sentence.source).lower()
 
 
 def _taller(gain: int) -> str:

@@ -22,7 +22,7 @@ from rewriter.passages import Passage
 from rewriter.rowframes import is_talk, only_marks
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import Span, View
-from rewriter.statedwords import Tally, tallies_in, whole_tally, without
+from rewriter.statedwords import Tally, ridges, tallies_in, whole_tally, without
 from rewriter.statements import read_statement
 from rewriter.stitchwork import Fabric
 
@@ -74,13 +74,16 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
     ended = False
     for at, statement in reversed(list(enumerate(passage.before))):
         if not any(f.verb or f.parts for f in statement.frames):
+            if _unread(statement):
+                found.doubt = statement.span
+                break
             continue
         if is_talk(statement) or only_marks(statement):
             continue
         if tally := whole_tally(statement.sentence.view):
             _count(found, [tally])
             continue
-        if all(not f.verb and not f.parts.keys() & {"rows", "measure"} for f in statement.frames):
+        if _only_counts(statement):
             read_facing_alone(statement, found)
             continue  # a stitch count, or "RS is now facing."
         if ended:
@@ -94,6 +97,28 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
             break
         ended = True  # "Work 15 rows. The last row is a WS row."
     return found
+
+
+def _unread(statement: Statement) -> bool:
+    """Say whether a sentence that names a side or rows could not be parsed at all."""
+    residue = [p for f in statement.frames for p in f.residue]
+    whole = len(residue) == 1 and len(residue[0].span.of(statement.sentence.source).split()) > 3
+    return whole and _TELLS_END.search(statement.sentence.view.text) is not None
+
+
+def _only_counts(statement: Statement) -> bool:
+    """Say whether a sentence works no row: "RS is now facing.", "With RS facing, work on 74 sts."."""
+    told = [f for f in statement.frames if f.verb]
+    if not told:
+        return not any(f.parts.keys() & {"rows", "measure"} for f in statement.frames)
+    (head, *others) = told
+    facing = head.one("side")
+    on = head.verb == "work" and head.parts.keys() == {"count", "side"} and not head.residue
+    words = statement.sentence.view.text
+    on = on and facing is not None and facing.kind == "side_facing" and not others
+    return (
+        on and statement.label is None and bool(regex.search(r"\bon\s+(?:the(?:se)?\s+)?\d", words))
+    )
 
 
 def _tells_only_end(statement: Statement) -> bool:
@@ -174,6 +199,8 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
 def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
     frames = [f for f in statement.frames if f.verb or f.parts]
     found.span = statement.span
+    if not frames:
+        return  # nothing but a count of rows, which is taken in by itself
     view = statement.sentence.view
     if statement.label is None and ends_with_row(view, found, fabric):
         return
@@ -184,6 +211,12 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.mentions.append(Mention("rows", rows.span, values_of(rows)))
         elif not is_last_row_alone(view):
             found.doubt = statement.span
+        return
+    if [f.verb for f in frames if f.verb != "ending"] == ["work"] and ridges()[0].search(view.text):
+        # "Knit 33 ridges": a row less leaves the last half done, of which a warning tells
+        read_frames(
+            [f for f in frames if f.verb == "ending"], found, fabric, statement.sentence.source
+        )
         return
     if counted := _ROWS_UNTIL.search(view.text):
         # "until there are 18 rows above last dec row", "until 52 rows from beg have been done"
@@ -235,6 +268,8 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
 # "Work 1 row more than before": it counts from the other side's rows, which move alike.
 _RELATIVE = regex.compile(
     r"\brows?\s+(?:more|less|fewer)\s+than\s+(?:before|(?:(?:on|for|to|the)\s+)*(?:first|other|left|right)\s+side)\b"
+    # "until front is 4 rows lower than back to shoulder"
+    r"|\brows?\s+(?:less|fewer|shorter|lower)\s+than\s+(?:(?:on|for|the|of)\s+)*(?:back|front)\b"
 )
 
 
@@ -312,6 +347,12 @@ def _tells_rows(frame: Frame) -> bool:
     """Say whether a frame works rows of its own, so that the last of them has words of its own."""
     if {"measure", "side"} <= frame.parts.keys():
         return False  # "work for 20 cm, RS facing for next row"
+    if (
+        frame.verb == "hold"
+        and "stitch_pattern" in frame.parts
+        and not frame.parts.keys() & {"rows"}
+    ):
+        return False  # "Keep the 8 border sts in garter st."
     bare = frame.verb == "decrease" and not frame.parts.keys() - {"extent"}
     if not bare and frame.verb in (
         "decrease",

@@ -20,9 +20,10 @@ TERMINALS = (
     "AND_FOLL", "FROM_EDGE", "STARTING", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ROW_BEGINS",
     "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE", "MAKES", "BUT_ONE", "LATER",
     "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER", "REM",
-    "REMAIN", "LAST_STS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL", "SIDE_FACING",
-    "RS_WS", "FACING", "MEASURES", "WORKED_ROW", "WORK", "DO", "REPEAT", "HOLD", "TOTAL", "MORE", "SIZE",
-    "STITCH", "ROWS_AHEAD", "ROW_BETWEEN", "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK", "FILLER",
+    "REMAIN", "LAST_STS", "BOTH_ENDS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
+    "SIDE_FACING", "RS_WS", "FACING", "MEASURES", "WORKED_ROW", "WORK", "DO", "REPEAT", "HOLD", "TOTAL",
+    "MORE", "SIZE", "STITCH", "ROWS_AHEAD", "ROW_BETWEEN", "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK",
+    "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")
@@ -129,12 +130,14 @@ def _concept(terminal: str, text: str) -> str:
 
 
 _PLAIN_CUE = re.compile(
-    r"(?<![a-z])(?:rows?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
+    r"(?<![a-z])(?:rows?|ridges?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
     r"|sizes?|steps?|separately|each side|both sides"
     r"|once|twice|times|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     r"|(?<![a-z])(?:reversed?|same way|likewise)(?![a-z])"
     # "Leave the others resting."
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:all\s+)?(?:the\s+)?(?:rest|others|remainder)(?![a-z])"
+    # "Do that again."
+    r"|(?<![a-z])(?:do|knit|work)\s+(?:this|that|it|so|the\s+same)\s[^.;:]{0,24}again(?![a-z])"
     # "Knit another 11 cm."
     r"|(?<![a-z])(?:work|knit|cont|continue|proceed|go on|carry on)\s+[^.;:]{0,24}[\d)\]]\s*"
     r"(?:cm|ins?|inch(?:es)?)(?![a-z])"

@@ -24,8 +24,10 @@ from rewriter.spans import Span
 from rewriter.style import measure_style
 
 _FEWER = regex.compile(
-    r"(?i)\b(?P<rows>\d[\d\s,:;/()\[\]\u2013-]*?)\s*(?:rows?)\s+(?:less|fewer|shorter)\b[^.;]*?\b(?P<piece>back|front)\b[^.;]*?\b(?P<kind>shoulder|armhole)"
+    r"(?i)\b(?P<rows>\d[\d\s,:;/()\[\]\u2013-]*?)\s*(?:rows?)\s+(?:less|fewer|shorter|lower)\b[^.;]*?\b(?P<piece>back|front)\b[^.;]*?\b(?P<kind>shoulder|armhole)"
 )
+
+_DIGITS = regex.compile(r"\d+")
 
 
 def linked_edits(draft: Draft, revisions: Sequence[Revision], by: int = -1) -> list[Edit]:
@@ -38,13 +40,24 @@ def linked_edits(draft: Draft, revisions: Sequence[Revision], by: int = -1) -> l
         for r in revisions
         if r.plan.moves_lead_in
     }
+    # "until front is 4 rows lower than back to shoulder", right before the front's own: both move
+    own = {
+        m.span: r.finding.id
+        for r in revisions
+        if r.plan.moves_lead_in
+        for m in r.finding.lead_in.mentions
+        if m.fact == "relative"
+    }
     out: list[Edit] = []
     for found in _FEWER.finditer(source):
         told = found.group("piece").lower(), found.group("kind").lower()
-        if told in moved:
-            span = Span(found.start("rows"), found.end("rows"))
-            if min(int(n) for n in regex.findall(r"\d+", span.of(source))) + by > 0:
-                out += changed_by(source, span, by, moved[told], "linked")
+        span = Span(found.start("rows"), found.end("rows"))
+        mover = next((i for at, i in own.items() if at[0] < span.end and span.start < at[1]), None)
+        if mover is not None:
+            if told not in moved:
+                out += changed_by(source, span, -by, mover, "linked")
+        elif told in moved and min(map(int, _DIGITS.findall(span.of(source)))) + by > 0:
+            out += changed_by(source, span, by, moved[told], "linked")
     for revision in revisions:
         if revision.plan.moves_lead_in:
             out += _instead_edits(draft, revision, by)

@@ -112,8 +112,8 @@ def _begins_at_neck(passage: Passage) -> bool:
 
 
 _BOTH_SIDES = regex.compile(
-    r"\bboth (?:sides|straps|halves|shoulders) (?:of (?:the )?neck )?(?:(?:are|being) )?(?:worked )?"
-    r"at (?:once|(?:the )?same time)\b"
+    r"\bboth (?:sides|straps|halves|shoulders) (?:of (?:the )?neck )?(?:(?:are|being) )?"
+    r"(?:now |then )?(?:worked |shaped )?at (?:once|(?:the )?same time)\b"
     r"|\bsides? (?:(?:separately|at once) )?(?:with|using) (?:its|their) own (?:ball|yarn)"
     r"|\bboth sets of (?:sts|stitches)\b|\b(?:second|separate|another|two|2nd) balls?\b"
     r"|\bboth (?:sides|straps|halves|shoulders) (?:with|using) separate (?:yarns?|wools?)\b"

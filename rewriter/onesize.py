@@ -10,7 +10,7 @@ from rewriter.spans import Span, view_of
 
 _NUMBER = r"(?:\d+(?:[½¼¾⅓⅔⅛⅜⅝⅞]|\s\d/\d|/\d|[.,]\d+|\s[½¼¾⅓⅔⅛⅜⅝⅞])?)"
 _ENTRY = rf"(?:{_NUMBER}|[½¼¾]|-)"
-_BETWEEN = r"(?:\s*[,:;/-]\s*|\s+)"
+_BETWEEN = r"(?:\s*[,:;/|-]\s*|\s+)"
 _GROUP = rf"[(\[]\s*{_ENTRY}(?:{_BETWEEN}{_ENTRY})*\s*[)\]]"
 # "41(43:45)", "16 (16½, 17)", "8(9)10(11)", "16-17-18": lengths as well as counts
 _LENGTHS = (
@@ -20,7 +20,7 @@ _LENGTHS = (
 # "8 (9) 10": its last entry is told from a number of something else by the sizes that there are
 _LAST = regex.compile(rf"\s*{_NUMBER}")
 _SINGLE = regex.compile(rf"{_NUMBER}(?:\s*[(\[]{_NUMBER}[)\]]\s*{_NUMBER})*\s*[(\[]{_NUMBER}[)\]]")
-_ENTRIES = regex.compile(rf"{_NUMBER}|[½¼¾]|(?<=[(\[,:;/]\s*)-(?=\s*[,:;/)\]])")
+_ENTRIES = regex.compile(rf"{_NUMBER}|[½¼¾]|(?<=(?:[(\[,:;/|]|^)\s*)-(?=\s*(?:[,:;/)\]|]|$))")
 
 
 @cache

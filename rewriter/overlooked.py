@@ -101,8 +101,16 @@ def _goes_on(document: Document, statements: Sequence[Statement | None], at: int
 
 
 def _binds_some(statement: Statement) -> bool:
-    """Say whether a row binds off sts, not at the neck, and is worked on behind them."""
+    """Say whether a row binds off sts, not at the neck, and is worked on behind them.
+
+    "Next row: As 1st row of first shoulder, casting off 6 sts" goes on as that row does.
+    """
     frames = statement.frames
+    if statement.label and [f.verb for f in frames if f.verb] in (
+        ["refer", "bind_off"],
+        ["repeat", "bind_off"],
+    ):
+        return True
     return any(
         one.verb == "bind_off" and one.amount and one.edge != "neck" and not one.takes_all
         and then.verb == "work"

@@ -216,6 +216,8 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
         if s is not None and s.span.start >= pair.original.passage.span.end
     }
     divided = isinstance(pair.original.shaping, DividedShaping)
+    shaping = pair.original.shaping
+    plain_ending = not divided and shaping is not None and shaping.two_edged
     starts = [p.revised.span.start for p in own if p.revised is not None]
     told = [*_opening_rows(pair, passage), *passage.statements]
     out = told[:1]
@@ -240,10 +242,18 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
             break
         # both sides of a divided shoulder belong to one passage, also where the yarn is cut between them
         goes_on = divided and rejoins(statement)
-        if (_tells_no_row(statement) and not goes_on) or names_join(sentence.view.text):
+        ends = plain_ending and _ends_sts(statement)
+        if (_tells_no_row(statement) and not (goes_on or ends)) or names_join(sentence.view.text):
             break
         out.append(statement)
     return out if divided else _up_to_end(out)
+
+
+def _ends_sts(statement: Statement) -> bool:
+    """Say whether a sentence rejoins the yarn for no row, only to end what is on the needle."""
+    verbs = {f.verb for f in statement.frames if f.verb}
+    counted = [f for f in statement.frames if f.verb in ("bind_off", "hold") and f.amount]
+    return verbs <= {"join", "hold", "bind_off", "fasten_off"} and bool(counted)
 
 
 def _up_to_end(statements: list[Statement]) -> list[Statement]:

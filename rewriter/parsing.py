@@ -68,6 +68,10 @@ def grammar_text() -> str:
     words["LATER"] = (
         rf"(?:{words['LATER']}|(?<=rows\s+)on(?=\s*(?:[.,;)]|$|(?:and|then)(?![a-z]))))"
     )
+    # "on the next row, which begins at the armhole"
+    words["ROW_BEGINS"] = (
+        rf"(?:{words['ROW_BEGINS']}|,\s+(?:that|which)\s+(?:begins|starts|commences)(?![a-z]))"
+    )
     # "knit to the neck edge and back again", "then knit a row"
     words["BACK_ROW"] = (
         rf"(?:{words['BACK_ROW']}|(?<=(?<![a-z])(?:end|neck|edge|row|there|across)\s*,?\s+)(?:and\s+)?back"
@@ -82,7 +86,8 @@ def grammar_text() -> str:
     amount = amount_pattern()
     numbers = "|".join(lexicon().numbers)
     some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{numbers})(?![a-z]))"
-    rows = rf"(?:{words['ALT']}\s+|{words['RS_WS']}\s+)?{words['ROW']}"
+    outer = r"(?:armhole|arm-hole|arm|shoulder|side|outer)[\s-](?:edge|side)"
+    rows = rf"(?:{words['ALT']}\s+|{words['RS_WS']}\s+|{outer}\s+)?{words['ROW']}"
     some_rows = rf"(?:{some}\s*)?{rows}"
     and_alt = rf"(?<![a-z])(?:and|&)(?:\s+the)?(?=\s+(?:{some}\s*)?{words['ALT']}\s+{words['ROW']})"
     and_some = (
@@ -102,7 +107,7 @@ def grammar_text() -> str:
         "FIRST": rf"\s+{some}\s*{words['ROW']}",
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
-        "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on})",
+        "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on}|{words['RS_WS']}(?=\s*(?:[.,:;]|$)))",
         "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "ALL": rf"(?!\s+{some})",
@@ -119,6 +124,13 @@ def grammar_text() -> str:
             rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
         ("ROW_ON", rf"(?<![a-z]){row_on}"),
+        # "40 sts remain after row 4", "(40 sts at end of row 4)"
+        (
+            "AFTER_ROW",
+            rf"(?:(?<={words['REMAIN']}\s+)|(?<=[(\[;:-]\s*{amount}\s*(?:{words['STITCH']}\s+)?))"
+            r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
+            rf"{row_number_pattern()}",
+        ),
         ("ROW_NUMBER", row_number_pattern()),
         ("STEP_LIST", step_list_pattern()),
         (
@@ -130,7 +142,10 @@ def grammar_text() -> str:
             "ENDING_BARE",
             rf"(?<![a-z])(?:(?:ending|end|finishing|finish|(?:the\s+)?last\s+row)"
             rf"(?=\s+(?:{words['RS_WS']}|{words['WORK']}\s+row))"
-            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+(?:row|needle)(?![a-z])))",
+            rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+(?:row|needle)(?![a-z]))"
+            # "Knit 2 more ridges; you are at the armhole edge"
+            r"|(?:(?:and|so|so\s+that)\s+)?you\s+(?:are|stand|will\s+be)(?:\s+(?:now|back))*"
+            r"(?=\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer|neck|front|inner)\s+edge))",
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
@@ -167,7 +182,7 @@ def grammar_text() -> str:
         # "7 sts at beg of next 4 rows, 6 sts at beg of next 2": the second "rows" is dropped
         (
             "NEXT_N",
-            rf"(?<=(?:{words['AT_BEG']}|(?<![a-z])(?:on|over))\s+(?:the\s+)?){words['NEXT']}"
+            rf"(?<=(?:{words['AT_BEG']}|(?<![a-z])(?:on|over))\s+(?:the\s+)?)(?:{words['NEXT']}|{words['FOLL']})"
             rf"(?=\s+{amount}\s*(?:[.,;]|$|{words['LINK']}))",
         ),
         # "on the next row and the row after that"
@@ -204,6 +219,7 @@ def grammar_text() -> str:
             "FIRST_STS",
             rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?(?:{words['EACH_SIDE']}\s+)?)first(?=\s+{some}\s*{words['STITCH']})",
         ),
+        ("BOTH_ENDS", rf"{words['BOTH_ENDS']}(?=\s+{some})"),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),
         # "dec 1 st at neck edge on alt rows to 17 sts"
         (
@@ -213,7 +229,7 @@ def grammar_text() -> str:
         ),
     ]
     for name in TERMINALS:
-        if name in ("REMAIN", "LAST_STS"):
+        if name in ("REMAIN", "LAST_STS", "BOTH_ENDS"):
             continue
         made.append((name, words[name] + (f"(?={ahead[name]})" if name in ahead else "")))
     lines = [
@@ -328,7 +344,10 @@ _NUMBERS = frozenset(
         "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT",
     }
 )  # fmt: skip
-_RANGE = re.compile(r"\d(?:st|nd|rd|th)?\s*(?:-|to|through)\s*r?\s?\d")
+_RANGE = re.compile(
+    r"\d(?:st|nd|rd|th)?\s*(?:\((?:rs|ws)\)\s*)?(?:-|to|through)\s*(?:r|rows?)?\s?\d"
+)
+_SIDE_MARKED = re.compile(r"\((rs|ws)\)")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
 
@@ -364,12 +383,16 @@ def _part(tree: Tree[Token], view: View) -> Part:
             of_work = " work" in str(token)
         elif token.type in ("ROW_NUMBER", "ORDINAL"):
             numbers = row_numbers(str(token))
+            marked = _SIDE_MARKED.search(str(token))
+            side = marked.group(1).upper() if marked else side
         elif token.type == "STEP_LIST":
             pairs, *others = step_lists(str(token))
             other_pairs = others[0] if others else ()
         elif token.type == "EDGE" and _BOTH.search(str(token)):
             numbers = (2,)
     lead = tokens[-1] if tokens[-1].type == "BEFORE_TURN" else tokens[0]
+    if kind == "next_edge_row":
+        lead = tokens[1]
     if lead.type == "SEMICOLON":
         concept = "semicolon"
     elif lead.type == "ROW_NUMBER":

@@ -10,7 +10,7 @@ from rewriter import regex
 from rewriter.asks import Decision
 from rewriter.dividing import is_dividing
 from rewriter.document import Document, Sentence
-from rewriter.edgenames import name_edges
+from rewriter.edgenames import hand_named, is_upright, name_edges
 from rewriter.frames import Frame, Statement
 from rewriter.lexicon import gives_cue
 from rewriter.neckrest import name_rest
@@ -102,11 +102,20 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
             continue
         statement = read_statement(sentence, sizes.labels, sizes.phrased)
         if statement is not None:
-            name_edges(statement, sentence.piece)
+            name_edges(statement, sentence.piece, _hand_in(document, sentence))
             doubt_short_words(statement)
         out.append(statement)
     document, joined = joined_rows(document, others_named(out, len(sizes)))
     return document, name_rest(document, joined)
+
+
+def _hand_in(document: Document, sentence: Sentence) -> str:
+    """Return the hand of the one edge that a piece names by it, for a sentence about a shoulder."""
+    if "hand" not in sentence.view.text or not is_upright(document.source.text):
+        return ""
+    if "shoulder" not in sentence.topics and "shoulder" not in sentence.view.text:
+        return ""
+    return hand_named(s.text for s in document.sentences if s.piece_at == sentence.piece_at)
 
 
 def find_passages(document: Document, statements: Sequence[Statement | None]) -> list[Passage]:
@@ -123,11 +132,27 @@ def find_passages(document: Document, statements: Sequence[Statement | None]) ->
         before = statements[at - 1] if at else None
         if before is not None and before.sizes and not before.frames:
             at -= 1  # "3rd and 4th sizes only", on a line of its own
+        while at and _square_for_others(document, statements, at):
+            at -= 1
         passage = _passage(document, statements, at, stop)
         if passage is not None:
             out.append(passage)
         at = max(stop, at + 1)
     return out
+
+
+def _square_for_others(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
+    """Say whether the sentence before binds off all sts of other sizes in one row.
+
+    "For size S, cast off all 16 sts at beg of next row. For sizes M and L, cast off 9 (10) sts ..."
+    """
+    told, before = statements[at], statements[at - 1]
+    if told is None or before is None or not told.sizes or not before.sizes:
+        return False
+    same = document.sentences[at].piece_at == document.sentences[at - 1].piece_at
+    verbs = [f.verb for f in before.frames if f.verb]
+    apart = not set(told.sizes) & set(before.sizes)
+    return same and apart and verbs == ["bind_off"] and before.frames[0].takes_all
 
 
 def _passage(
@@ -244,7 +269,10 @@ def leaves_nothing(passage: Passage) -> bool:
     none_counted = any(
         p.amount is not None and set(p.amount.values) == {0}
         for s in passage.statements
-        for p in s.running
+        for p in [
+            *s.running,
+            *(p for f in s.frames if not f.verb for p in f.parts.get("count", ())),
+        ]
     )
     counted = bool(fastened or none_left) or none_counted
     return counted or any(takes_all_sts(s) for s in passage.statements)
@@ -271,6 +299,7 @@ def two_rows(statements: Sequence[Statement]) -> bool:
                 if statement.label and i == 0:
                     many = statement.label.rows
                     rows += max((v or 0 for v in many.values), default=1) - 1 if many else 0
+                    rows += len(statement.label.numbers[1:])  # "Rows 1-4: BO 7 sts, work to end"
                 continue
             head = frame.parts.get("rows", [])
             times = (

@@ -18,6 +18,7 @@ from rewriter.formats import open_draft
 from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
 from rewriter.joins import (
+    bound_off_front,
     note_gained_rows,
     note_held,
     seam_edits,
@@ -93,8 +94,16 @@ def read_text(source: SourceText, options: Options) -> Report:
         else p
         for p in report.passages
     )
+    # what only the old steps needed is of use to one who rewrites them
+    told = tuple(d for d in report.diagnostics if d.code != "explained-in-vain")
     return report.model_copy(
-        update={"passages": passages, "edits": (), "output": source.text, "sheet": sheet}
+        update={
+            "passages": passages,
+            "edits": (),
+            "output": source.text,
+            "sheet": sheet,
+            "diagnostics": told,
+        }
     )
 
 
@@ -202,6 +211,8 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
         return "sewn"
     shoulders = [f for f in work.draft.findings if f.kind == "shoulder" or f.evidence.kind is None]
     reason = why_sewn(shoulders, work.options.exact_live)
+    if reason is None and (front := bound_off_front(work.draft, shoulders)):
+        reason = "the front is bound off straight, so that these sts have no partner", front
     if reason is None and asked == "held":
         note_held(work.draft, work.notes)
     elif reason is None and (seam := unclear_seam(work.draft)):

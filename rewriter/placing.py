@@ -38,6 +38,7 @@ _OF_HEIGHT = regex.compile(
 _AND_MANNER = regex.compile(
     r"(?i),?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner|decreas\w+|shapings?|steps)\b,?(?=\s)"
 )
+_OF_LENGTH = frozenset({"since", "reached"})
 _BEFORE_LENGTH = regex.compile(r"(?i)\b(?:at|when|after|from)\b[^,.;:()]*\Z")
 
 
@@ -69,6 +70,10 @@ def length_inside(passage: Passage, source: str) -> str:
                 )
             more = _OF_HEIGHT.match(source, told.span.end)
             end = more.end() if more else told.span.end
+            for note in sorted(frame.notes, key=lambda n: n.span):
+                # "when 19 cm above the armhole mark are reached"
+                beside = not source[end : note.span.start].strip() and note.span.start >= end
+                end = note.span.end if beside and note.concept in _OF_LENGTH else end
             found = f"{opening.group() if opening else ''}{source[told.span.start : end]}"
     return _BARE_HEIGHT.sub("at the ", _AND_MANNER.sub("", found))
 

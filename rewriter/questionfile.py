@@ -81,9 +81,14 @@ def read_answers(text: str, name: str) -> AnswerFile:
     try:
         return AnswerFile.model_validate(tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:
-        raise WrongAnswer(f"{name}: not a file of answers that can be read: {error}") from None
+        told = _unquoted(text, name)
+        raise WrongAnswer(
+            told or f"{name}: not a file of answers that can be read: {error}"
+        ) from None
     except ValidationError as error:
         first = error.errors()[0]
+        if first["loc"][-1:] == ("answer",) and (told := _unquoted(text, name)):
+            raise WrongAnswer(told) from None  # "answer = 24" is a number, and so no text
         raise WrongAnswer(_what_is_wrong(text, name, first["loc"], first["msg"])) from None
 
 
@@ -118,6 +123,19 @@ def answers_for(file: AnswerFile, draft: str, text: str, name: str) -> tuple[Ans
 
 _DRAFT = regex.compile(r"\s*\[\[\s*draft\s*\]\]")
 _QUESTION = regex.compile(r"\s*\[\[\s*draft\s*\.\s*question\s*\]\]")
+
+
+_BARE_ANSWER = regex.compile(r"\s*answer\s*=\s*(?P<said>[^\s\"'\[{][^#]*)")
+
+
+def _unquoted(text: str, name: str) -> str:
+    """Say which answer stands without its quotes, as people write it; "" where none does."""
+    for number, line in enumerate(text.splitlines(), 1):
+        bare = _BARE_ANSWER.match(line)
+        if bare is not None:
+            said = bare["said"].strip()
+            return f'{name} line {number}: answer = {said}: write it in quotes: answer = "{said}"'
+    return ""
 
 
 def _line(text: str, place: Sequence[int], field: str) -> int | None:

@@ -80,7 +80,7 @@ def _question(
     key, source = finding.key, draft.document.source.text
     ask = ask if key is not None else ""
     whole = ask in ("kind", "first-side", "stitches")
-    passage = finding.passage.span.of(source)
+    passage = (key.text if key is not None else "") or finding.passage.span.of(source)
     return Question(
         passage=finding.id,
         ask=ask,

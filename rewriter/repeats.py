@@ -9,7 +9,7 @@ from rewriter.amounts import Amount
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.parsing import Part
-from rewriter.rowframes import says_more
+from rewriter.rowframes import says_more, side_named
 from rewriter.rows import PLAIN, Kind, Row
 from rewriter.steps import StepReader
 
@@ -54,6 +54,8 @@ class RepeatReader(StepReader):
         if rows is not None and self._names_one_row_later(rows) and self.rows:
             self._step_again(frame, rows)  # "repeat 2 rows later", "repeat at beg of foll alt row"
             return
+        if rows is not None and rows.kind == "side_row" and self._row_of_side_again(frame, rows):
+            return
         if rows is None or rows.kind not in ("last_rows", "row_number"):
             raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
         if rows.kind == "last_rows":
@@ -70,6 +72,20 @@ class RepeatReader(StepReader):
             else:
                 pattern = [self.rows[self.numbered[n]] for n in numbers]
         self._copy(pattern, frame, rows_to_fill)
+
+    def _row_of_side_again(self, frame: Frame, rows: Part) -> bool:
+        """Read "rep the RS row twice, purling back between": the last step, which stands on such a row."""
+        last = [i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF)][-1:]
+        times = self._times(frame)
+        if not last or times is None or self.rows[last[0]].side != side_named(rows.side):
+            return False
+        self.last_step = last[0]
+        for _ in range(self._value(times)):
+            self._gap()
+            self._append(replace(self.rows[last[0]], side=None, printed=None, span=frame.span))
+            self.last_step = len(self.rows) - 1
+        self.alternate = True
+        return True
 
     def _with_plain_row(self, frame: Frame) -> list[Row]:
         """Return the rows so far behind the plain one that the lead-in worked: "rep last 2 rows" of one."""

@@ -208,8 +208,10 @@ def _paragraph(
     goes_on = source[region.start - 1 : region.start] in (" ", "\t")
     fits = width is None or column + len(lines[0].split(maxsplit=1)[0]) <= width
     steps = steps_replaced(source, region)
-    run_in = goes_on and _RUN_IN_LOWER.search(source, 0, region.start + 1)
-    if run_in and finding.refers_to is None and lines[0][1:2].islower():
+    note = bool(passage.lead) and lines[0].startswith("Note on ")  # it gets a line of its own
+    lower = not note and _RUN_IN_LOWER.search(source, 0, region.start + 1) is not None
+    # rows that stand for a reference begin on lines of their own too
+    if goes_on and lower and finding.refers_to is None and lines[0][1:2].islower():
         lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
     heads_note = lines[0].lower().startswith("note on ") and source[
         : region.start

@@ -43,12 +43,20 @@ def take_row_before(lead_in: LeadIn, sizes: int) -> RowBefore | None:
         rows = [read_rows([statement], i, sizes, dividing=True) for i in range(sizes)]
     except Unread:
         return None
+    # the row after it ends at the neck edge
+    rows = [
+        [replace(one, dec_at="start") if one.dec_at == "neck" else one for one in r] for r in rows
+    ]
     if all(len(r) == 1 and _goes_to_end(r[0]) for r in rows):
         lead_in.obstacle = None
         lead_in.absorbed.append(statement)
         cadence = any(
             p.kind == "every_other" for f in statement.frames for p in f.parts.get("rows", [])
         )
+        head = statement.frames[0]
+        cadence = cadence or (
+            head.verb == "work" and "rows" in head.parts
+        )  # "work 1 row, dec 1 st"
         return RowBefore(tuple(r[0] for r in rows), statement, reworded=cadence)
     counted = _counted_decreases(statement.frames)
     if counted is not None and all(len(r) > 1 and r[-1].dec == 1 for r in rows):

@@ -13,6 +13,9 @@ from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
 from rewriter.spans import Span
 from rewriter.turnreader import WORKED_ST, TurnReader
 
+_WRAPS = frozenset({"wrap_turn", "twin_turn"})
+"""Turns that need a st ahead: a row worked to its end has none to wrap."""
+
 
 class RowReader(TurnReader):
     """Reads the frames of one row."""
@@ -70,6 +73,8 @@ class RowReader(TurnReader):
             row = replace(row, aid=self.size + 1 not in frame.excepts)
         elif verb in ("work", "work_row", "back_row"):
             extent = frame.one("extent")
+            if self.at_once and "other_side" in frame.parts and acts[-1:] == [WORK_ALL]:
+                return row  # "k to neck edge; with second ball, k to end": one row over both sides
             place = self.turn_place(extent) if extent is not None else None
             act = self._work(frame) if place is None else place[0]
             if act.kind is Kind.LEAVE and frame.inherited and acts[-1:] == [WORK_ALL]:
@@ -84,6 +89,8 @@ class RowReader(TurnReader):
                 row = replace(row, until=self._count(frame))
             if row.word != frame.concept:
                 row = replace(row, word=frame.concept)
+        elif verb == "turn" and _turns_nowhere(frame, acts or self.rows[-1:]):
+            raise Unread("turn-unclear", "before which sts this row turns is not told", frame.span)
         elif verb == "turn" and not acts:
             self.turn_last_row()
         elif verb == "turn":
@@ -147,6 +154,13 @@ class RowReader(TurnReader):
                 frame.span,
             )
         raise Unread("not-understood", "this is not understood among these rows", frame.span)
+
+
+def _turns_nowhere(frame: Frame, told: Sequence[Act] | Sequence[Row]) -> bool:
+    """Say whether a st is to be wrapped where the row has come to its end and has none ahead."""
+    last = told[-1] if told else None
+    act = last.acts[-1] if isinstance(last, Row) and last.acts else last
+    return frame.concept in _WRAPS and act == WORK_ALL
 
 
 def _fold_band(acts: list[Act], frames: Sequence[Frame]) -> None:

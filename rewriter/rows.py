@@ -36,6 +36,12 @@ class Kind(Enum):
     HOLD = "hold"
     """Put `n` sts of the needle, counted from the edge the next row begins at, on a holder;
     every live st when `n` is None."""
+    PARK = "park"
+    """Put the `n` sts worked last, in this row, on a holder."""
+    PARK_NEXT = "park next"
+    """Put the next `n` sts ahead of the yarn on a holder; the row goes on beyond them."""
+    PARK_FAR = "park far"
+    """Put the `n` sts at the end that the next row runs towards on a holder."""
     CUT = "cut"
     """Fasten off: the yarn is no longer at the work."""
     JOIN = "join"

@@ -180,6 +180,8 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         if _begins_at_height(statement) or _first_for_shoulder(statements[start:stop], statement):
             break
+        if _goes_on_outside(statements[start:stop], statement) or _tells_other_half(statement):
+            break
         if _is_ending(statement):
             ended = ended or (takes_all_sts(statement) and not _rejoined(statements, stop))
         elif not (opens(statement) or is_plain(statement) or _after_turn(statements, stop)):
@@ -286,6 +288,31 @@ def _first_for_shoulder(run: Sequence[Statement | None], statement: Statement) -
         if f.verb == "bind_off" and (f.edge or not f.inherited)
     }
     return edges == {"neck"} and not any(s is not None and _names_shoulder(s) for s in run)
+
+
+def _goes_on_outside(run: Sequence[Statement | None], statement: Statement) -> bool:
+    """Say whether a sentence binds off at the outer edge after neck steps and rows worked straight."""
+    offs = [f for s in run if s for f in s.frames if f.verb == "bind_off"]
+    edges = {f.edge for f in offs if f.edge or not f.inherited}
+    own = {f.edge for f in statement.frames if f.verb == "bind_off" and not f.inherited}
+    last = run[-1]
+    rows = [f.one("rows") for f in last.frames if f.verb == "work"] if last else []
+    straight = bool(rows) and all(
+        r is not None and r.kind == "some_rows" and r.amount is not None for r in rows
+    )
+    return edges == {"neck"} and bool(own) and own <= {"armhole", "shoulder"} and straight
+
+
+_OTHER_HALF = regex.compile(r"\b(?:other|second|2nd)\s+(?:half|side|shoulder|front|part)\b")
+
+
+def _tells_other_half(statement: Statement) -> bool:
+    """Say whether a sentence repeats what was told for the other half: "For the other half repeat ..."."""
+    told = [f for f in statement.frames if f.verb]
+    alone = bool(told) and all(
+        f.verb == "repeat" and not f.parts.keys() & {"rows", "times"} for f in told
+    )
+    return alone and bool(_OTHER_HALF.search(statement.sentence.view.text))
 
 
 def _names_shoulder(statement: Statement) -> bool:

@@ -103,6 +103,9 @@ def build_shaping(
     ]
     inside = row_before is not None and row_before.inside
     if inside:
+        if before:  # the count is that before the first row, too
+            less = tuple(r[0].dec for r in rows)
+            before = tuple(n - d for n, d in zip(before[0], less, strict=True)), before[1]
         rows = [r[1:] for r in rows]
     if at_neck:
         rows = [[replace(row, edge="") for row in r] for r in rows]
@@ -111,6 +114,9 @@ def build_shaping(
     sized = [_sized(r) for r in rows]
     if not any(s.steps for s in sized):
         raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
+    for i, s in enumerate(sized):
+        if counted is not None and counted[i] and not s.steps:
+            _take_square(s, counted[i])
     if without := tuple(i for i, s in enumerate(sized) if not s.steps):
         raise none_told(passage.statements, passage.span, sizes.labels, without)
     two_edged = any(len(s.steps) == 2 for s in sized)
@@ -235,6 +241,14 @@ def _sized(rows: list[Row]) -> Sized:
                 )
             break
     return out
+
+
+def _take_square(sized: Sized, before: int) -> None:
+    """Take the one row that binds off all sts of a size as its only step: others have several."""
+    if sized.final is None or sized.rows[sized.final].claim != before:
+        return
+    sized.steps[sized.final % 2] = [(sized.final, before)]
+    sized.final = None
 
 
 def _refuse_neck_as_step(sized: Sequence[Sized], passage: Passage, counted: bool) -> None:

@@ -216,12 +216,14 @@ def _is_head(found: regex.Match[str], text: str, known: bool) -> bool:
         return set_off or (goes_on(text, found.end()) and not found["stop"])
     if not known and (found["open"] or not _USUAL.fullmatch(found["named"])):
         return False  # "[B]Shoulders:[/B]"
+    if known and found["for"] and text[found.end() - 1 : found.end()] == ",":
+        return goes_on(text, found.end())  # "For 6 mths (12 mths), cast off ..."
     return set_off and (_by_letters(found["named"]) or _AGED.search(found["named"]) is not None)
 
 
 _USUAL = regex.compile(r"(?:\W|and|to|(?:\d?x{0,4}[sl]|m)(?!\w))+")
-# "6 years:", "34/36:" name a size where "8, 10:" may be rows.
-_AGED = regex.compile(r"\d\s?(?:years?|yrs?|months?|mths?)\b\.?\Z|\A\d{2,3}\s?/\s?\d{2,3}\Z")
+# "6 years:", "6 mths (12 mths):", "34/36:" name a size where "8, 10:" may be rows.
+_AGED = regex.compile(r"\d\s?(?:years?|yrs?|months?|mths?)\b\.?[)\]]?\Z|\A\d{2,3}\s?/\s?\d{2,3}\Z")
 
 
 def goes_on(text: str, at: int) -> bool:

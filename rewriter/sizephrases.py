@@ -15,12 +15,13 @@ Told = tuple[str, Part]
 
 
 def with_next_sizes(
-    told: Sequence[Told], inner: Sequence[Part], known: bool
+    told: Sequence[Told], inner: Sequence[Part], known: bool, sizes: int = 0
 ) -> tuple[str, Part, Part] | None:
     """Return the slot, the part of the first size told last, and that part with the sizes in brackets.
 
     None where what stands in the brackets is no phrase a size. A count alone in brackets is one only
-    where the sentence has such phrases already (`known`), or names its size ("(Size 16-8 sts)").
+    where the sentence has such phrases already (`known`), or names its size ("(Size 16-8 sts)"), or where
+    there are as many counts as the sentence has `sizes`: "9 sts (10 sts: 11 sts)".
     """
     if not told or not inner:
         return None
@@ -29,6 +30,7 @@ def with_next_sizes(
     if slot not in ("count", "times", "rows", "extent"):
         return None
     values = _values_of(last)
+    known = known or (slot in ("count", "extent") and 1 + len(phrases) == sizes)
     if values is None:
         return None
     for one, named in phrases:

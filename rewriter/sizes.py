@@ -117,10 +117,15 @@ def read_sizes(document: Document) -> Sizes:
     candidates = sorted([*_candidates(document), *_in_words(document)], key=lambda c: (c[0], c[1]))
     named = {len(items) for _, _, items in candidates}
     usual = max(lengths, key=lambda n: (lengths[n], n in named)) if lengths else 1
+    apart = _told_apart(document)
+    if apart is not None and len(apart) == usual and apart.labels != _numbered(usual):
+        return apart
     for _, span, items in [*candidates, *_by_name(document)]:
         for entries in (items, [piece for item in items for piece in _HYPHEN.split(item)]):
             if len(entries) == usual > 1:
                 return Sizes(_labels(entries), span, phrased=phrased)
+    if apart is not None and usual == 1 and not candidates:
+        return apart
     if usual == 1:
         return _only_size(document)
     if candidates:
@@ -186,6 +191,22 @@ def _in_words(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
             places = [found.span("first"), *found.spans("more")]
             items = [view.span(*place).of(document.source.text) for place in places]
             yield 0, view.span(found.start(), found.end()), items
+
+
+# "Size S: bind off 7 sts ...; size M: ...": sizes that are named where they are told apart
+_APART = regex.compile(rf"(?<!\w)size\s+(?P<name>{_NAME}|\d{{1,3}}(?:/\d{{1,3}})?)\s*:")
+
+
+def _told_apart(document: Document) -> Sizes | None:
+    """Return the sizes that instructions are told for one by one; None where there are not two."""
+    named: dict[str, Span] = {}
+    for sentence in document.sentences:
+        for found in _APART.finditer(sentence.view.text):
+            place = sentence.view.span(*found.span("name"))
+            named.setdefault(place.of(sentence.source), place)
+    if not 1 < len(named) <= MOST_SIZES:
+        return None
+    return Sizes(tuple(named), next(iter(named.values())))
 
 
 _ONLY = regex.compile(rf"\b(?:sizes?|to fit|age)\b\W{{0,4}}(?P<size>{_ITEM})(?![\w(\[])")

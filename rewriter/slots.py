@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from rewriter.parsing import Part
+
 VERBS = frozenset(
     {
         "bind_off", "cast_on", "work", "work_row", "back_row", "decrease", "increase", "turn", "aid",
@@ -59,3 +63,23 @@ SLOTS = {
 TELLS_STEPS = frozenset({"steps", "times", "count"})
 """Slots that say how many sts are bound off how often: a list of steps says both."""
 LEADING = frozenset({"edge", "beg", "rows", "each_side", "side", "end"})
+
+
+def is_one_row(taken: Sequence[Part]) -> bool:
+    """Say whether nothing but the next row has been told."""
+    return len(taken) == 1 and taken[0].kind == "next_rows" and taken[0].amount is None
+
+
+def names_side(one: Part, two: Part) -> bool:
+    """Say whether two parts tell the same rows, by how often they come and by their side."""
+    return {one.kind, two.kind} == {"every_other", "side_row"} and not (one.amount or two.amount)
+
+
+def adds_cadence(taken: list[Part], part: Part) -> bool:
+    """Say whether "foll 2 alt rows" goes on from "next row" in the same frame."""
+    if len(taken) != 1 or taken[0].kind not in ("next_rows", "next_side_rows"):
+        return False
+    amount = taken[0].amount
+    single = amount is None or amount.values == (1,)
+    goes_on = CADENCES | {"some_alt_rows", "every_other", "every_side_row", "next_alt_rows"}
+    return single and part.kind in goes_on

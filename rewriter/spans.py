@@ -10,6 +10,7 @@ import bisect
 import re
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from rewriter import regex
@@ -95,6 +96,29 @@ def _letters_of_sizes(plain: str) -> list[tuple[int, int, str]]:
     return cuts
 
 
+# "7|8|8" and "S | M | L": sizes between upright lines. They are matched as a list with brackets; a row
+# of a table has such a line before its first or behind its last entry, or words among them.
+_ENTRY = (
+    r"(?:\d+(?:[.,/]\d+|\s?[\u00bd\u00bc\u00be])?|-|(?<![a-z\d])(?:\d?x{0,4}[sl]|m)(?![a-z\d]))"
+)
+_PIPED = regex.compile(
+    rf"(?<![\w|]|\|\s+)(?P<item>{_ENTRY})(?:\s?\|\s?(?P<item>{_ENTRY}))+(?![\w|]|\s+\|)"
+)
+
+
+def _lists_with_lines(plain: str) -> list[tuple[int, int, str]]:
+    """Return the cuts that make lists with upright lines lists with brackets."""
+    if "|" not in plain:
+        return []
+    cuts: list[tuple[int, int, str]] = []
+    for found in _PIPED.finditer(plain):
+        places = found.spans("item")
+        for number, ((_, end), (start, _)) in enumerate(pairwise(places)):
+            cuts.append((end, start, ", " if number else " ("))
+        cuts.append((found.end() - 1, found.end(), plain[found.end() - 1] + ")"))
+    return cuts
+
+
 def _as_digit(found: re.Match[str]) -> str:
     return "1" if found.group() == "l" else "0"
 
@@ -159,6 +183,7 @@ def _made_plain(raw: str, markup: bool, in_triples: bool) -> tuple[str, tuple[in
         cuts += [(parted.end(1), parted.end(), "") for parted in _PARTED.finditer(plain)]
     cuts += [(place, place, " ") for place in lost_blanks(plain)]
     cuts += _letters_of_sizes(plain)
+    cuts += _lists_with_lines(plain)
     if in_triples:
         cuts += triples(plain)
     if not cuts:

@@ -177,6 +177,21 @@ def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[in
     return rows, unknown
 
 
+def counted_before(pair: Pair) -> list[Span]:
+    """Return the revised sentences before a passage that tell plain rows alone, which were counted."""
+    known = {plain(s) for s in pair.before[0]}
+    shaping = pair.original.shaping
+    sizes = len(shaping.rows) if shaping is not None else 1
+    out: list[Span] = []
+    for statement in pair.before[1]:
+        new = plain(statement) not in known and not is_note(statement)
+        alone = all(f.verb in ("work", "back_row") for f in statement.frames if f.verb)
+        if new and alone and len(statement.frames) == 1 and "rows" in statement.frames[0].parts:
+            rows, unknown = _rows_of([statement], 0, sizes)
+            out += [statement.sentence.span] if rows and not unknown else []
+    return out
+
+
 def _introduces(statement: Statement) -> bool:
     """Say whether a sentence only opens what follows: "Work short rows as follows:"."""
     told = any(n.concept == "follows" for f in statement.frames for n in f.notes)

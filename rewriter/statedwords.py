@@ -82,6 +82,7 @@ _RAW = {
     "{range}": r"rows?\s+(?P<first>\d{1,3})\s*(?:-|to|and|through)\s*(?P<last>\d{1,3})",
     "{side}": r"(?P<side>(?:rs|ws|right[\s-]side|wrong[\s-]side)\s+row)",
     "{count}": rf"(?:\d+|{number_words()})",
+    "{counts}": rf"(?:\d[\d\s,:;/()\[\]-]*(?<=[\d)\]])|{number_words()})",
 }
 _NAMED = regex.compile(r"\{(\w+)\}")
 

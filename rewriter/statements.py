@@ -32,7 +32,9 @@ def read_statement(
     for_sizes = SizeReader(sentence.source, view or sentence.view, tuple(labels))
     by_size = for_sizes.one_by_one(rest)
     sizes, rest = (None, rest) if by_size else for_sizes.restricted(rest)
-    builder = Builder(phrases)
+    # two counts in a sentence for all of two sizes may be steps and what they leave: "8 sts (60 sts)"
+    many = len(sizes) if sizes else len(labels) if len(labels) > 2 else 0
+    builder = Builder(phrases, many)
     for part in by_size[0][1] if by_size else rest:
         builder.add(part)
     frames = builder.finish()
@@ -75,6 +77,14 @@ def _frames(parts: Sequence[Part], phrases: bool) -> list[Frame]:
     return builder.finish()
 
 
+def _side_in(inner: Sequence[Part]) -> str:
+    """Return the side in brackets behind a row's number: "(RS)", "(RS; shoulder bind-off)"."""
+    sides = [p.side for p in inner if p.kind == "side" and p.side]
+    alone = all(p.amount is None and p.kind not in ROWS for p in inner)
+    noted = {p.kind for p in inner} <= {"side", "link", "filler", "residue", "edge"}
+    return sides[0] if len(sides) == 1 and alone and (noted or len(inner) == 1) else ""
+
+
 _MOST_ROWS = 60
 """How far "row 2 and every WS row" is taken to go on; no shoulder has as many rows."""
 
@@ -100,8 +110,8 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     marked = every = False
     while end < len(parts):
         part = parts[end]
-        if part.kind == "paren" and len(part.inner) == 1 and part.inner[0].side:
-            side, marked = part.inner[0].side, True
+        if part.kind == "paren" and (named := _side_in(part.inner)):
+            side, marked = named, True
         elif part.kind == "colon":
             marked = True
         elif part.kind in ("side", "side_facing") and (marked or end == at + 1):

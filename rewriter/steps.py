@@ -214,11 +214,23 @@ class StepReader(CadenceReader):
         every = rows is not None and rows.kind in ("every_row", "every_other", "every_side_row")
         return extent.amount if every or goes_on else None
 
+    def _rows_in_all(self, frame: Frame) -> int:
+        """Return how many rows bind off in "at beg of every row until 42 sts remain (ten rows in all)"."""
+        rows = frame.one("rows")
+        if rows is None or rows.kind != "every_row" or frame.edge or self.rows:
+            return 0
+        inner = [p for note in frame.notes if note.kind == "paren" for p in note.inner]
+        told = [p.amount for p in inner if p.kind == "some_rows" and p.amount is not None]
+        counted = self._value(told[0]) if len(told) == 1 else 0
+        return counted if any(p.kind == "total" for p in inner) else 0
+
     def _steps_until(self, frame: Frame, n: int, until: Amount, both: bool) -> None:
         """Add steps of `n` sts until so many are left; a smaller last step takes what remains."""
         extent = frame.one("extent")
         if self.before is None and extent is not None and extent.kind == "until_none":
             self.before = self.counted  # "until all are worked off (36 stitches)"
+        if self.before is None and (counted := self._rows_in_all(frame)):
+            self.before = self._value(until) + n * counted
         if self.before is None:
             raise Unread(
                 "rows-not-counted",

@@ -102,6 +102,20 @@ class TurnJudge:
                     f"{name} {i}",
                 )
 
+    def note_order(self, edge: EdgeWorked, number: int, size: int) -> None:
+        """Say that turns which make the same fabric come in another order than the steps."""
+        made = [turn.unworked for turn in edge.turns]
+        if made != sorted(made):
+            self.add(
+                "remark",
+                "turns-in-other-order",
+                f"{self.edge_name(number, size)}: the turns leave {_listed(made)} sts unworked, in this "
+                "order; the fabric is the same, but the steps go inward from the edge",
+                size,
+                None,
+                f"{number} order",
+            )
+
     def _misplaced(
         self, turn: Made, due: int, sts: Sequence[int], name: str, rows: Sequence[Row], size: int
     ) -> None:

@@ -10,6 +10,7 @@ from rewriter.amounts import Amount
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
+from rewriter.rowframes import side_named
 from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, leave
 from rewriter.spans import Span
 from rewriter.together import TogetherReader
@@ -87,6 +88,54 @@ class TurnReader(TogetherReader):
         if not told or frame.amount is None:
             return None
         return self._value(frame.amount), "more" in frame.parts
+
+    def run_of_turns(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
+        """Read "work 4 short rows, leaving 7 more sts unworked at the end of each" and its frames.
+
+        Each row turns further from its edge than the row before the last one: the first two count from
+        the edges.
+        """
+        if len(frames) < 2 or frames[0].verb != "work" or "extent" in frames[0].parts:
+            return None
+        told = self.unworked(frames[1])
+        rows = frames[0].one("rows") or frames[1].one("rows")
+        if told is None or "holder" in frames[1].parts:
+            return None
+        if rows is None or rows.kind not in ("some_rows", "next_rows", "next_side_rows"):
+            return None
+        n, on_top = told
+        count = self._value(rows.amount) if rows.amount is not None else 1
+        span = Span(frames[0].start, frames[1].end)
+        if frames[0].amount is not None or rows.kind == "next_side_rows":
+            raise Unread("not-understood", "where these rows turn is not understood", span)
+        if count > 2 and not on_top:
+            raise Unread(
+                "turn-unclear",
+                f"are {n} sts more left at the end of each of these {count} rows, or the same {n} sts?",
+                span,
+            )
+        if count == 1:
+            return None
+        used = 2
+        while used < len(frames) and frames[used].verb == "turn":
+            used += 1
+        facing = frames[0].one("side")
+        out: list[Row] = []
+        begun = self.rows
+        for number in range(count):
+            self.rows = [*begun, *out]
+            place = n if number < 2 and not self._turned_before() else self.last_turn(span) + n
+            row = Row(
+                (leave(place), TURN), word=frames[0].concept, span=span, statement=self.number
+            )
+            first = side_named(facing.side) if facing is not None and number == 0 else None
+            out.append(replace(row, side=first, further=n))
+        self.rows = begun
+        return out, used
+
+    def _turned_before(self) -> bool:
+        here = len(self.rows)
+        return here >= 2 and any(row.has(Kind.TURN) for row in self.rows[here - 2 :: -2])
 
     def turn_last_row(self) -> None:
         """Read "Turn" at the beginning of a sentence: it ends the row told before."""

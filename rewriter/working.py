@@ -148,9 +148,10 @@ def _columns(out: Worked, old: Fabric, new: Fabric, lead: int, rows: Sequence[Ro
             _add(edge.gained, after[place][0] - before[place][0])
             _add(edge.fates, after[place][1])
         inward = range(stitches) if edge.steps.edge == "right" else range(stitches - 1, -1, -1)
-        last = after[next(iter(inward))][2]
+        _, fate, last = after[next(iter(inward))]
+        other = {"bound off", "held"} - {fate}
         for place in inward:
-            if after[place][2] != last or after[place][1] == "decreased":
+            if after[place][2] != last or after[place][1] in ("decreased", *other):
                 break
             edge.ended += 1
         edge.ended_at = last - lead if 0 <= last - lead < len(rows) else None

@@ -15,6 +15,7 @@ from rewriter.options import Options
 from rewriter.phrases import wording
 from rewriter.pipeline import Rework
 from rewriter.render import COURTESY, MARKERS, SWATCH
+from rewriter.spoken import spoken
 from rewriter.style import Terms
 from rewriter.titles import plain
 from rewriter.worksheetmodel import words
@@ -93,8 +94,9 @@ def cautions_told(work: Rework, options: Options) -> Iterator[str]:
     """Yield the cautions that this draft calls for, and those for all."""
     codes = {c.code for c in cautions()}
     told = {
-        f"{d.message[:1].upper()}{d.message[1:].rstrip('.')}.": d.code
+        f"{said[:1].upper()}{said[1:].rstrip('.')}.": d.code
         for d in work.report.diagnostics
+        for said in (spoken(d.message),)
         if (d.severity == "warning" or d.code in codes) and d.code != "sewn-though-held"
     }
     yield from told

@@ -341,7 +341,9 @@ def test_the_one_after_that_is_a_row_like_the_one_before(row: str) -> None:
 def test_numbers_without_a_verb_belong_to_the_one_before(numbers: str) -> None:
     told = f"LEFT FRONT\n= 19 sts.\nWhen the armhole is 8 in deep, also bind off for the shoulder. {numbers}"
     assert steps(told) == [7, 6, 6]
-    assert "8 in deep, shape the shoulder:" in (revised(told).output or "")
+    assert "8 in deep, ending with a right side row, shape the shoulder:" in (
+        revised(told).output or ""
+    )
 
 
 def test_a_length_that_begins_the_shoulders_stands_in_a_sentence_of_its_own() -> None:

@@ -126,6 +126,7 @@ def page() -> str:
 </form>
 <div id="result" tabindex="-1">
 <p id="status" class="unseen" role="status"></p>
+<p id="working" class="working" aria-hidden="true">Working the rows, size by size …</p>
 <div id="output">{_INTRO}</div>
 </div>
 </main>

@@ -15,6 +15,7 @@ from rewriter.render import COURTESY, MARKERS, SWATCH
 from rewriter.report import PassageReport, Report
 from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText
+from rewriter.spoken import spoken
 from rewriter.web.bodies import File
 from rewriter.web.charting import chart_section
 from rewriter.web.choices import Choices
@@ -73,6 +74,8 @@ def result_of(file: File, choices: Choices) -> str:
         amiss = str(error)
         report, work = choices.work.without_free().done(draft.source)
     shown = Shown(draft, report, choices)
+    if not report.passages and not report.edits:
+        return _summary(shown)
     given, pasted = choices.work.given, choices.pasted
     chart = chart_section(work, shown.size or 0, shown.size is not None) if work else ""
     return "\n".join(
@@ -130,6 +133,12 @@ def _summary(shown: Shown) -> str:
         f'<p class="notice">{escape(capital(shown.draft.notice))}</p>' if shown.draft.notice else ""
     )
     found = "" if done or report.questions or left else _why_nothing(report)
+    # what was chosen and could not be had stands above, not only in a note beside the rows
+    found += "".join(
+        f'<p class="notice">{escape(capital(spoken(d.message)))}</p>'
+        for d in report.diagnostics
+        if done and d.code == "bound-off-instead"
+    )
     return (
         f'<header class="summary"><h2 id="summary" tabindex="-1">{told}'
         f"{f' <span>{rest}.</span>' if rest else ''}</h2>{notice}{found}</header>"
@@ -139,11 +148,17 @@ def _summary(shown: Shown) -> str:
 def _why_nothing(report: Report) -> str:
     # that nothing was found stands above
     reasons = dict.fromkeys(
-        capital(d.message)
+        capital(spoken(d.message))
         for d in report.diagnostics
         if d.severity != "error" and d.code != "nothing-found"
     )
-    return "".join(f"<p>{escape(r)}</p>" for r in list(reasons)[:3])
+    said = "".join(f"<p>{escape(r)}</p>" for r in list(reasons)[:3])
+    hint = (
+        ""
+        if report.options.to == "steps" or reasons
+        else f"<p>{escape(page_words()['nothing'])}</p>"
+    )
+    return said + hint
 
 
 # --- the text ---------------------------------------------------------------------------------------
@@ -183,7 +198,11 @@ def _toolbar(shown: Shown) -> str:
 def _text(shown: Shown, drawn: bool) -> str:
     in_size = shown.in_size()
     # asked among the questions, in words that do not speak of a command
-    told = tuple(d for d in shown.report.diagnostics if d.code != "side-not-told")
+    told = tuple(
+        d.model_copy(update={"message": spoken(d.message)})
+        for d in shown.report.diagnostics
+        if d.code != "side-not-told"
+    )
     report = shown.report.model_copy(update={"diagnostics": told})
     changes = changes_of(report, shown.source, in_size)
     key = (
@@ -284,7 +303,7 @@ def _left(shown: Shown) -> str:
         return ""
     items = "".join(
         f'<li><b>{escape(_name(p))}</b> <span class="place">{escape(shown.source.where(p.span[0]))}</span>'
-        f"<p>{escape(capital(p.reason or ''))}</p></li>"
+        f"<p>{escape(capital(spoken(p.reason or '')))}</p></li>"
         for p in left
     )
     return (

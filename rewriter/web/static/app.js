@@ -125,8 +125,23 @@ function bring() {
   if (!WIDE.matches && find("summary")) find("result").scrollIntoView({ block: "start" });
 }
 
+// A file may take some seconds: its button says so, and is not pressed twice.
+async function prepared(button) {
+  const words = button.textContent;
+  button.setAttribute("aria-busy", "true");
+  const late = setTimeout(() => { button.textContent = "Preparing …"; say("Preparing the file"); }, 600);
+  try {
+    return await ask(`/download/${button.dataset.download}`);
+  } finally {
+    clearTimeout(late);
+    button.textContent = words;
+    button.removeAttribute("aria-busy");
+  }
+}
+
 async function download(button) {
-  const answer = await ask(`/download/${button.dataset.download}`);
+  if (button.getAttribute("aria-busy") === "true") return;
+  const answer = await prepared(button);
   if (!answer.ok) {
     button.closest(".take").after(problem(await told(answer)));
     return;

@@ -1,0 +1,54 @@
+"""Turns that a revised text tells in words that give no rows, so that nothing may be judged by them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from rewriter import regex
+from rewriter.doubt import Unread
+from rewriter.pairing import Pair, plain
+from rewriter.rowframes import doubtful, is_note, phrase_of
+from rewriter.rows import Kind, Row
+from rewriter.spans import Span, quote
+
+_SHORT = regex.compile(r"\bshort[ -]rows?\b")
+_STS = regex.compile(r"\d[\d\s(),:;/\[\]-]*(?:fewer |more |less |further )?(?:sts|stitches)\b")
+
+
+def words_not_understood(pair: Pair) -> str:
+    """Name all words of a passage that are not understood, so that they can be changed at once."""
+    told: list[str] = []
+    for statement in pair.statements:
+        for part in doubtful(statement) if not is_note(statement) else ():
+            words = quote((phrase_of(statement, part) or part.span).of(statement.sentence.source))
+            if words not in told:
+                told.append(words)
+    if len(told) < 2:
+        return ""
+    listed = f"{', '.join(map(repr, told[:-1]))} and {told[-1]!r}"
+    return f"the words {listed} are not understood here and could change what is knitted"
+
+
+def refuse_untold_turns(pair: Pair) -> None:
+    """Refuse a passage before which short rows are told with their sts in words that gave no row."""
+    known = {plain(s) for s in pair.before[0]}
+    for statement in pair.before[1]:
+        text = plain(statement).lower()
+        if plain(statement) in known or any(f.verb == "mark" for f in statement.frames):
+            continue
+        if _SHORT.search(text) and _STS.search(text):
+            raise Unread(
+                "not-understood", "how these short rows turn is not understood", statement.span
+            )
+
+
+def refuse_turns_at_both_edges(rows: Sequence[Sequence[Row]], region: Span) -> None:
+    """Refuse "work 6 short rows, leaving 7 more sts at the end of each" where one edge is shaped."""
+    for one, two in pairwise(rows[0]):
+        if one.further is not None and one.span == two.span and two.has(Kind.TURN):
+            raise Unread(
+                "not-understood",
+                "at the end of which of these rows sts are left is not understood",
+                one.span or region,
+            )
