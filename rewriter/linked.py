@@ -16,7 +16,7 @@ from rewriter.mirrored import superseded
 from rewriter.passages import Passage
 from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding, called
-from rewriter.references import BINDS_OFF, references
+from rewriter.references import BINDS_OFF, Reference, references
 from rewriter.revise import Revision
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.shapingmodel import Shaping
@@ -88,6 +88,18 @@ def _instead_edits(draft: Draft, revision: Revision, by: int) -> list[Edit]:
                 span = Span(*(sentence.span.start + place for place in found.span(name)))
                 out += changed_by(source, span, by, revision.finding.id, "linked")
     return out
+
+
+def left_leaning(draft: Draft, finding: Finding) -> list[Reference]:
+    """Return the shoulders worked one by one that lean on those of a piece, and are not written out."""
+    shaping = finding.shaping
+    if finding.kind != "shoulder" or shaping is None or not shaping.two_edged:
+        return []
+    told = references(
+        draft.document, draft.statements, called(draft, finding), finding.passage.piece_at
+    )
+    written = [f.passage.span for f in draft.findings if f.refers_to]
+    return [r for r in told if r.apart and not r.at_once and r.passage.span not in written]
 
 
 def reworded_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:

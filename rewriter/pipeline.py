@@ -30,6 +30,7 @@ from rewriter.joins import (
 from rewriter.leftovers import note_leftovers
 from rewriter.linked import (
     leaning_edits,
+    left_leaning,
     linked_edits,
     matching_edits,
     refuse_other_words,
@@ -217,6 +218,10 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
         note_held(work.draft, work.notes)
     elif reason is None and (seam := unclear_seam(work.draft)):
         reason = "a sentence sews them in words for which no live join can stand", seam
+    leaning = [r for f in shoulders for r in left_leaning(work.draft, f)]
+    if reason is None and leaning:
+        told = "the rows of a shoulder told by another one do not say that its sts are kept"
+        reason = told, leaning[0].passage.span
     if reason is None:
         return asked
     _warn_sewn(work, *reason)
