@@ -10,14 +10,13 @@ from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.endings import with_row
-from rewriter.halves import DividedShaping
 from rewriter.leadedits import changed_by, move_mention
 from rewriter.leadin import read_lead_in
 from rewriter.mirrored import superseded
 from rewriter.passages import Passage
 from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding, called
-from rewriter.references import references
+from rewriter.references import BINDS_OFF, Reference, references
 from rewriter.revise import Revision
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.shapingmodel import Shaping
@@ -88,6 +87,45 @@ def _instead_edits(draft: Draft, revision: Revision, by: int) -> list[Edit]:
             for name in ("own", "first"):
                 span = Span(*(sentence.span.start + place for place in found.span(name)))
                 out += changed_by(source, span, by, revision.finding.id, "linked")
+    return out
+
+
+def left_leaning(draft: Draft, finding: Finding) -> list[Reference]:
+    """Return the shoulders worked one by one that lean on those of a piece, and are not written out."""
+    shaping = finding.shaping
+    if finding.kind != "shoulder" or shaping is None or not shaping.two_edged:
+        return []
+    told = references(
+        draft.document, draft.statements, called(draft, finding), finding.passage.piece_at
+    )
+    written = [f.passage.span for f in draft.findings if f.refers_to]
+    return [r for r in told if r.apart and not r.at_once and r.passage.span not in written]
+
+
+def reworded_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
+    """Take binding off out of "Cast off for shoulder as on back", where the back slopes now."""
+    table, out = wording(), []
+    written = [r.finding.passage.span for r in revisions]
+    for revision in revisions:
+        finding = revision.finding
+        if finding.kind != "shoulder" or not revision.plan.slopes:
+            continue
+        for reference in references(
+            draft.document, draft.statements, called(draft, finding), finding.passage.piece_at
+        ):
+            sentence = reference.passage.sentence
+            found = BINDS_OFF.search(sentence.text)
+            if reference.passage.span in written or found is None:
+                continue
+            what = found["what"] or table["shaped"]["shoulder"][0]
+            what = regex.sub(r"(?i)\b(?:the|sloping)\s+", "", what)
+            said = str(table["lead"]["opens"]).format(what=what)
+            verb = str(table["lead"]["opens"]).split()[0]
+            if found["ing"]:
+                said = said.replace(verb, f"{verb.removesuffix('e')}ing", 1)
+            said = said[0].upper() + said[1:] if found["verb"][0].isupper() else said
+            span = Span(*(sentence.span.start + place for place in found.span()))
+            out.append(Edit(span, said, "linked", finding.id))
     return out
 
 
@@ -278,10 +316,9 @@ def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1
         finding.passage.piece_at,
         finding.kind,
     ):
-        plain = finding.kind == "shoulder" and not isinstance(shaping, DividedShaping)
-        if reference.one_edge and shaping.two_edged and plain:
+        if any(f.refers_to and f.passage.span == reference.passage.span for f in draft.findings):
             continue  # written out: see rewriter/references.py
-        if reference.one_edge and shaping.two_edged:
+        if reference.one_edge and shaping.two_edged and reference.sure:
             raise Unread(
                 "told-elsewhere",
                 "another piece tells its shaping only by referring to this, but is worked one side "

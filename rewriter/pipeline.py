@@ -28,7 +28,14 @@ from rewriter.joins import (
     why_sewn,
 )
 from rewriter.leftovers import note_leftovers
-from rewriter.linked import leaning_edits, linked_edits, matching_edits, refuse_other_words
+from rewriter.linked import (
+    leaning_edits,
+    left_leaning,
+    linked_edits,
+    matching_edits,
+    refuse_other_words,
+    reworded_edits,
+)
 from rewriter.materials import notion_edits
 from rewriter.options import Changes, Options, Shoulders
 from rewriter.outcome import Outcome
@@ -160,11 +167,21 @@ def _warn_of_sides_that_lean(work: _Work) -> None:
         piece = called(draft, finding)
         told = references(draft.document, draft.statements, piece, finding.passage.piece_at)
         for reference in told:
-            if reference.apart and not reference.one_edge:
+            if any(r.finding.passage.span == reference.passage.span for r in work.revisions):
+                continue  # its rows are written out
+            told_here = f"this shoulder is told by that of the {piece}, which is now in short rows"
+            if reference.at_once:
                 work.notes.warn(
                     "leans-on-short-rows",
-                    f"this shoulder is told by that of the {piece}, which is now in short rows over both "
-                    "shoulders: here each side has the turns of its own armhole edge only",
+                    f"{told_here}: its turns come at both armhole edges here too, each side with its own "
+                    "yarn; what is told there of the neck, and of markers beside it, falls away",
+                    reference.passage.span,
+                )
+            elif reference.apart:
+                work.notes.warn(
+                    "leans-on-short-rows",
+                    f"{told_here} over both shoulders: here each side has the turns of its own armhole edge "
+                    "only, and what is told there of the neck, and of markers beside it, falls away",
                     reference.passage.span,
                 )
 
@@ -201,6 +218,10 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
         note_held(work.draft, work.notes)
     elif reason is None and (seam := unclear_seam(work.draft)):
         reason = "a sentence sews them in words for which no live join can stand", seam
+    leaning = [r for f in shoulders for r in left_leaning(work.draft, f)]
+    if reason is None and leaning:
+        told = "the rows of a shoulder told by another one do not say that its sts are kept"
+        reason = told, leaning[0].passage.span
     if reason is None:
         return asked
     _warn_sewn(work, *reason)
@@ -328,6 +349,7 @@ def _prove_all(work: _Work) -> tuple[list[Edit], str]:
 def _edits_of(work: _Work) -> list[Edit]:
     edits = [e for r in work.revisions for e in r.edits]
     edits += linked_edits(work.draft, work.revisions)
+    edits += reworded_edits(work.draft, work.revisions)
     edits += matching_edits(work.draft, work.revisions)
     edits += notion_edits(work.draft, work.revisions)
     shoulders = [r for r in work.revisions if r.finding.kind == "shoulder"]

@@ -36,7 +36,7 @@ _OF_HEIGHT = regex.compile(
 )
 # "At the same height and in the same way as on the back": the way is told by the new rows.
 _AND_MANNER = regex.compile(
-    r"(?i),?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner)\b,?(?=\s)"
+    r"(?i),?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner|decreas\w+|shapings?|steps)\b,?(?=\s)"
 )
 _OF_LENGTH = frozenset({"since", "reached"})
 _BEFORE_LENGTH = regex.compile(r"(?i)\b(?:at|when|after|from)\b[^,.;:()]*\Z")
@@ -75,7 +75,11 @@ def length_inside(passage: Passage, source: str) -> str:
                 beside = not source[end : note.span.start].strip() and note.span.start >= end
                 end = note.span.end if beside and note.concept in _OF_LENGTH else end
             found = f"{opening.group() if opening else ''}{source[told.span.start : end]}"
-    return _AND_MANNER.sub("", found)
+    return _BARE_HEIGHT.sub("at the ", _AND_MANNER.sub("", found))
+
+
+# "SHOULDER: same height as the back": an item of a list, which goes on as a sentence now
+_BARE_HEIGHT = regex.compile(r"(?i)\A(?=same\s)")
 
 
 _BULLET = regex.compile(

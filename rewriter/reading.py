@@ -221,6 +221,8 @@ def _references_to(draft: Draft, told: Finding, counts: Counter[str]) -> list[Fi
             shaping = read_reference(reference, told.shaping, lead_in, before, draft.sizes)
         except Unread as reason:
             unread = reason
+        if not reference.sure and (unread or lead_in.obstacle or lead_in.doubt or before):
+            continue  # the sentence stays, and is named beside the new rows
         name = _name(passage, evidence, counts)
         out.append(
             Finding(

@@ -30,10 +30,10 @@ from rewriter.twin import Steps
 
 _LEANS = {
     kind: regex.compile(
-        rf"(?i)\b{word}\b[^.;]{{0,40}}\b(?:as|same as|like)\b[^.;]{{0,20}}\b(?P<piece>back|front|sleeve)\b"
+        rf"(?i)\b{word}\b[^.;]{{0,40}}\b(?:as|same as|like)\b[^.;]{{0,20}}?\b(?P<piece>back|front|sleeve)\b"
     )
     for kind, word in (
-        ("shoulder", "shoulders?"),
+        ("shoulder", r"(?:shoulders?|(?<=\bshape )top)"),
         ("armhole", "arm ?holes?"),
         ("neck", "neck"),
         ("cap", "(?:top|cap)"),
@@ -44,18 +44,33 @@ _BARE = regex.compile(
     r"(?i)\W*(?:bind|cast)\s+off\s+(?:the\s+|these\s+|all\s+)*(?:sts\s+|stitches\s+)?"
     r"(?:as|same as|like)\s+(?:given\s+)?(?:for|on|at|in)?\s*(?:the\s+)?(?P<piece>back|front)\W*"
 )
+# "SHOULDER: same height and same decreases as the back.": the heading names the shoulder.
+_UNDER_HEADING = regex.compile(
+    r"(?i)\W*(?:(?:at|from|with|and|the|same|total)\s+|,\s*)*(?:(?:height|level|depth|decreas\w+|steps|shaping"
+    r"|slope|bind(?:ing)?[- ]offs?|cast(?:ing)?[- ]offs?)s?\s+(?:and\s+(?:with\s+)?(?:the\s+)?same\s+)?)+"
+    r"(?:as|like)\s+(?:(?:on|for|of|the)\s+)*(?P<piece>back|front)\W*"
+)
 # "At the same height and in the same way as on the back": straight rows up to it lie before.
 _AT_HEIGHT = regex.compile(
-    r"(?i)\b(?:at|in|on|from)\s+(?:(?:the|exactly|about)\s+)*same\s+(?:total\s+)?(?:height|level|depth)"
-    r"(?:,?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner),?)?"
+    r"(?i)\b(?:(?:at|in|on|from)\s+(?:(?:the|exactly|about)\s+)*)?same\s+(?:total\s+)?(?:height|level|depth)s?"
+    r"(?:,?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner|decreas\w+|shapings?|steps),?)?"
     r"\s+(?:as|like)\s+(?:(?:given|told)\s+)?(?:(?:on|for|at|in|of)\s+)?(?:the\s+)?(?:back|front)\b"
 )
 _SHOULDER = regex.compile(r"(?i)\bshoulders?\b")
 _NOT_SHAPING = regex.compile(
     r"(?i)\b(?:until|measures?|length|rows?|seams?|sew|join|graft|high|long|deep)\b"
 )
+# Words that bind sts off: they do not stay where the rows turn.
+BINDS_OFF = regex.compile(
+    r"(?i)(?P<verb>(?:bind|cast)(?P<ing>ing)?\s+off|clos(?:e|(?P<ing>ing)))\b"
+    r"(?:\s+(?:for\s+)?(?P<what>(?:the\s+)?(?:(?:left|right|both)\s+)*(?:sloping\s+)?shoulders?)\b"
+    r"(?:\s+(?:sts|stitches|loops|slopes?|bevels?))?)?(?=\s+(?:as|like|(?:in\s+)?(?:the\s+)?same)\b)"
+)
+# "When the front is as high as the back, ...": where the shoulder begins, and not how it is shaped
+_WHEN = regex.compile(r"(?i)\W*(?:when|once|as\s+soon\s+as)\b[^,.;]*,\s*")
+_WHEN_BEHIND = regex.compile(r"(?i),?\s+(?:when|once|as\s+soon\s+as)\b[^.;]*\.?\s*\Z")
 _OPENING = regex.compile(
-    r"(?i)\W*(?:(?:work|shape|shaping|slope|carry out|bind off|cast off|do)\s+)?(?:the\s+)?"
+    r"(?i)\W*(?:(?:work|shape|shaping|slope|carry out|do)\s+)?(?:the\s+)?"
     r"(?:left\s+|right\s+|both\s+)?"
     r"(?:shoulders?|arm ?holes?|neck|top|cap)(?:\s+(?:shaping|slopes?|slant|sts))?\s*"
 )
@@ -70,6 +85,10 @@ class Reference:
     """The piece is worked one side at a time there."""
     apart: bool = False
     """Its words say at least that both sides are finished separately."""
+    at_once: bool = False
+    """Both sides are in work at once, each with its ball of yarn."""
+    sure: bool = True
+    """Where it has one edge, a row is told that turns at the neck, or it is a piece with one armhole."""
 
 
 def referred_to(sentence: Sentence, kind: str = "shoulder") -> str | None:
@@ -80,7 +99,11 @@ def referred_to(sentence: Sentence, kind: str = "shoulder") -> str | None:
 @lru_cache(maxsize=4096)
 def _piece_named(text: str, kind: str) -> str | None:
     found = _LEANS[kind].search(text)
-    if found is None or _NOT_SHAPING.search(text):
+    if found is None:
+        return None
+    led, until = _WHEN.match(text), _WHEN_BEHIND.search(text, found.end())
+    start, end = led.end() if led else 0, until.start() if until else len(text)
+    if _NOT_SHAPING.search(text, start, end):
         return None
     return found.group("piece").lower()
 
@@ -89,6 +112,8 @@ def _referred_behind(before: Sentence, sentence: Sentence) -> str | None:
     """Return the piece that a bare "Bind off as on the back" refers to, behind words for the shoulder."""
     found = _BARE.fullmatch(sentence.text)
     told = before.piece_at == sentence.piece_at and _SHOULDER.search(before.text)
+    if found is None and before.heading:
+        found = _UNDER_HEADING.fullmatch(sentence.text)
     return found.group("piece").lower() if found and told else None
 
 
@@ -119,9 +144,22 @@ def references(
             [_statement(sentence)], before, [], sentence.piece, sentence.piece_at, sentence.topics
         )
         divided = any(f.verb in ("turn", "join", "hold") for s in before for f in s.frames)
-        one_edge = sentence.piece in ARMHOLE_SIDE or (divided and not both_sides_at_once(passage))
-        out.append(Reference(passage, one_edge, any(map(_divides, before))))
+        at_once = both_sides_at_once(passage)
+        sure = sentence.piece in ARMHOLE_SIDE or (divided and not at_once)
+        said = any(map(_parts, before)) and not _names_side(before, sentence)
+        one_edge = sure or (said and not at_once)
+        apart = any(map(_divides, before))
+        out.append(Reference(passage, one_edge, apart, at_once, sure))
     return out
+
+
+_SIDE = regex.compile(r"\b(?:rs|ws|right[\s-]side|wrong[\s-]side)\b")
+
+
+def _names_side(before: Sequence[Statement], sentence: Sentence) -> bool:
+    """Say whether the words before a shoulder name a side of the work: it is another on its other half."""
+    last = [before[-1].sentence] if before else []
+    return any(_SIDE.search(s.view.text) for s in (*last, sentence))
 
 
 # "FRONT: Work as given for back.": all of it, its neck too
@@ -146,27 +184,32 @@ def told_for_others(
         for s in document.sentences
     )
     return whole or any(
-        not (r.one_edge or r.apart) for r in references(document, statements, piece, piece_at)
+        not (r.one_edge or r.apart or r.at_once)
+        for r in references(document, statements, piece, piece_at)
     )
 
 
 def _divides(statement: Statement) -> bool:
     """Say whether a sentence binds off the centre, or says that each side is worked by itself."""
-    for frame in statement.frames:
-        edge = frame.one("edge")
-        centre = frame.verb == "bind_off" and edge is not None and edge.concept == "centre"
-        apart = any(n.concept == "separately" for n in frame.notes)
-        if centre or apart:
-            return True
-    return False
+    edges = [frame.one("edge") for frame in statement.frames if frame.verb == "bind_off"]
+    return any(e is not None and e.concept == "centre" for e in edges) or _parts(statement)
+
+
+def _parts(statement: Statement) -> bool:
+    """Say whether a sentence says that each side is worked by itself."""
+    return any(n.concept == "separately" for f in statement.frames for n in f.notes)
 
 
 def _statement(sentence: Sentence) -> Statement:
     """Return the sentence as one frame, from where its opening words ("Shape shoulder") end."""
-    opening = _OPENING.match(sentence.text)
+    opening, when = _OPENING.match(sentence.text), _WHEN.match(sentence.text)
     start = sentence.span.start + (opening.end() if opening else 0)
     frame = Frame("refer", start=start, end=sentence.span.end)
-    if height := _AT_HEIGHT.search(sentence.text, start - sentence.span.start):
+    if when is not None:
+        words = when.group().strip(" ,\t\r\n")
+        begin = sentence.span.start + sentence.text.index(words)
+        frame.notes.append(Part("filler", Span(begin, begin + len(words)), "height"))
+    elif height := _AT_HEIGHT.search(sentence.text, start - sentence.span.start):
         at = Span(*(sentence.span.start + place for place in height.span()))
         frame.notes.append(Part("filler", at, "height"))
     return Statement(sentence, None, [frame], [])

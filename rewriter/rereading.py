@@ -74,7 +74,7 @@ def reread(
         for s in statements
         if s is not None and s.span.start < place.end and s.span.end > place.start
     ]
-    inside = _without_lead(inside, place)
+    inside = _without_lead(inside, place, revision.finding.refers_to is not None)
     if passage.decisions:
         # words of the draft that stay mean what the reader said of them
         inside, _ = without_harmless(inside, passage.decisions, sizes, led=False)
@@ -91,12 +91,17 @@ def _begun_again(
     return next((s for s in statements if s and s.span.start <= place.start < s.span.end), None)
 
 
-def _without_lead(inside: list[Statement], place: Span) -> list[Statement]:
-    """Leave out what stands before the passage in its first sentence (a lead-in)."""
-    if not inside or inside[0].span.start >= place.start:
+def _without_lead(inside: list[Statement], place: Span, referred: bool) -> list[Statement]:
+    """Leave out what stands before the passage in its first sentence (a lead-in).
+
+    Where a shoulder `referred` to another one, that sentence is "At the same height as on the back,
+    ending at neck edge, shape the shoulder:", and part of the passage.
+    """
+    if not inside or (inside[0].span.start >= place.start and not referred):
         return inside
     first = inside[0]
     frames = [f for f in first.frames if f.start >= place.start]
     # ", ending at neck edge, shape the shoulder:" goes on with the words of the lead-in
-    frames = list(dropwhile(lambda f: f.verb == "ending", frames))
+    leads = ("ending", "refer") if referred and first.sentence.text.endswith(":") else ("ending",)
+    frames = list(dropwhile(lambda f: f.verb in leads, frames))
     return [replace(first, frames=frames), *inside[1:]]

@@ -36,7 +36,7 @@ from rewriter.placing import (
 )
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
-from rewriter.references import told_for_others
+from rewriter.references import BINDS_OFF, told_for_others
 from rewriter.respace import Moved, spaced
 from rewriter.shapingmodel import Shaping
 from rewriter.signs import between_signs, repeated_stretch
@@ -210,7 +210,8 @@ def _paragraph(
     steps = steps_replaced(source, region)
     note = bool(passage.lead) and lines[0].startswith("Note on ")  # it gets a line of its own
     lower = not note and _RUN_IN_LOWER.search(source, 0, region.start + 1) is not None
-    if goes_on and lower and lines[0][1:2].islower():
+    # rows that stand for a reference begin on lines of their own too
+    if goes_on and lower and finding.refers_to is None and lines[0][1:2].islower():
         lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
     heads_note = lines[0].lower().startswith("note on ") and source[
         : region.start
@@ -266,12 +267,17 @@ def _paragraph(
     begins = min((line.number for line in plan.lines), default=0)
     height = length_inside(passage, source) or row_inside(passage, finding.lead_in, source, begins)
     shaped = wording()["shaped"].get(finding.kind, ("", ""))[1 if shaping.two_edged else 0]
-    opens = f"{height[:1].upper()}{height[1:]}, {wording()['lead']['opens'].format(what=shaped)}:"
+    opens = wording()["lead"]["opens"].format(what=shaped)
+    opens = f"{height}{ends}, {opens}:" if height else f"{opens}:"
+    opens = opens[:1].upper() + opens[1:]
     if finding.refers_to is not None:
         lead = source[passage.sentence.span.start : region.start].rstrip()
         begin = region.start - len(source[: region.start]) + len(source[: region.start].rstrip())
-        if height:
-            lead = f" {height}:" if lead else f" {opens}" if source[:begin].strip() else opens
+        gap = source[begin : region.start]
+        if height and lead:
+            lead = f" {height}:"
+        elif height or BINDS_OFF.match(source, region.start):
+            lead = f"{gap if newline in gap else ' '}{opens}" if source[:begin].strip() else opens
         elif lead:
             lead = ":"
         return Span(begin, region.end), f"{lead}{separator}{indent}{text}", more

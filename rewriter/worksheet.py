@@ -216,7 +216,7 @@ class _Maker:
             finding.passage.piece_at,
             finding.kind,
         ):
-            if told.one_edge or told.passage.piece_at in done:
+            if (told.one_edge and told.sure) or told.passage.piece_at in done:
                 continue
             said = self.words.now(told.passage.sentence.span)
             if shoulder.half:
