@@ -38,6 +38,7 @@ class Writer(Phrases):
         for line in lines:
             if line.sizes != group:
                 group = line.sizes
+                self.group = group if group != everyone else ()
                 out.append(self._group(group, everyone))
                 before = None
             if line.any_row().has(Kind.JOIN):
@@ -99,8 +100,8 @@ class Writer(Phrases):
         closing = [r.closes for r in present]
         if any(closing):
             edges = [s for i in line.sizes for s in self.job.plan.steps[i]]
-            begins_at_turn = bool(aid) and any(aided)
-            one = all(len(s.rows) == 2 for s in edges) and not begins_at_turn
+            # a row passes the turns of one edge; one at its own beginning is closed by a later row
+            one = all(len(s.rows) == 2 for s in edges)
             key = "closing_any" if not all(closing) else "closing_one" if one else "closing"
             words.append(self._method(key).format(st=self.style.st))
         text = ", ".join(words)

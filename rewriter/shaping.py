@@ -110,7 +110,12 @@ def build_shaping(
         rows = with_neck_rows(rows, passage, lead_in, ARMHOLE_SIDE, -1 if inside else 0)
     sized = [_sized(r) for r in rows]
     if not any(s.steps for s in sized):
-        raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
+        words = " ".join(passage.span.of(passage.sentence.source).split()[:6])
+        raise Unread(
+            "no-steps",
+            f"no bind-off at the beginning of a row was found at {words!r}",
+            passage.span,
+        )
     if without := tuple(i for i, s in enumerate(sized) if not s.steps):
         raise none_told(passage.statements, passage.span, sizes.labels, without)
     two_edged = any(len(s.steps) == 2 for s in sized)
