@@ -34,7 +34,8 @@ class Writer(Phrases):
         if any(line.sizes != everyone for line in lines):
             number = None
         before: str | None = None
-        ending = False
+        # a first row without a number names its side, and then they all do
+        ending = not self.job.first_has_number
         for line in lines:
             if line.sizes != group:
                 group = line.sizes

@@ -214,3 +214,18 @@ times.
 """
     sizes = "Sizes: 36 - 38 - 40 - 42\n"
     assert "steps-unclear" not in _codes(rewrite(sizes + front))
+
+
+def test_rows_behind_one_without_a_number_all_name_their_side() -> None:
+    text = """BACK
+Work in st st until armholes measure 19 cm, ending with a WS row. 81 sts.
+Row 1 (RS): BO 8 sts, k to end.
+Row 2 (WS): BO 8 sts, p to end.
+Rows 3-4: Same as Rows 1-2.
+Row 5: BO 9 sts, k to end.
+Row 6: BO 9 sts, p to end.
+Row 7: BO all.
+"""
+    rows = [w for w in rewrite(text).output.splitlines() if w.startswith(("Next row", "Row"))]
+    assert len(rows) == 8
+    assert all(" (RS): " in row or " (WS): " in row for row in rows[:7])
