@@ -45,6 +45,8 @@ def announced(passage: Passage, source: str, two_edged: bool) -> Announced | Non
             return Announced(start + found.start("sign"), ":", True)
         return Announced(passage.opening_words.end, "", False)
     if found := _BOTH.fullmatch(words):
+        if headed(source, start):
+            return Announced(start + found.start("sign"), ":", True)
         table = wording()
         what = table["lead"]["opens"].format(
             what=table["shaped"]["shoulder"][1 if two_edged else 0]
@@ -61,6 +63,14 @@ NAMED = regex.compile(
     r"(?i)\b(?:shape|shaping|slope|sloping|slant|work|knit|form|for)\s+(?:the\s+)?(?:back\s+|front\s+|left\s+|right\s+|sleeve\s+)?"
     r"(?:shoulders?|arm\s?holes?|neck|top|cap)(?:\s+(?:slopes?|shapings?))?\Z"
 )
+
+
+def headed(source: str, start: int) -> bool:
+    """Say whether a heading run in before a sentence names the shaping already."""
+    line = regex.split(r"[\r\n]", source[:start])[-1].rstrip()
+    return line.endswith((":", "\u2014", "\u2013", "**")) and bool(
+        NAMED.search(line.rstrip(" :*_.\u2014\u2013-"))
+    )
 
 
 def link_before(passage: Passage, source: str, start: int) -> Span | None:

@@ -12,7 +12,8 @@ from rewriter.castonrows import cast_on_acts
 from rewriter.castons import CastOnPassage
 from rewriter.edits import Edit
 from rewriter.emitter import Writer
-from rewriter.phrases import Job, listed
+from rewriter.listform import listed
+from rewriter.phrases import Job
 from rewriter.planner import Line
 from rewriter.rows import Act, Kind, Row
 from rewriter.style import Style

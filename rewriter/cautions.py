@@ -13,6 +13,8 @@ from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
+from rewriter.ground import fabric_at_turns
+from rewriter.joins import seam_sentences
 from rewriter.options import Options
 from rewriter.reading import Draft, Finding
 from rewriter.revise import Revision
@@ -33,6 +35,8 @@ class Caution(BaseModel):
     turns: tuple[str, ...] = ()
     joins: tuple[str, ...] = ()
     markers: bool = False
+    before_join: bool = False
+    """Only where the cue stands before the words that join the shoulders, or nothing joins them."""
 
 
 @cache
@@ -61,11 +65,21 @@ def _applies(caution: Caution, revision: Revision, draft: Draft, options: Option
     finding = revision.finding
     return (
         (not caution.kinds or finding.kind in caution.kinds)
-        and (not caution.fabric or finding.fabric in caution.fabric)
+        and (not caution.fabric or fabric_at_turns(draft, finding) in caution.fabric)
         and (not caution.turns or options.turn in caution.turns)
         and (not caution.joins or (revision.plan.join in caution.joins and not _casts_on(revision)))
         and (not caution.markers or options.markers)
+        and not (caution.before_join and _joined_first(caution, draft))
         and (not caution.cue or bool(regex.search(caution.cue, _words(caution, finding, draft))))
+    )
+
+
+def _joined_first(caution: Caution, draft: Draft) -> bool:
+    """Say whether the words that join the shoulders stand before all that the cue finds."""
+    joined = next((s.span.start for s in seam_sentences(draft.document)), None)
+    return joined is not None and not any(
+        s.piece != "list" and s.span.start < joined and regex.search(caution.cue, s.view.text)
+        for s in draft.document.sentences
     )
 
 

@@ -21,9 +21,9 @@ from rewriter.document import Document, split_document
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
-from rewriter.listform import list_form
+from rewriter.listform import list_form, listed
 from rewriter.passages import Passage, statements_of
-from rewriter.phrases import listed, wording
+from rewriter.phrases import wording
 from rewriter.rows import Kind, Side
 from rewriter.sizes import Sizes
 from rewriter.spans import Span, line_starts, quote

@@ -27,7 +27,7 @@ class CountForm:
 
 
 _FORM = regex.compile(
-    r"(?i)\b(?P<word>end|row|rows|edge|across|sts?)(?P<joint>\s?[-\u2013\u2014]\s?|\.?\s+[(\[]|[.:]\s+)"
+    r"(?i)\b(?P<word>end|row|rows|edge|across|time|sts?)(?P<joint>\s?[-\u2013\u2014]\s?|\.?\s+[(\[]|[.:]\s+)"
     r"(?P<count>\d[\d\s,:;/()\[\]\u2013-]*?)(?P<unit>\s*(?:sts?|stitches|loops)\b\.?)?"
     r"(?P<tail>\s+(?:rem(?:ain|aining)?|left|on needle)\b)?(?P<close>[)\]]?\.?)\s*$"
 )

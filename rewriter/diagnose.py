@@ -151,7 +151,9 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
     begins = min(s.rows[0] for edges in shaping.edges for s in edges) == 0
     exact = [m for m in finding.lead_in.mentions if m.fact != "about"]
     told = exact or finding.lead_in.absorbed or finding.before
-    if begins and not told and shaping.steps_most > 1:
+    # "until armhole measures same as back": the back says where its straight rows end
+    as_elsewhere = any(m.fact == "relative" for m in finding.lead_in.mentions)
+    if begins and not told and not as_elsewhere and shaping.steps_most > 1:
         if finding.lead_in.length:
             notes.remark(
                 "length-only",

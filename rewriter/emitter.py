@@ -34,10 +34,12 @@ class Writer(Phrases):
         if any(line.sizes != everyone for line in lines):
             number = None
         before: str | None = None
-        ending = False
+        # a first row without a number names its side, and then they all do
+        ending = not self.job.first_has_number
         for line in lines:
             if line.sizes != group:
                 group = line.sizes
+                self.group = group if group != everyone else ()
                 out.append(self._group(group, everyone))
                 before = None
             if line.any_row().has(Kind.JOIN):
@@ -99,8 +101,8 @@ class Writer(Phrases):
         closing = [r.closes for r in present]
         if any(closing):
             edges = [s for i in line.sizes for s in self.job.plan.steps[i]]
-            begins_at_turn = bool(aid) and any(aided)
-            one = all(len(s.rows) == 2 for s in edges) and not begins_at_turn
+            # a row passes the turns of one edge; one at its own beginning is closed by a later row
+            one = all(len(s.rows) == 2 for s in edges)
             key = "closing_any" if not all(closing) else "closing_one" if one else "closing"
             words.append(self._method(key).format(st=self.style.st))
         text = ", ".join(words)

@@ -29,7 +29,7 @@ def abbreviation_edits(draft: Draft, finding: Finding, options: Options) -> list
     if found is None or finding.shaping is None or found.defines(key):
         return []
     style = measure_style(draft.document, finding.passage, finding.shaping, draft.terms, False)
-    means = meaning(options.turn, style, ground_of(draft))
+    means = meaning(options.turn, style, ground_of(draft, options))
     at, words = entry_text(found, key, finished(means, style), source.text)
     if style.case == "upper":
         words = words.upper()

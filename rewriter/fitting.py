@@ -18,6 +18,8 @@ from rewriter.spans import Span
 
 # A list of counts is not broken (see `emitter.wrap`).
 _COUNTS = regex.compile(r"\d+ ?[(\[][\d\s,:;/\u2013\u2014-]*[)\]]")
+# Nor is an item of a list between its number and its name.
+_NUMBER = regex.compile(r"(?<![\w.,])\d+ (?=[a-z])")
 _LINE_END = regex.compile(r"\r\n|\r|\n")
 _FRONT = regex.compile(rf"[ \t]*(?:[-*{BULLETS}][ \t]+)?")
 
@@ -36,7 +38,9 @@ def fitted(document: Document, edits: Sequence[Edit]) -> list[Edit]:
         free = edit.span.start > at, after is None or after.span.start > edit.span.end
         room, new = _room(text, edit, width), edit
         if room is not None:
-            new = _fitted(edit, _Line(line, _rest_of_line(text, edit), *free, room), document)
+            whole = edit.why == "notions"
+            around = _Line(line, _rest_of_line(text, edit), *free, room, whole)
+            new = _fitted(edit, around, document)
         out.append(new)
         line = _last_line(line + new.replacement)
         at = new.span.end
@@ -53,6 +57,8 @@ class _Line:
     """The character before the words is the draft's own, and no other edit ends at it."""
     free_after: bool
     width: int
+    items: bool
+    """The words are items of a list."""
 
 
 def _rest_of_line(text: str, edit: Edit) -> str:
@@ -117,7 +123,7 @@ def _broken(words: str, line: _Line) -> _Broken:
     indent = _indent(line.before or words)
     first, last = len(line.before), len(line.before) + len(words)
     low, high = first - int(line.free_before), last - int(not line.free_after)
-    blanks = [b for b in _blanks(whole) if low <= b <= high and b > indent]
+    blanks = [b for b in _blanks(whole, line.items) if low <= b <= high and b > indent]
     cuts: list[int] = []
     begin, room = 0, line.width
     while len(whole) - begin > room:
@@ -133,8 +139,8 @@ def _broken(words: str, line: _Line) -> _Broken:
     return _Broken(parts, first - 1 in cuts, last in cuts)
 
 
-def _blanks(text: str) -> Iterator[int]:
-    kept = [found.span() for found in _COUNTS.finditer(text)]
+def _blanks(text: str, items: bool) -> Iterator[int]:
+    kept = [found.span() for p in (_COUNTS, *[_NUMBER] * items) for found in p.finditer(text)]
     for found in regex.finditer(" ", text):
         if not any(a <= found.start() < b for a, b in kept):
             yield found.start()

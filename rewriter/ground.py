@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from rewriter import regex
+from rewriter.options import Options
 from rewriter.phrases import Ground
-from rewriter.reading import Draft
+from rewriter.reading import Draft, Finding
 from rewriter.sidewords import leaves_sides_open
+from rewriter.stitchwork import Fabric, banded_only
 
 # Cues in lower case; "cable method" and "cable cast-on" are no cables.
 _CABLES = regex.compile(
@@ -20,12 +22,12 @@ _LACE = regex.compile(
 _STRIPES = regex.compile(r"\bstrip(?:es?|ed)\b")
 
 
-def ground_of(draft: Draft) -> Ground:
-    """Return what the pieces with shoulders that are read are knitted in."""
-    told = [f for f in draft.findings if f.shaping and f.kind]
+def ground_of(draft: Draft, options: Options) -> Ground:
+    """Return what the pieces with slopes that are read, of the kinds asked for, are knitted in."""
+    told = [f for f in draft.findings if f.shaping and f.kind in options.kinds]
     if not told:
         return Ground()
-    fabrics = {f.fabric for f in told}
+    fabrics = {fabric_at_turns(draft, f) for f in told}
     patterned = bool(fabrics & {"patterned", "mixed"})
     words = _words_before(draft, max(f.passage.span.end for f in told))
     lace = _LACE.search(words) if patterned else None
@@ -37,6 +39,12 @@ def ground_of(draft: Draft) -> Ground:
         striped=_STRIPES.search(words) is not None,
         faced=leaves_sides_open(draft.document.source.text),
     )
+
+
+def fabric_at_turns(draft: Draft, finding: Finding) -> Fabric:
+    """Return the fabric that turns of a passage stand in: a band at the front edge lies beyond them all."""
+    plain = finding.fabric == "mixed" and banded_only(draft.document, finding.passage)
+    return "stocking" if plain else finding.fabric
 
 
 def _words_before(draft: Draft, end: int) -> str:

@@ -14,9 +14,10 @@ from rewriter.edits import Edit
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.joinwords import LIVE, names_join
+from rewriter.listform import listed
 from rewriter.options import Shoulders
 from rewriter.outcome import Outcome
-from rewriter.phrases import finished, listed, wording
+from rewriter.phrases import finished, wording
 from rewriter.planner import why_not_exact, why_not_live
 from rewriter.pressing import pressing_edits
 from rewriter.reading import Draft, Finding, piece_named
@@ -346,7 +347,8 @@ def _joining(
     if not explained and not _OWN_JOIN.search(source):
         in_garter = join == "graft" and revision.finding.fabric == "garter"
         how = joins["how"]["graft-garter" if in_garter else join]
-        how = how.format(k=style.knit, st=style.st, sts=style.unit, edge=edge)
+        rep = "rep" if regex.search(r"(?i)\brep\b", source) else "repeat"
+        how = how.format(rep=rep, k=style.knit, st=style.st, sts=style.unit, edge=edge)
     text: str = joins[f"{join}-one" if one else join]
     text = text.format(
         side=(one or "").lower(),

@@ -9,7 +9,7 @@ from rewriter.amounts import in_words, number_words, read_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.headings import is_heading_words
-from rewriter.leadflip import flipped
+from rewriter.leadflip import divisible, flipped
 from rewriter.leadmodel import Mention
 from rewriter.passages import Passage
 from rewriter.phrases import ordinal, wording
@@ -187,7 +187,19 @@ def _changed(number: regex.Match[str], by: int) -> str:
     return ordinal(value) if number.group("suffix") else str(value)
 
 
-_EDGE_WORD = regex.compile(r"(?i)\b(arm-?hole|arm|shoulder|side|outer|sleeve|neck|front|inner)\b")
+_EDGE_NAMES = [
+    "armhole",
+    "arm-hole",
+    "arm",
+    "shoulder",
+    "side",
+    "outer",
+    "sleeve",
+    "neck",
+    "front",
+    "inner",
+]
+_EDGE_WORD = regex.compile(rf"(?i)\b(?:{'|'.join(map(divisible, _EDGE_NAMES))})\b")
 
 
 def _other_edge(source: str, span: Span, passage: str) -> list[Edit]:

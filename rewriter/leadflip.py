@@ -6,12 +6,22 @@ from rewriter import regex
 from rewriter.leadmodel import Fact
 from rewriter.spans import Span
 
+# A word may be divided at the end of a line: "arm-" and "hole edge" below it
+_DIVISION = r"(?:-[ \t]*(?:\r\n|\r|\n)\s*)"
+
+
+def divisible(word: str) -> str:
+    """Return an expression for a word, whole or divided at the end of a line."""
+    return f"{_DIVISION}?".join(map(regex.escape, word))
+
+
 _SIDE = regex.compile(
     r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)(?=f?\b))|\b(?:right|wrong)(?=[\s-]*side)"
     r"|\b(?:return(?:ing)?|backward|outward|outgoing|forward)(?=[\s-]+row)"
     r"|\b(?:front|back|outside|inside)(?=\s+of\s+the\s+work)"
 )
-_STITCH = regex.compile(r"(?i)\b(?:knitting|purling|knitted|purled|knit|purl|k|p)(?=\b)")
+_STITCHES = ["knitting", "purling", "knitted", "purled", "knit", "purl", "k", "p"]
+_STITCH = regex.compile(rf"(?i)\b(?:{'|'.join(map(divisible, _STITCHES))})(?=\b)")
 _FLIP = {
     "rs": "ws", "ws": "rs", "r.s.": "w.s.", "w.s.": "r.s.", "right": "wrong", "wrong": "right",
     "return": "outward", "returning": "outgoing", "backward": "forward",
@@ -30,7 +40,7 @@ def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
     found = (_SIDE if fact == "side" else _STITCH).search(span.of(source))
     if found is None:
         raise ValueError(f"no side in {span.of(source)!r}")
-    word = found.group()
+    word = regex.sub(_DIVISION, "", found.group())
     other = _FLIP[word.lower()]
     if both := _BOTH.search(source[: span.start]):
         words = span.of(source)

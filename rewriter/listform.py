@@ -58,3 +58,45 @@ _SHORT_LIST = regex.compile(
 @cache
 def _amount() -> regex.Pattern[str]:
     return regex.compile(rf"(?<![\d.,/-]){amount_pattern()}")
+
+
+_OPENING = regex.compile(r"\s?[(\[]")
+_INSIDE = regex.compile(r"[^()\[\]]*")
+
+
+def listed(values: Sequence[int], form: Sequence[str], group: Sequence[int] = ()) -> str:
+    """Write a list of counts, one a size, in a draft's form (see `Style.list_form`).
+
+    Counts for some sizes only, those of `group`, take the brackets and the separator of that form: their
+    own where a draft has two kinds ("XS (S, M, L) [XL, 2XL]") and they are all of one.
+    """
+    if len(set(values)) == 1:
+        return str(values[0])
+    if group and len(values) == len(group) and (own := _own_brackets(form, group)) is not None:
+        opening, gaps, closing = own
+        parts = [f"{n}{gap}" for n, gap in zip(values, [*gaps, ""], strict=True)]
+        return f"{opening}{''.join(parts)}{closing}"
+    if len(values) + 1 == len(form):
+        return form[0] + "".join(f"{n}{gap}" for n, gap in zip(values, form[1:], strict=True))
+    opening = next((found.group() for gap in form if (found := _OPENING.search(gap))), " (")
+    separator = next((gap for gap in form[2:-1] if _INSIDE.fullmatch(gap)), ", ")
+    closing = "]" if "[" in opening else ")"
+    return f"{values[0]}{opening}{separator.join(map(str, values[1:]))}{closing}"
+
+
+def _own_brackets(
+    form: Sequence[str], group: Sequence[int]
+) -> tuple[str, Sequence[str], str] | None:
+    """Return the bracket that opens before some sizes, what parts them, and the one that closes them."""
+    first, last = group[0], group[-1]
+    if first == 0 or len(group) != last - first + 1 or last + 1 >= len(form):
+        return None
+    gaps = form[first + 1 : last + 1]
+    opening = regex.search(r"[(\[]\Z", form[first])
+    closing = regex.match(r"[)\]]", form[last + 1])
+    two_kinds = {"(", "["} <= set("".join(form))
+    if not two_kinds or opening is None or closing is None:
+        return None
+    if not all(_INSIDE.fullmatch(gap) for gap in gaps):
+        return None
+    return opening.group(), gaps, closing.group()

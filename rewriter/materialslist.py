@@ -39,7 +39,7 @@ class MaterialsList:
 
 # "Materials", "What you will need", "Also needed", "Yarn and tools", "Needles and notions", "What to buy"
 _NAMES = (
-    r"(?:what\s+)?you(?:\s+will|['\u2019]ll)?(?:\s+also)?\s+(?:need|want)|(?:also|what\s+is)\s+(?:needed|required)"
+    r"(?:what\s+)?you(?:\s+will|['\u2019]ll)?(?:\s+also)?\s+(?:need|want)|(?:(?:also|what\s+is)\s+)?(?:needed|required)"
     r"|what\s+to\s+buy|(?:[a-z]+\s+(?:and|&)\s+)?(?:materials?|notions|equipment|extras|requirements|tools|supplies"
     r"|sundries|accessories|haberdashery)(?:\s+(?:and|&)\s+[a-z]+)?"
 )
@@ -53,6 +53,8 @@ _TITLES = tuple(
         r"(?:knitting\s+)?needles(?:\s+(?:and|&)\s+[a-z]+)?",
     )
 )
+# The same behind another sentence of its line: "Yarn: 6 ozs. Needles: No. 6 and No. 8."
+_RUN_ON = regex.compile(r"(?<=[.;]\s)(?:Materials|Notions|Needles):[ \t]*")
 # "Stitches used", "Moss stitch: Row 1 ...", "Stocking st., needles no. 4"; but not "Stitch holder"
 _STITCHES = (
     r"(?:[a-z]+\s+){0,2}(?:st(?:itch)?(?:es|s)?\b|patt(?:ern)?\b)"
@@ -66,6 +68,8 @@ _WORKED = (
 _END = regex.compile(
     r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)|(?>\r\n|\r|\n)(?=[ \t]*(?:#|[A-Z ]{4,}[.:\u2014]"
     rf"|\**(?i:{_STITCHES}|{_WORKED})"
+    # a tension without a title: "22 sts and 30 rows to 10 cm"
+    r"|(?i:\d[\d\s./\u00bc-\u00be]*(?:sts?|stitches|loops)\b)"
     r"|\**(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
 )
 _BULLET = regex.compile(rf"[ \t]*[-*{BULLETS}][ \t]+")
@@ -98,7 +102,7 @@ def find_materials(document: Document) -> MaterialsList | None:
         (s.span.start for s in document.sentences if s.piece not in ("list", "other", "unknown")),
         len(whole),
     )
-    for pattern in _TITLES:
+    for pattern in (*_TITLES, _RUN_ON):
         for title in pattern.finditer(whole):
             pieces = (
                 s.span.start
@@ -133,7 +137,9 @@ def _list_at(text: str, titled: int, behind: int, title: str) -> MaterialsList |
     if formed is None:
         return None
     length, before, after, lower = formed
-    counted = len(_IN_WORDS.findall(body)) > len(_IN_FIGURES.findall(body))
+    # "needles nos. 5 and 8. 4 markers": a figure is lost behind the point of another one
+    figured = before == " " and regex.search(r"\d\.\Z", body) is not None
+    counted = figured or len(_IN_WORDS.findall(body)) > len(_IN_FIGURES.findall(body))
     # a title in small letters heads a list in small letters
     lower = lower or (bool(title) and title.strip(" \t#*_:.-").islower())
     return MaterialsList(begin, body, begin + length, before, after, lower, counted)

@@ -166,7 +166,8 @@ _BINDS = regex.compile(
     rf"{lexicon().patterns['BIND_OFF']}|(?<![a-z])(?:get(?:ting)?\s+rid\s+of|dispos(?:e|ing)\s+of)(?![a-z])"
 )
 _SHARES = regex.compile(
-    rf"(?<![\w-])(?:[2-9]|(?:a )?few|several|some"
+    # the last number of a list, "5 - 7 - 8 times", tells no shares
+    rf"(?<![\w-])(?<!\d[)\]]?\s?[-\u2013:,/(\[]\s?)(?:[2-9]|(?:a )?few|several|some"
     rf"|{'|'.join(w for w, n in lexicon().numbers.items() if 1 < n < 10)})\s+"
     rf"{lexicon().patterns['SHARES']}"
     r"|(?<![\w-])in\s+(?:halves|thirds|quarters)(?![a-z])"

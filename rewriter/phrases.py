@@ -11,6 +11,7 @@ from typing import Any
 from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.amounts import in_words
+from rewriter.listform import listed
 from rewriter.options import Options
 from rewriter.planner import Plan
 from rewriter.rows import Side
@@ -110,6 +111,8 @@ class Phrases:
         self.method = self.wording[job.options.turn]
         self.sizes = len(job.shaping.rows)
         self.marked = job.options.markers and job.plan.slopes
+        self.group: tuple[int, ...] = ()
+        """The sizes that the words in hand are for, where they are not for all."""
         self.names_edge = not job.shaping.two_edged
         """A row without a side says at which edge it turns, for only one edge is a shoulder's."""
 
@@ -130,6 +133,8 @@ class Phrases:
 
     def _method(self, key: str) -> str:
         full: str | None = self.method.get(f"{key}_full") if self.full else None
+        if key in ("aid", "named") and self.style.slip_spelled:
+            full = self.method.get(f"{key}_slip", full)
         text: str = full if full is not None else self.method.get(key, "")
         return text
 
@@ -175,7 +180,7 @@ class Phrases:
     def listed(self, values: Sequence[int]) -> str:
         if len(set(values)) == 1 and 1 < values[0] <= self.style.words_up_to:
             return in_words(values[0])
-        return listed(values, self.style.list_form)
+        return listed(values, self.style.list_form, self.group)
 
     def count(self, values: Sequence[int]) -> str:
         one = set(values) == {1}
@@ -240,7 +245,9 @@ class Phrases:
         out = []
         for k in sorted(groups):
             sizes = groups[k]
+            self.group = tuple(sizes)
             text = self._marker_sentence(k, sizes)
+            self.group = ()
             if len(sizes) < self.sizes:
                 text = f"{self._only(sizes)}: {text[0].lower()}{text[1:]}"
             out.append(self.case(text))
@@ -258,13 +265,16 @@ class Phrases:
         steps = max(len(s.rows) for edges in self.job.plan.steps for s in edges)
         if not two_edged and not boundary and steps == 2:
             key = "off_one"
-        elif not self.job.with_note:
-            key = "off_again"
         elif boundary:
-            live = self.job.plan.join != "sewn"
-            key = "off_boundary_one" if not two_edged else "off_held" if live else "off_boundary"
+            again = not self.job.with_note
+            if not two_edged:
+                key = "off_again_one" if again else "off_boundary_one"
+            elif self.job.plan.join != "sewn":
+                key = "off_again_held" if again else "off_held"
+            else:
+                key = "off_again_boundary" if again else "off_boundary"
         else:
-            key = "off"
+            key = "off" if self.job.with_note else "off_again"
         return self.case(
             self.wording["markers"][key].format(colour=self.style.colour, sts=self.style.unit)
         )
@@ -324,35 +334,21 @@ def _riders(ground: Ground, sided: bool) -> str:
 _SIDE_ROW = regex.compile(r"(?i)\b(right|wrong) side(?= rows?\b)")
 
 
+_ON_HOLDERS = regex.compile(r"(?<= on| onto) (?:a )?(?:stitch )?holders?\b")
+
+
 def finished(text: str, style: Style) -> str:
     """Return a line with the capitals, hyphens and points of abbreviations that a draft has."""
     if style.hyphen:
         text = _SIDE_ROW.sub(r"\1-side", text)
+    if style.waste_yarn:
+        text = _ON_HOLDERS.sub(" waste yarn", text)
     if style.on_to:
         text = text.replace(" onto ", " on to ")
     if style.points:
         words = "|".join(style.points)
         text = regex.compile_new(rf"\b({words})\b(?![.'-]| =|$)").sub(r"\1.", text)
     return text.upper() if style.case == "upper" else text
-
-
-_OPENING = regex.compile(r"\s?[(\[]")
-_INSIDE = regex.compile(r"[^()\[\]]*")
-
-
-def listed(values: Sequence[int], form: Sequence[str]) -> str:
-    """Write a list of counts, one a size, in a draft's form (see `Style.list_form`).
-
-    Counts for some sizes only take the brackets and the separator of that form.
-    """
-    if len(set(values)) == 1:
-        return str(values[0])
-    if len(values) + 1 == len(form):
-        return form[0] + "".join(f"{n}{gap}" for n, gap in zip(values, form[1:], strict=True))
-    opening = next((found.group() for gap in form if (found := _OPENING.search(gap))), " (")
-    separator = next((gap for gap in form[2:-1] if _INSIDE.fullmatch(gap)), ", ")
-    closing = "]" if "[" in opening else ")"
-    return f"{values[0]}{opening}{separator.join(map(str, values[1:]))}{closing}"
 
 
 def ordinal(number: int) -> str:

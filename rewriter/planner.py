@@ -201,8 +201,10 @@ def why_not_live(shaping: Shaping, exact: bool = False) -> str | None:
     """
     if shaping.two_edged:
         if shaping.ending == "open":
+            if all(n == 0 for n in shaping.neck):
+                return "both sides are in work at once, each with its own ball of yarn"
             return (
-                "it is not told right behind the shoulders that the neck sts are bound off or held"
+                "what becomes of the sts between the shoulders is not read in the words behind them"
             )
         if exact and why_not_exact(shaping) is None:
             return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rewriter import regex
-from rewriter.announced import NAMED, announced, held_opening, link_before
+from rewriter.announced import NAMED, announced, headed, held_opening, link_before
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castonplan import CastOnPlan, plan_cast_on
 from rewriter.castons import CastOnPassage
@@ -162,7 +162,7 @@ def _paragraph(
         ordinals=ordinals(len(draft.sizes)),
         names=_names(draft, plan),
         before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
-        ground=ground_of(draft),
+        ground=ground_of(draft, options),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=held_opening(passage.opening_words.of(source)),
     )
@@ -225,6 +225,9 @@ def _paragraph(
     if said is not None and said.line:
         # "For the shoulders, cast off ..."
         column, opening = len(indent), f"{said.sign}{separator}{indent}"
+    elif source[region.start - 1 : region.start].isalpha():
+        # a heading that a scanner ran together with its first sentence
+        column, opening = len(indent), newline + indent
     elif by is not None:
         # "Shape the shoulders by casting off ...": the words kept now open a list of rows
         region, column = Span(region.start - 1, region.end), len(indent)
@@ -246,7 +249,11 @@ def _paragraph(
         region, column = Span(link.start, region.end), len(indent)
         shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
         opens = wording()["lead"]["opens"].format(what=shaped)
-        named = not passage.lead or NAMED.search(source, passage.lead[-1].start, link.start)
+        named = (
+            not passage.lead
+            or NAMED.search(source, passage.lead[-1].start, link.start)
+            or headed(source, passage.lead[0].start)
+        )
         # "..., for the shoulder": what is said of the rows before would stand behind it
         opening = f"{'' if named else f'{ends}, {opens}'}:{separator}{indent}"
     if finding.refers_to is not None:

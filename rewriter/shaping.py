@@ -113,7 +113,12 @@ def build_shaping(
         rows = with_neck_rows(rows, passage, lead_in, ARMHOLE_SIDE, -1 if inside else 0)
     sized = [_sized(r) for r in rows]
     if not any(s.steps for s in sized):
-        raise Unread("no-steps", "no bind-off at the beginning of a row was found", passage.span)
+        words = " ".join(passage.span.of(passage.sentence.source).split()[:6])
+        raise Unread(
+            "no-steps",
+            f"no bind-off at the beginning of a row was found at {words!r}",
+            passage.span,
+        )
     for i, s in enumerate(sized):
         if counted is not None and counted[i] and not s.steps:
             _take_square(s, counted[i])

@@ -105,6 +105,27 @@ def _named(text: str) -> Fabric | None:
     return hits[0][1]
 
 
+_AT_OTHER_EDGE = regex.compile(
+    r"\b(?:outer|each|both|either|first\s+and\s+last|panels?)\b"
+    r"|\barmholes?\s+(?:edge|band|border)s?\b|\b(?:at|along|beside)\s+(?:the\s+)?armholes?\b"
+    r"|\b(?:k|knit)\s*\d+[^.;]*\b(?:p|purl)\b[^.;]*\b(?:k|knit)\s*\d"
+)
+
+
+def banded_only(document: Document, passage: Passage) -> bool:
+    """Say whether a front is in stocking stitch, with nothing beside it but a band at its front edge."""
+    if passage.piece not in ("left front", "right front"):
+        return False
+    texts = [text for side in _texts_before(document, passage) for text in side]
+    told = next((text for text in texts if _named(text)), None)
+    if told is None or _AT_OTHER_EDGE.search(told):
+        return False
+    return {fabric for fabric, pattern in _FABRICS if pattern.search(told)} <= {
+        "stocking",
+        "garter",
+    }
+
+
 _PATTERNS: dict[str, regex.Pattern[str]] = {
     "moss stitch": regex.compile(r"\b(?:m\.?[- ]?st|moss|seed)\b"),
     "lace": regex.compile(r"\blace\b"),

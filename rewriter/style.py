@@ -21,6 +21,7 @@ from rewriter.document import Document
 from rewriter.labels import Labels, measure_labels
 from rewriter.lexicon import term_cues
 from rewriter.listform import list_form
+from rewriter.notions import names_list
 from rewriter.passages import Passage
 from rewriter.rows import Kind
 from rewriter.shapingmodel import Shaping
@@ -79,6 +80,10 @@ class Style:
     """The draft writes "on to a holder" in two words."""
     voice: Voice
     """Articles, and the words for yarn and what is done with it."""
+    slip_spelled: bool
+    """The draft lists its abbreviations, and sl is none of them."""
+    waste_yarn: bool
+    """Sts wait on waste yarn here, and the draft has no holders."""
     words_up_to: int
     """Counts that are told in words up to this number of sts; 0 where all are in figures."""
 
@@ -197,10 +202,15 @@ def measure_style(
         on_to=len(regex.findall(r"(?i)\bon to (?:an?|the|\d+)\b", source))
         > len(regex.findall(r"(?i)\bonto\b", source)),
         voice=measure_voice(source),
+        slip_spelled=names_list(source) is not None and _SL.search(source) is None,
+        waste_yarn=_WASTE.search(source) is not None and _HOLDER.search(source) is None,
         words_up_to=0 if full else _words_up_to(here, source),
     )
 
 
+_SL = regex.compile(r"(?i)\bsl\b")
+_WASTE = regex.compile(r"(?i)\b(?:on|onto|on\s+to)\s+(?:a\s+)?(?:\w+\s+of\s+)?waste\s+yarn\b")
+_HOLDER = regex.compile(r"(?i)\b(?:holders?|spare\s+needle|safety\s+pins?)\b")
 _NO_ABBREVIATIONS = regex.compile(r"(?i)\b(?:no|without|free of)\s+(?:any\s+)?abbreviations\b")
 _ONE = {"sts": "st", "st": "st", "stitches": "stitch", "loops": "loop"}
 

@@ -345,7 +345,7 @@ def test_a_neck_cast_off_of_unknown_number_is_sewn() -> None:
 
 def test_a_piece_that_goes_on_over_the_neck_is_sewn() -> None:
     text = BACK.replace("Cast off rem 31(33:35) sts.", "Work 8 rows in rib on rem 31(33:35) sts.")
-    assert "told right behind the shoulders" in codes(rewrite(text, EXACT))["bound-off-instead"]
+    assert "sts between the shoulders" in codes(rewrite(text, EXACT))["bound-off-instead"]
 
 
 ONE_EDGE = """LEFT FRONT

@@ -111,7 +111,7 @@ def test_a_list_ends_where_its_paragraph_does() -> None:
         ),
         (
             "Material: 450 g wool, needles no. 4.\nRib: k 1, p 1 alternately.\nSample: 20 sts = 10 cm.\n",
-            "needles no. 4. 4 removable markers in one colour and 2 in another.\nRib:",
+            "needles no. 4. Four removable markers in one colour and two in another.\nRib:",
         ),
         (
             "Materials\n8 balls\nSt. holder\nStitch marker ring\n",
@@ -124,7 +124,7 @@ def test_markers_join_the_materials(given: str, wanted: str) -> None:
 
 
 def test_materials_that_name_markers_and_drafts_without_them_stay() -> None:
-    given = "Materials: 8 balls; stitch markers; 2 holders.\n"
+    given = "Materials: 8 balls; 6 locking markers in two colours; 2 holders.\n"
     assert rewrite(given + BACK).output.startswith(given)
     given = "Materials: 8 balls; 4 mm needles; 2 holders.\n"
     assert rewrite(given + BACK, Options(markers=False)).output.startswith(given)
