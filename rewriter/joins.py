@@ -347,7 +347,7 @@ def _joining(
     if not explained and not _OWN_JOIN.search(source):
         in_garter = join == "graft" and revision.finding.fabric == "garter"
         how = joins["how"]["graft-garter" if in_garter else join]
-        rep = "rep" if regex.search(r"(?i)\brep\b", source) else "repeat"
+        rep = "rep" if regex.search(r"\brep\b\.?\s+from\b", source) else "repeat"
         how = how.format(rep=rep, k=style.knit, st=style.st, sts=style.unit, edge=edge)
     text: str = joins[f"{join}-one" if one else join]
     text = text.format(

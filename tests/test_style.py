@@ -116,7 +116,7 @@ def test_points_of_abbreviations() -> None:
         "Leave rem. 31 sts. on a holder. Work 4 rows on 6 sts. at one edge, p. to end.\n"
     )
     assert lines[0] == "Next row (WS): P. to last 8 sts., turn."
-    assert lines[2] == "Next row (WS): DS, p. to end, working each DS as one st."
+    assert lines[2] == "Next row (WS): DS, p. to end, working the DS as one st."
 
 
 def test_bold_labels() -> None:
