@@ -8,17 +8,15 @@ verb, the count or the cadence it does not say itself. Words that no slot takes 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter.bracketed import BracketReader
 from rewriter.chains import STEPPING, spread_cadence, verb_behind, without_head
 from rewriter.frames import Frame
 from rewriter.parsing import Part
-from rewriter.sharedout import InAll, shared_out
-from rewriter.sizephrases import with_next_sizes
+from rewriter.sharedout import shared_out
 from rewriter.slots import (
     LEADING,
-    ROWS,
     SLOTS,
     TELLS_STEPS,
     VERBS,
@@ -26,29 +24,10 @@ from rewriter.slots import (
     is_one_row,
     names_side,
 )
-from rewriter.spans import Span
 
 
-class Builder:
-    def __init__(self, phrases: bool, sizes: int = 0) -> None:
-        self.frames: list[Frame] = []
-        self.current = Frame()
-        self.since_link: list[tuple[str, Part]] = []
-        self.running: list[Part] = []
-        self.opening: list[Part] = []
-        self.sizes = sizes
-        """For how many sizes a sentence is, where it is not for one."""
-        self.phrases = phrases
-        """Whether sizes are told in phrases: "twice (3 times)"."""
-        self.verb_at = 0
-        """Where the last verb stands."""
-        self.word_link = False
-        """Whether the last link was a word ("then", "and"), not a comma."""
-        self.behind_link = False
-        """Whether a link stands right before the part."""
-        self.set_off = False
-        """Whether a dash, colon or stop stands right before the part."""
-        self.in_all = InAll()
+class Builder(BracketReader):
+    """Fills frames from the parts of a sentence."""
 
     def add(self, part: Part) -> None:
         kind = part.kind
@@ -128,11 +107,6 @@ class Builder:
         rows, count = (self.frames[-1].one(s) if self.frames else None for s in ("rows", "count"))
         return rows is not None and count is not None and rows.span < count.span
 
-    def _without_edge(self) -> bool:
-        """Say whether sts are bound off, and no edge has been named for it."""
-        named = self.current.parts.keys() & {"edge", "each_side"}
-        return self.current.verb == "bind_off" and not named
-
     def _counts_again(self, part: Part) -> bool:
         """Say whether a part gives the count of the frame a second time."""
         count, again = self.current.amount, part.amount
@@ -150,83 +124,6 @@ class Builder:
             return
         self.current.verb = self.current.concept = "bind_off"
         self._stretch(self.current, part)
-
-    def _total(self, part: Part) -> None:
-        """Take a stitch count: one before the first verb is the count before the sentence."""
-        begun = self.frames or self.current.verb or "count" in self.current.parts
-        (self.running if begun else self.opening).append(part)
-
-    def _remain(self, part: Part) -> None:
-        """Read the last word of "until thirty-six sts. (thirty-eight) remain"."""
-        extent = self.current.parts.get("extent")
-        if extent and extent[-1].kind == "until_count":
-            extent[-1] = replace(extent[-1], kind="until_left")
-        else:
-            self.current.residue.append(part)
-        self._stretch(self.current, part)
-
-    def _paren(self, part: Part) -> None:
-        inner = [p for p in part.inner if p.kind not in ("link", "colon", "stop", "dash", "filler")]
-        if self._is_for_next_sizes(part.inner):
-            return
-        if any(p.concept == "unworked" for p in part.inner):
-            self.current.notes.append(part)  # "(the 16 unworked shoulder sts and 12 more)"
-            self._stretch(self.current, part)
-        elif len(inner) == 1 and inner[0].kind in (
-            "count",
-            "bare_count",
-            "left_count",
-            "rem_count",
-        ):
-            self._total(inner[0])
-        elif (
-            inner
-            and all(SLOTS.get(p.kind) in LEADING for p in inner)
-            and any(p.kind in ROWS or p.kind == "at_beg" for p in inner)
-        ):
-            for p in inner:  # "(every 2 rows)", "(at the start of the wrong-side rows)"
-                self.add(p)
-        elif inner and all(p.kind in ("some_rows", "more", "total", "filler") for p in part.inner):
-            self.current.notes.append(part)  # "(six rows in all)"
-            self._stretch(self.current, part)
-        elif inner and inner[0].kind == "ending":
-            for p in part.inner:  # "(work the last row on RS)"
-                self.add(p)
-        elif [p.kind for p in inner] == ["count", "on_needle"] and self.current.verb == "work":
-            # "k 17 (18 sts on right needle)"
-            told = self.current.parts.pop("count", [part])
-            span = Span(told[0].span.start, part.span.end)
-            self._fill("extent", replace(inner[0], kind="until_count", span=span))
-        elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
-            begun = [n.concept for n in self.current.notes][-1:] == ["beginning"]
-            starts = replace(inner[0], kind="side_facing", concept="starting")
-            self._slot("side", starts if begun else inner[0])  # "beginning on the next row (WS)"
-        elif (
-            inner
-            and inner[0].kind == "excepting"
-            and all(p.kind in ("ordinal", "size") for p in inner[1:])
-        ):
-            self.current.excepts += tuple(n for p in inner for n in p.numbers)
-        elif [p.kind for p in inner] == ["edge"] and self._without_edge():
-            self._fill("edge", inner[0])  # "bind off 10 sts (neck edge)"
-            self._stretch(self.current, part)
-        elif all(p.kind in ("marker", "edge", "each_side", "all_sizes", "rem_all") for p in inner):
-            self.current.notes.append(part)
-            self._stretch(self.current, part)
-        else:
-            self.current.residue.append(part)
-            self._stretch(self.current, part)
-
-    def _is_for_next_sizes(self, inner: Sequence[Part]) -> bool:
-        """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
-        found = with_next_sizes(self.since_link, inner, self.phrases, self.sizes)
-        if found is None:
-            return False
-        slot, last, merged = found
-        self.current.parts[slot][-1] = merged
-        self.since_link[self.since_link.index((slot, last))] = (slot, merged)
-        self.phrases = True
-        return True
 
     def _verb(self, part: Part) -> None:
         own = self.current.verb and not self.current.inherited
@@ -409,43 +306,6 @@ class Builder:
             self.current.verb == "bind_off" and not self.current.inherited and not self.word_link
         )
         return bound and not self.since_link and rest.span.start > self.verb_at
-
-    def _open(self, *, often: bool = False) -> None:
-        """Begin a new frame; leading modifiers since the last link word go with it."""
-        leading = LEADING | {"times"} if often else LEADING
-        if self.word_link and any(s == "rows" for s, _ in self.since_link):
-            leading = LEADING | {"times"}  # "8 sts, then in every 2nd row 2 x 8 sts"
-        # what was taken out of the frame meanwhile goes with neither
-        told = [(s, p) for s, p in self.since_link if p in self.current.parts.get(s, ())]
-        moved = told if all(s in leading for s, _ in told) else []
-        for slot, part in moved:
-            self.current.parts[slot].remove(part)
-            if not self.current.parts[slot]:
-                del self.current.parts[slot]
-        if moved:
-            self.current.end = self._end_without(moved)
-        self.frames.append(self.current)
-        self.current = Frame()
-        self.since_link = []
-        for slot, part in moved:
-            self._fill(slot, part)
-
-    def _end_without(self, moved: Sequence[tuple[str, Part]]) -> int:
-        gone = {id(part) for _, part in moved}
-        kept = [p for ps in self.current.parts.values() for p in ps if id(p) not in gone]
-        ends = [p.span.end for p in [*kept, *self.current.residue]]
-        return max([*ends, self.current.start])
-
-    def _fill(self, slot: str, part: Part) -> None:
-        self.current.parts.setdefault(slot, []).append(part)
-        self.since_link.append((slot, part))
-        self._stretch(self.current, part)
-
-    @staticmethod
-    def _stretch(frame: Frame, part: Part) -> None:
-        empty = frame.end == 0
-        frame.start = part.span.start if empty else min(frame.start, part.span.start)
-        frame.end = max(frame.end, part.span.end)
 
     def finish(self) -> list[Frame]:
         frames = [f for f in [*self.frames, self.current] if not f.is_empty()]

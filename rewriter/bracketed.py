@@ -1,0 +1,88 @@
+"""What stands in brackets: counts, sides, rows, a phrase a size, and notes by the way."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.framestate import FrameState
+from rewriter.parsing import Part
+from rewriter.sizephrases import with_next_sizes
+from rewriter.slots import LEADING, ROWS, SLOTS
+from rewriter.spans import Span
+
+
+class BracketReader(FrameState):
+    """Takes what stands in brackets into the frame before them."""
+
+    @abstractmethod
+    def add(self, part: Part) -> None:
+        """Take in the next part of a sentence."""
+
+    @abstractmethod
+    def _slot(self, slot: str, part: Part) -> None:
+        """Put a part into a slot of the frame, or begin another frame with it."""
+
+    def _paren(self, part: Part) -> None:
+        inner = [p for p in part.inner if p.kind not in ("link", "colon", "stop", "dash", "filler")]
+        if self._is_for_next_sizes(part.inner):
+            return
+        if any(p.concept == "unworked" for p in part.inner):
+            self.current.notes.append(part)  # "(the 16 unworked shoulder sts and 12 more)"
+            self._stretch(self.current, part)
+        elif len(inner) == 1 and inner[0].kind in (
+            "count",
+            "bare_count",
+            "left_count",
+            "rem_count",
+        ):
+            self._total(inner[0])
+        elif (
+            inner
+            and all(SLOTS.get(p.kind) in LEADING for p in inner)
+            and any(p.kind in ROWS or p.kind == "at_beg" for p in inner)
+        ):
+            for p in inner:  # "(every 2 rows)", "(at the start of the wrong-side rows)"
+                self.add(p)
+        elif inner and all(p.kind in ("some_rows", "more", "total", "filler") for p in part.inner):
+            self.current.notes.append(part)  # "(six rows in all)"
+            self._stretch(self.current, part)
+        elif inner and inner[0].kind == "ending":
+            for p in part.inner:  # "(work the last row on RS)"
+                self.add(p)
+        elif [p.kind for p in inner] == ["count", "on_needle"] and self.current.verb == "work":
+            # "k 17 (18 sts on right needle)"
+            told = self.current.parts.pop("count", [part])
+            span = Span(told[0].span.start, part.span.end)
+            self._fill("extent", replace(inner[0], kind="until_count", span=span))
+        elif len(inner) == 1 and inner[0].kind in ("side", "side_row", "side_facing"):
+            begun = [n.concept for n in self.current.notes][-1:] == ["beginning"]
+            starts = replace(inner[0], kind="side_facing", concept="starting")
+            self._slot("side", starts if begun else inner[0])  # "beginning on the next row (WS)"
+        elif (
+            inner
+            and inner[0].kind == "excepting"
+            and all(p.kind in ("ordinal", "size") for p in inner[1:])
+        ):
+            self.current.excepts += tuple(n for p in inner for n in p.numbers)
+        elif [p.kind for p in inner] == ["edge"] and self._without_edge():
+            self._fill("edge", inner[0])  # "bind off 10 sts (neck edge)"
+            self._stretch(self.current, part)
+        elif all(p.kind in ("marker", "edge", "each_side", "all_sizes", "rem_all") for p in inner):
+            self.current.notes.append(part)
+            self._stretch(self.current, part)
+        else:
+            self.current.residue.append(part)
+            self._stretch(self.current, part)
+
+    def _is_for_next_sizes(self, inner: Sequence[Part]) -> bool:
+        """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
+        found = with_next_sizes(self.since_link, inner, self.phrases, self.sizes)
+        if found is None:
+            return False
+        slot, last, merged = found
+        self.current.parts[slot][-1] = merged
+        self.since_link[self.since_link.index((slot, last))] = (slot, merged)
+        self.phrases = True
+        return True

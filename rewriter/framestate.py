@@ -1,0 +1,91 @@
+"""The frame that is being filled, those before it, and what has been said since the last link word."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.frames import Frame
+from rewriter.parsing import Part
+from rewriter.sharedout import InAll
+from rewriter.slots import LEADING
+
+
+class FrameState:
+    """What has been read of a sentence."""
+
+    def __init__(self, phrases: bool, sizes: int = 0) -> None:
+        self.frames: list[Frame] = []
+        self.current = Frame()
+        self.since_link: list[tuple[str, Part]] = []
+        self.running: list[Part] = []
+        self.opening: list[Part] = []
+        self.sizes = sizes
+        """For how many sizes a sentence is, where it is not for one."""
+        self.phrases = phrases
+        """Whether sizes are told in phrases: "twice (3 times)"."""
+        self.verb_at = 0
+        """Where the last verb stands."""
+        self.word_link = False
+        """Whether the last link was a word ("then", "and"), not a comma."""
+        self.behind_link = False
+        """Whether a link stands right before the part."""
+        self.set_off = False
+        """Whether a dash, colon or stop stands right before the part."""
+        self.in_all = InAll()
+
+    def _without_edge(self) -> bool:
+        """Say whether sts are bound off, and no edge has been named for it."""
+        named = self.current.parts.keys() & {"edge", "each_side"}
+        return self.current.verb == "bind_off" and not named
+
+    def _total(self, part: Part) -> None:
+        """Take a stitch count: one before the first verb is the count before the sentence."""
+        begun = self.frames or self.current.verb or "count" in self.current.parts
+        (self.running if begun else self.opening).append(part)
+
+    def _remain(self, part: Part) -> None:
+        """Read the last word of "until thirty-six sts. (thirty-eight) remain"."""
+        extent = self.current.parts.get("extent")
+        if extent and extent[-1].kind == "until_count":
+            extent[-1] = replace(extent[-1], kind="until_left")
+        else:
+            self.current.residue.append(part)
+        self._stretch(self.current, part)
+
+    def _open(self, *, often: bool = False) -> None:
+        """Begin a new frame; leading modifiers since the last link word go with it."""
+        leading = LEADING | {"times"} if often else LEADING
+        if self.word_link and any(s == "rows" for s, _ in self.since_link):
+            leading = LEADING | {"times"}  # "8 sts, then in every 2nd row 2 x 8 sts"
+        # what was taken out of the frame meanwhile goes with neither
+        told = [(s, p) for s, p in self.since_link if p in self.current.parts.get(s, ())]
+        moved = told if all(s in leading for s, _ in told) else []
+        for slot, part in moved:
+            self.current.parts[slot].remove(part)
+            if not self.current.parts[slot]:
+                del self.current.parts[slot]
+        if moved:
+            self.current.end = self._end_without(moved)
+        self.frames.append(self.current)
+        self.current = Frame()
+        self.since_link = []
+        for slot, part in moved:
+            self._fill(slot, part)
+
+    def _end_without(self, moved: Sequence[tuple[str, Part]]) -> int:
+        gone = {id(part) for _, part in moved}
+        kept = [p for ps in self.current.parts.values() for p in ps if id(p) not in gone]
+        ends = [p.span.end for p in [*kept, *self.current.residue]]
+        return max([*ends, self.current.start])
+
+    def _fill(self, slot: str, part: Part) -> None:
+        self.current.parts.setdefault(slot, []).append(part)
+        self.since_link.append((slot, part))
+        self._stretch(self.current, part)
+
+    @staticmethod
+    def _stretch(frame: Frame, part: Part) -> None:
+        empty = frame.end == 0
+        frame.start = part.span.start if empty else min(frame.start, part.span.start)
+        frame.end = max(frame.end, part.span.end)
