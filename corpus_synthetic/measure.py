@@ -116,9 +116,19 @@ def judge(case: Case, report: Report | None = None) -> Iterator[Verdict]:
         passage = found(expected.starts_with, report, text, used)
         yield expected, passage, _verdict(expected, passage)
     for passage in report.passages:
-        told_elsewhere = _REFERS.match(text, *passage.span)  # it has no steps in its own words
+        told_elsewhere = _told_elsewhere(passage, report, text)
         if passage.id not in used and passage.status == "rewritten" and not told_elsewhere:
             yield None, passage, "wrong"
+
+
+def _told_elsewhere(passage: PassageReport, report: Report, text: str) -> bool:
+    """Say whether a shoulder has no steps in its own words, and those of the one that it names."""
+    if _REFERS.match(text, *passage.span):
+        return True
+    steps = [edge.steps for edge in passage.edges[:1]]
+    others = [p for p in report.passages if p is not passage and p.status == "rewritten"]
+    alike = any([edge.steps for edge in p.edges[:1]] == steps for p in others)
+    return alike and _NAMES_OTHER.search(text, *passage.span) is not None
 
 
 def _told_apart_joined(expected: Iterable[Expected]) -> Iterator[Expected]:
@@ -154,6 +164,9 @@ _REFERS = re.compile(
     r"(?i)\W*(?:at the same (?:height|length)[^.]{0,40}\s)?(?:as|same as)\s+(?:for|on|given for)?\s*"
     r"(?:the\s+)?(?:back|front)\b"
 )
+
+
+_NAMES_OTHER = re.compile(r"(?i)\b(?:as|like|same)\b[^.;]{0,40}\b(?:back|front)\b")
 
 
 def found(starts_with: str, report: Report, text: str, used: set[str]) -> PassageReport | None:

@@ -249,6 +249,8 @@ class _Reader(CountReader):
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
                 at += 1 if self.further is None and self.plain_side is None else 2
+            elif frame.verb == "ending" and not self.rows and at and _tells_height(frames[at - 1]):
+                at += 1  # "At 20 cm, ending with a RS row, shape the shoulder:"
             elif frame.verb == "ending" and self.rows and (frame.one("rows") or frame.one("side")):
                 self._ended(frame)
                 at += 1

@@ -284,7 +284,10 @@ def _paragraph(
         if height and lead:
             lead = f" {height}:"
         elif height or BINDS_OFF.match(source, region.start):
-            lead = f"{gap if newline in gap else ' '}{opens}" if source[:begin].strip() else opens
+            same_line = newline not in gap and bool(source[:begin].strip())
+            at = draft.document.source.place(begin)[1] if same_line else len(indent)
+            opens = wrap([opens], width, indent, newline, at)[0].lstrip()
+            lead = f"{' ' if same_line else gap}{opens}" if source[:begin].strip() else opens
         elif lead:
             lead = ":"
         return Span(begin, region.end), f"{lead}{separator}{indent}{text}", more

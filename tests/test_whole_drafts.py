@@ -108,11 +108,11 @@ side by itself. Cast off at the neck on every 2nd row 4, 3, 1, 1 sts. {shoulder}
     [
         (
             "Cast off for the shoulder at the same height and in the same way as on the back.",
-            "At the same height as on the back, shape the shoulder:",
+            "At the same height as on the back, ending at neck edge, shape the shoulder:",
         ),
         (
             "Cast off for the shoulders at the same height as on the back.",
-            "At the same height as on the back, shape the shoulder:",
+            "At the same height as on the back, ending at neck edge, shape the shoulder:",
         ),
         (
             "Shape the shoulder at the same level as for back.",
@@ -120,11 +120,11 @@ side by itself. Cast off at the neck on every 2nd row 4, 3, 1, 1 sts. {shoulder}
         ),
         (
             "At the same height as on the back cast off the shoulder sts as on the back.",
-            "At the same height as on the back, shape the shoulder:",
+            "At the same height as on the back, ending at neck edge, shape the shoulder:",
         ),
         (
             "Bind off the shoulder in the same height and manner as back.",
-            "In the same height as back, shape the shoulder:",
+            "In the same height as back, ending at neck edge, shape the shoulder:",
         ),
     ],
 )
