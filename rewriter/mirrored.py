@@ -87,3 +87,19 @@ def _side_named(words: str | None, stitch: str | None, fabric: Fabric) -> Side |
         told = stitch if fabric == "stocking" else None
         return None if told is None else "RS" if told[0] in "kK" else "WS"
     return "RS" if words[0] in "rR" else "WS"
+
+
+# "Shape as for left shoulder, but on WS rows": true of the bind-offs, and not of the short rows.
+_BY_SIDE = regex.compile(
+    r"(?i)\b(?:as|like)\s+(?:(?:for|on)\s+)?(?:the\s+)?(?:left|right|first|other)\s+(?:shoulder|side|front)\b"
+    r"[^.;]*\bon\s+(?:the\s+)?(?:[rw]\.?s\.?|right[\s-]+side|wrong[\s-]+side)\s+rows\b"
+)
+
+
+def told_by_side(document: Document, piece_at: int, after: int) -> list[Span]:
+    """Return the sentences of a piece, behind a place, that tell a shoulder by another one and by a side."""
+    return [
+        s.span
+        for s in document.sentences
+        if s.piece_at == piece_at and s.span.start >= after and _BY_SIDE.search(s.text)
+    ]

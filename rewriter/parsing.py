@@ -65,6 +65,10 @@ def grammar_text() -> str:
     """Return the whole clause grammar: rules, tokens, and terminals made from the lexicon."""
     words = dict(lexicon().patterns)
     # "and again two rows on"
+    # "let the other sts rest"; but "cast off rest" takes what is left
+    words["HOLDER"] = (
+        rf"(?:{words['HOLDER']}|(?<=(?<![a-z])(?:sts|stitches|loops|others|rest|remainder)\s+)(?:rest|wait)(?![a-z]))"
+    )
     words["LATER"] = (
         rf"(?:{words['LATER']}|(?<=rows\s+)on(?=\s*(?:[.,;)]|$|(?:and|then)(?![a-z]))))"
     )

@@ -37,6 +37,7 @@ from rewriter.linked import (
     reworded_edits,
 )
 from rewriter.materials import notion_edits
+from rewriter.mirrored import told_by_side
 from rewriter.options import Changes, Options, Shoulders
 from rewriter.outcome import Outcome
 from rewriter.passages import Passage, find_passages, statements_of
@@ -162,7 +163,17 @@ def _warn_of_sides_that_lean(work: _Work) -> None:
     draft = work.draft
     for revision in work.revisions:
         finding = revision.finding
-        if finding.kind != "shoulder" or not revision.shaping.two_edged:
+        if finding.kind != "shoulder":
+            continue
+        home, end = finding.passage.piece_at, finding.passage.span.end
+        for place in told_by_side(draft.document, home, end):
+            work.notes.warn(
+                "leans-on-short-rows",
+                "this tells a shoulder by another one and by a side: its short rows turn on the other side, "
+                "and the straight rows before them end one row earlier, on the other side, too",
+                place,
+            )
+        if not revision.shaping.two_edged:
             continue
         piece = called(draft, finding)
         told = references(draft.document, draft.statements, piece, finding.passage.piece_at)
