@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter.ballchains import is_chain, rows_of_chain, without_idle_end
 from rewriter.dividing import Divided, part, part_held
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
@@ -42,7 +43,7 @@ def is_aside(statement: Statement) -> bool:
 
 def stop_of_two_balls(statements: Sequence[Statement | None], at: int) -> int | None:
     """Return the index after the last row of two sides whose joining row is at `at`."""
-    ended = 0
+    ended, chained = 0, False
     stop = at + 1
     while stop < len(statements):
         statement = statements[stop]
@@ -51,14 +52,16 @@ def stop_of_two_balls(statements: Sequence[Statement | None], at: int) -> int | 
             or is_aside(statement)
             or _only_holds(statement)
             or _only_cuts(statement)
+            or is_chain(statement)
         )
         if statement is None or not told:
             break
         ended += sum(_ends_side(f) for f in statement.frames)
+        chained = chained or is_chain(statement)
         stop += 1
         if ended == 2:
             return stop
-    return None
+    return stop if chained and not ended else None
 
 
 def _ends_side(frame: Frame) -> bool:
@@ -98,7 +101,7 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
     """
     halves: tuple[Rows, Rows] = ([], [])
     done = [False, False]
-    number = 0
+    number, chained = 0, False
     for statement in parts.first:
         if _only_cuts(statement):
             continue
@@ -108,6 +111,13 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
                 read_rows([replace(statement, running=[])], size, sizes, dividing=True)
             )
             done[starts] = True
+            continue
+        if is_chain(statement):
+            both, count = rows_of_chain(statement, size, sizes, starts)
+            for half in (0, 1):
+                halves[half].extend(both[half])
+            number += count
+            chained = True
             continue
         number += 1
         _refuse_ranges(statement)
@@ -131,9 +141,11 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
                     head is not None
                     and head.kind is Kind.BIND_OFF
                     and len(frames) == 1
-                    and _all_counted(frames)
+                    and (_all_counted(frames) or (len(order) == 2 and half == starts))
                 )
             )
+    if chained and not any(done):
+        return without_idle_end(halves[0]), without_idle_end(halves[1])
     if not all(done):
         raise Unread("two-balls", "how both sides end is not told", parts.dividing.span)
     return halves
@@ -166,6 +178,10 @@ def _refuse_ranges(statement: Statement) -> None:
         raise Unread("two-balls", "these rows are not told one by one", statement.span)
 
 
+_BEGINS_SIDE = {"work": ("bind_off", "work", "decrease"), "bind_off": ("bind_off",)}
+"""Verbs that cannot go on with a side behind another: "bind off 8 sts; bind off 4 sts, work to end"."""
+
+
 def _segments(frames: Sequence[Frame]) -> list[list[Frame]]:
     """Cut the frames of a row in two, where the other side begins."""
     told = [f for f in frames if f.verb or f.parts]
@@ -173,7 +189,7 @@ def _segments(frames: Sequence[Frame]) -> list[list[Frame]]:
         if i and "other_side" in frame.parts:
             return [list(told[:i]), list(told[i:])]
     for i, frame in enumerate(told[:-1]):
-        at_neck = frame.verb == "work" and told[i + 1].verb in ("bind_off", "work", "decrease")
+        at_neck = frame.verb in ("work", "bind_off") and told[i + 1].verb in _BEGINS_SIDE[frame.verb]
         if at_neck or (frame.verb == "bind_off" and frame.takes_all):
             return [list(told[: i + 1]), list(told[i + 1 :])]
     return [list(told)]
