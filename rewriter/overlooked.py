@@ -13,6 +13,7 @@ from rewriter.frames import Statement
 from rewriter.lexicon import lexicon
 from rewriter.passages import Passage, piece_of, without_lead
 from rewriter.rowframes import is_note, is_stepped
+from rewriter.runs import goes_on_behind_neck
 
 _SHOULDER = regex.compile(r"\b(?:shoulders?|straps?)\b")
 _TOLD = regex.compile(
@@ -88,6 +89,8 @@ def _goes_on(document: Document, statements: Sequence[Statement | None], at: int
     """Say whether, more sts are bound off behind this row under the heading of a shoulder."""
     home, first = document.sentences[at], statements[at]
     if home.topics[-1:] != ("shoulder",) or first is None or not _binds_some(first):
+        return False
+    if goes_on_behind_neck(first):
         return False
     for sentence, statement in zip(document.sentences[at + 1 :], statements[at + 1 :], strict=True):
         if sentence.heading or sentence.piece_at != home.piece_at or sentence.topics != home.topics:

@@ -178,6 +178,8 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         some = some if statement.sizes is None else statement.sizes
         if _holds_centre(statement) and at_one_edge(statements[start:stop]):
             break
+        if goes_on_behind_neck(statement):
+            break
         if _begins_at_height(statement) or _first_for_shoulder(statements[start:stop], statement):
             break
         if _goes_on_outside(statements[start:stop], statement) or _tells_other_half(statement):
@@ -193,6 +195,15 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         stop -= 1
     return stop
+
+
+def goes_on_behind_neck(statement: Statement) -> bool:
+    """Say whether a row binds off so many sts "for the neck" and goes on over others: no step is that."""
+    told = [f for f in statement.frames if f.verb]
+    first = told[0] if told else None
+    named = first is not None and any(n.concept == "neck" for n in first.notes)
+    counted = named and first is not None and first.verb == "bind_off" and not first.takes_all
+    return counted and any(f.verb == "work" for f in told[1:])
 
 
 def _is_sign(document: Document, at: int) -> bool:

@@ -141,7 +141,7 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
                     head is not None
                     and head.kind is Kind.BIND_OFF
                     and len(frames) == 1
-                    and (_all_counted(frames) or (len(order) == 2 and half == starts))
+                    and (_all_counted(frames) or half == starts)
                 )
             )
     if chained and not any(done):
@@ -189,7 +189,9 @@ def _segments(frames: Sequence[Frame]) -> list[list[Frame]]:
         if i and "other_side" in frame.parts:
             return [list(told[:i]), list(told[i:])]
     for i, frame in enumerate(told[:-1]):
-        at_neck = frame.verb in ("work", "bind_off") and told[i + 1].verb in _BEGINS_SIDE[frame.verb]
+        at_neck = (
+            frame.verb in ("work", "bind_off") and told[i + 1].verb in _BEGINS_SIDE[frame.verb]
+        )
         if at_neck or (frame.verb == "bind_off" and frame.takes_all):
             return [list(told[: i + 1]), list(told[i + 1 :])]
     return [list(told)]
