@@ -12,9 +12,9 @@ from rewriter.spans import Span
 # "For the shoulders, cast off ...", "To slope the shoulders. - Cast off ...", "Now the shoulders slope: ..."
 _SHOULDERS = regex.compile(
     r"(?i)[\W_]*(?:(?:and|now|then|next)\s+)?"
-    r"(?:(?:for|to\s+(?:shape|slope|form|slant))\s+(?:(?:the|each|left|right|back|front)\s+)*shoulders?"
+    r"(?:(?:for|(?:to\s+)?(?:shape|slope|form|slant))\s+(?:(?:the|each|left|right|back|front)\s+)*shoulders?"
     r"(?:\s+(?:shapings?|slopes?))?|(?:the\s+)?shoulders?\s+slopes?)"
-    r"(?P<sign>[*_]*\s*[,:]?[*_]*|[*_]*\.\s?[\u2013\u2014-]+)\s*"
+    r"(?P<sign>[*_]*\s*[,:]?[*_]*|[*_]*\.\s?[\u2013\u2014-]+)(?P<star>\s+\*)?\s*"
 )
 # "Still working both sides at once, cast off ..."
 _BOTH = regex.compile(
@@ -43,6 +43,10 @@ def announced(passage: Passage, source: str, two_edged: bool) -> Announced | Non
         own = found["sign"].strip(" *_\t\r\n")
         if own in ("", ","):
             return Announced(start + found.start("sign"), ":", True)
+        if found[
+            "star"
+        ]:  # "Shape the shoulders: * Cast off ...; rep from * twice": the rows are told one by one now
+            return Announced(start + found.start("star"), "", True)
         return Announced(passage.opening_words.end, "", False)
     if found := _BOTH.fullmatch(words):
         if headed(source, start):

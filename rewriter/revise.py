@@ -188,11 +188,15 @@ def _paragraph(
     if sign:
         lines[-1] += f" {sign}"
     kept = kept_words(passage, source)
-    region = Span(passage.span.start if kept else passage.opening_words.start, last.span.end)
+    said = announced(passage, source, shaping.two_edged) if finding.kind == "shoulder" else None
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
+    told_here = finding.refers_to is None and not passage.statements[0].opening and not absorbed
+    if said is not None and said.sign and told_here:
+        # "To shape the shoulders bind off ..."
+        kept = kept and passage.opening_words.of(source).isupper()
+    region = Span(passage.span.start if kept else passage.opening_words.start, last.span.end)
     if absorbed and adjoin(source, absorbed[0].span.end, region.start):
         region = Span(absorbed[0].span.start, region.end)
-    said = announced(passage, source, shaping.two_edged) if finding.kind == "shoulder" else None
     if said is not None and not kept and region.start == passage.opening_words.start:
         region = Span(said.end, region.end)
     else:
@@ -216,6 +220,7 @@ def _paragraph(
     heads_note = lines[0].lower().startswith("note on ") and source[
         : region.start
     ].rstrip().endswith((":", "\u2013", "\u2014"))
+    bare = kept and told_here and regex.search(r"\pL\s*\Z", passage.opening_words.of(source))
     heads_note = heads_note and (bool(passage.lead) or not steps)  # a step's number heads the note
     by = (
         regex.compile(r"(?i)\s*\bby\s").match(source, region.start - 1)
@@ -232,8 +237,9 @@ def _paragraph(
         # "Shape the shoulders by casting off ...": the words kept now open a list of rows
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = ":" + newline + indent
-    elif goes_on and (not fits or heads_note):
-        # not one word fits the line; or a note would be read on from "...the shoulders:"
+    elif goes_on and (not fits or heads_note or bare):
+        # not one word fits the line; a note would be read on from "... the shoulders:", or from
+        # "SHAPE SHOULDERS" without a sign
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = newline + indent
     if not steps and regex.search(r"\d", indent):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from rewriter.document import Sentence
 from rewriter.frames import Frame, Label, Statement
@@ -12,7 +12,7 @@ from rewriter.framing import Builder
 from rewriter.parsing import Part, parse
 from rewriter.restbound import name_rest_bound
 from rewriter.sizesapart import SizeReader
-from rewriter.slots import ROWS
+from rewriter.slots import ROWS, VERBS
 from rewriter.spans import Span, View
 
 
@@ -43,9 +43,16 @@ def read_statement(
     if not any(f.verb for f in frames):
         running, opening = [*opening, *running], []  # nothing but counts
     solid = [p.kind for p in parts if p.kind not in ("stop", "link")]
-    stars = (solid[:1] == ["star"], len(solid) > 1 and solid[-1] == "star")
+    ends = len(solid) > 1 and solid[-1] == "star"
+    stars = (solid[:1] == ["star"] or _opens_after_words(solid), ends)
     of_sizes = tuple((named, _frames(told, phrases)) for named, told in by_size)
     return Statement(sentence, label, frames, running, sizes, of_sizes, opening, stars=stars)
+
+
+def _opens_after_words(solid: Sequence[str]) -> bool:
+    """Say whether a repeat sign stands behind words that announce: "Now shape the shoulders: * BO ..."."""
+    before = list(takewhile(lambda kind: kind != "star", solid))
+    return len(before) < len(solid) and before[-1:] == ["colon"] and not VERBS & {*before}
 
 
 # "At the start of the next RS row bind off 8 sts, and at the start of the one after that the remaining 7":

@@ -229,3 +229,31 @@ Row 7: BO all.
     rows = [w for w in rewrite(text).output.splitlines() if w.startswith(("Next row", "Row"))]
     assert len(rows) == 8
     assert all(" (RS): " in row or " (WS): " in row for row in rows[:7])
+
+
+@pytest.mark.parametrize(
+    ("words", "opening"),
+    [
+        (
+            "Now shape the shoulders: *BO 5 sts at beg of row, work to end; rep from * 5 more times.",
+            "Now shape the shoulders:",
+        ),
+        (
+            "To shape the shoulders bind off 5 sts at beg of next 6 rows.",
+            "To shape the shoulders:",
+        ),
+        (
+            "SHAPE SHOULDERS BO 5 sts at beg of next 6 rows.",
+            "SHAPE SHOULDERS",
+        ),
+    ],
+)
+def test_words_that_announce_the_shoulders_stay_before_the_rows(words: str, opening: str) -> None:
+    """A repeat sign behind them goes, for the rows that it repeated are told one by one."""
+    draft = (
+        "BACK\nCast on 58 sts. Work until armholes measure 8 ins, ending with a WS row. 58 sts.\n"
+        f"{words} Put the rem 28 sts on a holder.\n"
+    )
+    output = rewrite(draft, Options(markers=False)).output
+    assert f"{opening}\nNote on DS" in output
+    assert "\nNext row (WS): Work to last 5 sts, turn.\n" in output
