@@ -8,6 +8,7 @@ from dataclasses import replace
 from rewriter import regex
 from rewriter.amounts import Amount
 from rewriter.doubt import Unread
+from rewriter.evidencewords import ON_SHOULDER
 from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
 from rewriter.passages import Passage
@@ -154,7 +155,7 @@ def _counts(statement: Statement) -> list[Part]:
             counts.append(replace(extent, kind="until_count"))  # "dec ... until you have 18"
         elif (told := frame.one("count")) and (
             (frame.verb == "cast_on" and not is_stepped(frame))
-            or (frame.verb == "work" and _only_works(statement))
+            or (frame.verb == "work" and (_only_works(statement) or _on_shoulder(told, statement)))
         ):
             counts.append(told)
         elif (not frame.verb or (frame.verb == "hold" and not _HELD & frame.parts.keys())) and (
@@ -196,6 +197,13 @@ def _only_works(statement: Statement) -> bool:
             r"\bon (?:these |the |those |rem\.? |remaining )?[\d(]", statement.sentence.view.text
         )
     )
+
+
+def _on_shoulder(told: Part, statement: Statement) -> bool:
+    """Say whether a count is that of the shoulder in work: "keep going with the 20 sts of the right shoulder"."""
+    found = ON_SHOULDER.search(statement.sentence.view.text)
+    text = statement.sentence.source[told.span.start : statement.span.end].lower()
+    return found is not None and ON_SHOULDER.match(f"on {text}") is not None
 
 
 def count_after(passage: Passage, sizes: int) -> tuple[int, ...] | None:

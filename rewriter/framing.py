@@ -73,8 +73,10 @@ class Builder(BracketReader):
             self._verb(part)
         elif kind in SLOTS:
             self._slot(SLOTS[kind], part)
-        elif kind in ("filler", "star"):
+        elif kind in ("filler", "star", "row_on"):
             self.current.notes.append(part)
+        elif kind == "likewise" and self._is_elided() and not self.current.amount:
+            self._fill("count", replace(part, kind="same_count"))
         elif kind == "remain":
             self._remain(part)
         else:
@@ -150,6 +152,9 @@ class Builder(BracketReader):
             self._fill("side", part)
 
     def _slot(self, slot: str, part: Part) -> None:
+        if self._elides_verb(slot, part):
+            self._open_elided()
+            slot, part = "rows", part if slot == "rows" else replace(part, kind="side_row")
         if (
             slot == "running"
             and self.current.verb in ("bind_off", "hold")
@@ -308,6 +313,7 @@ class Builder(BracketReader):
         return bound and not self.since_link and rest.span.start > self.verb_at
 
     def finish(self) -> list[Frame]:
+        self._give_back()
         frames = [f for f in [*self.frames, self.current] if not f.is_empty()]
         if len(frames) > 1 and _tells_total(*frames[-2:]):
             self.running += frames.pop().parts["count"]

@@ -79,7 +79,7 @@ def grammar_text() -> str:
     # "knit to the neck edge and back again", "then knit a row"
     words["BACK_ROW"] = (
         rf"(?:{words['BACK_ROW']}|(?<=(?<![a-z])(?:end|neck|edge|row|there|across)\s*,?\s+)(?:and\s+)?back"
-        r"(?:\s+again)?(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
+        r"(?:\s+(?:once\s+)?again|\s+once\s+more)?(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
         r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then)(?![a-z]))))"
     )
     # "and the same on the foll alt row"
@@ -100,7 +100,8 @@ def grammar_text() -> str:
     )
     times_x = r"(?:x(?=\s?[\d(])|h(?=\d))"  # "2x6", read by a scanner as "2h6"
     # "a row on the right side": where the side alone is told
-    row_on = rf"row\s+(?:on|from|of|in)(?=\s+{words['RS_WS']})"
+    row_on = rf"(?:row|{lexicon().needles})\s+(?:on|from|of|in)(?=\s+{words['RS_WS']})"
+    also = r"(?:likewise|similarly|ditto)(?![a-z])"
     ahead = {
         "WHEN_HIGH": rf"\s+{measure_pattern()}",
         "WORKED_ROW": r"(?=\s*(?:[.,;&]|$|(?:and|then|for|on|at|with|to)(?![a-z])))",
@@ -117,6 +118,7 @@ def grammar_text() -> str:
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"
         "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z])|[\s-]hand\s)",
+        "ON_NEEDLE": rf"(?!\s+(?:on|from|of)\s+{words['RS_WS']})",  # "on the needle on the wrong side"
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
         "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",
@@ -128,6 +130,9 @@ def grammar_text() -> str:
             rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
         ("ROW_ON", rf"(?<![a-z]){row_on}"),
+        # "on the next WS row likewise 7 sts"; "the WS row that follows likewise"
+        ("ALSO", rf"(?<![a-z]){also}(?=\s+{amount}\s*{words['STITCH']})"),
+        ("LIKEWISE", rf"(?<![a-z]){also}(?=\s*(?:[.;,]|$))"),
         # "40 sts remain after row 4", "(40 sts at end of row 4)"
         (
             "AFTER_ROW",
