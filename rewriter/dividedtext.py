@@ -40,14 +40,14 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[
         out += rows_of_both(one, two, shaping, plan, source)
         return [one.finish(line) for line in out]
     if shaping.parts.held_first:
-        out.append(_joining_line(one, two, shaping, plan, source))
+        out += [_joining_line(one, two, shaping, plan, source), *_set_in_work(shaping, source)]
         out += [two.row_line(line) for line in plan.second.lines]
-        out += taken_up(shaping, source)
-        out += [one.row_line(line) for line in plan.first.lines]
+        again, lines = _taken_up(one, shaping, plan, source)
+        out += [*again, *map(one.row_line, lines)]
         return [one.finish(line) for line in out]
     heads = [[HEADING] if place else [] for place in shaping.parts.headings]
     out += [*heads[0], _dividing_line(one, shaping, plan, source)]
-    out += [*asides(shaping, source), *heads[1]]
+    out += [*asides(shaping.parts.first, source), *heads[1]]
     out += [one.row_line(line) for line in plan.first.lines]
     closed = shaping.parts.closed
     if closed is not None and only_fastens_off(closed) and plan.first.join == "sewn":
@@ -94,11 +94,36 @@ def taken_up(shaping: DividedShaping, source: str) -> list[str]:
     return [" ".join(words.split())]
 
 
-def asides(shaping: DividedShaping, source: str) -> list[str]:
+def _taken_up(
+    writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str
+) -> tuple[list[str], Sequence[Line]]:
+    """Return the words that take the held half up again, and the lines of that half behind them.
+
+    Where they work a row ("rejoin yarn to other 20 sts, cast off 4, patt to end"), it is the first line.
+    """
+    joining = [s for s in shaping.parts.rejoining[1:] if any(f.verb == "join" for f in s.frames)]
+    row = next((f for s in joining for f in s.frames if f.verb in ("bind_off", "work")), None)
+    if row is None or len(joining) != 1 or joining[0] is not shaping.parts.rejoining[-1]:
+        return taken_up(shaping, source), plan.first.lines
+    waiting = [sum(counted(shaping, i)) for i in range(len(shaping.rows))]
+    begin = shaping.parts.rejoining[1].span.start
+    head = str(_REST.sub(writer.listed(waiting), source[begin : row.start]))
+    words = writer.words(plan.first.lines[0])
+    return [f"{' '.join(head.split())} {words[0].lower()}{words[1:]}."], plan.first.lines[1:]
+
+
+def _set_in_work(shaping: DividedShaping, source: str) -> list[str]:
+    """Return words by the way behind a row that holds the first half ("Cont on last set of sts.")."""
+    parts = shaping.parts
+    told = [s for s in parts.first if not s.running or not parts.common]
+    return asides(told, source)
+
+
+def asides(told: Sequence[Statement], source: str) -> list[str]:
     """Return the sentences by the way that follow the dividing row ("Work each side separately.")."""
     return [
         " ".join(s.span.of(source).split())
-        for s in shaping.parts.first
+        for s in told
         if not any(f.verb or f.parts or f.residue for f in s.frames)
     ]
 
@@ -179,6 +204,7 @@ def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, sourc
         return source[start:end]
     extent = work.one("extent")
     word = source[work.start : extent.span.start if extent else work.end].strip()
+    word = word or writer.work(Line(tuple(rows), shaping.dividing_row))  # "finish row" names no work
     turned = writer.turning(word, leaves)
     text = source[start : work.start] + turned + source[work.end : end]
     return text if text.rstrip(" *_").endswith(".") else f"{text.rstrip()}."

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rewriter import regex
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.spans import Span
 
 
@@ -29,7 +29,7 @@ def is_dividing(statement: Statement) -> bool:
 
 
 _MATCHES = regex.compile(
-    r"\b(?:to (?:match|correspond)|reversing|same way|as (?:for )?(?:the )?first (?:side|shoulder)"
+    r"\b(?:to (?:match|correspond)|reversing|same way|as (?:for )?(?:the )?(?:first|other) (?:side|shoulder)"
     r"|symmetrically|in mirror image|mirrored)\b"
 )
 
@@ -56,7 +56,9 @@ _ALIKE = regex.compile(
     rf"(?:(?:exactly\s+)?(?:to\s+(?:match|correspond)(?:\s+(?:with|to))?|(?:the\s+same\s+)?(?:as|like)(?:\s+(?:for|on|given\s+for))?"
     r"|in\s+the\s+same\s+(?:way|manner)(?:\s+as)?|the\s+same(?:\s+way)?(?:\s+as)?|likewise)"
     rf"(?:\s+(?:the\s+)?{_FIRST}(?:\s+(?:front|back)(?=\s+shoulder))?(?:\s+{_SIDE})?)?|(?={_REVERSED}))"
-    rf"\s*(?:,|;|-|and|but)?\s*(?:{_REVERSED})?[\s.*_]*"
+    rf"\s*(?:,|;|-|and|but)?\s*(?:{_REVERSED})?"
+    r"(?:\s*,?\s*(?:beginning|starting|commencing)\s+at\s+(?:the\s+)?(?:armhole|arm|side|shoulder|outer)\s+edge)?"
+    r"[\s.*_]*"
 )
 
 
@@ -236,16 +238,43 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
 
 
 def holds_first(statement: Statement) -> bool:
-    """Say whether a row holds the sts up to the neck, binds off the centre and goes on to its end."""
-    verbs = [f.verb for f in statement.frames if f.verb]
-    if "join" in verbs or "hold" not in verbs:
+    """Say whether a row leaves the sts up to the neck, binds off the centre and goes on to its end.
+
+    They are put on a holder, or just wait: "patt 20, cast off centre 22 sts, patt to end", where the yarn is rejoined later.
+    """
+    return _cut_of_held(statement) is not None
+
+
+def _cut_of_held(statement: Statement) -> int | None:
+    """Return the frame of such a row with which its other half begins: what is held, or the centre."""
+    frames = [f for f in statement.frames if f.verb]
+    verbs = [f.verb for f in frames]
+    if "join" in verbs or "work" not in verbs:
+        return None
+    at = verbs.index("work")
+    cut = at + 1
+    after = verbs[cut + 1 : cut + 3] if verbs[cut : cut + 1] == ["hold"] else verbs[cut:]
+    if after[:2] != ["bind_off", "work"] or (verbs[cut] != "hold" and not _binds_centre(frames, at)):
+        return None
+    extent = frames[at].one("extent")
+    counted = (extent is not None and extent.kind == "until_count") or frames[at].amount is not None
+    return statement.frames.index(frames[cut]) if counted else None
+
+
+def _binds_centre(frames: Sequence[Frame], at: int) -> bool:
+    """Say whether a row goes on to its end, or to a turn, behind the work at `at` and the centre's sts.
+
+    It binds off at its beginning, or begins at a turn.
+    """
+    verbs = [f.verb for f in frames]
+    tail = verbs[at + 1 :]
+    if at != 1 or verbs[0] not in ("bind_off", "aid") or tail not in (
+        ["bind_off", "work"], ["bind_off", "work", "turn"], ["bind_off", "work", "closing"],
+    ):  # fmt: skip
         return False
-    cut = verbs.index("hold")
-    if "work" not in verbs[:cut] or verbs[cut + 1 : cut + 3] != ["bind_off", "work"]:
-        return False
-    work = next(f for f in statement.frames if f.verb == "work")
-    extent = work.one("extent")
-    return (extent is not None and extent.kind == "until_count") or work.amount is not None
+    centre, rest = frames[at + 1], frames[at + 2].one("extent")
+    counted = centre.amount is not None and not centre.parts.keys() & {"rows", "beg", "times"}
+    return counted and rest is not None and rest.kind in ("to_end", "to_last", "to_marker")
 
 
 def part_held(statements: Sequence[Statement]) -> Divided | None:
@@ -254,11 +283,13 @@ def part_held(statements: Sequence[Statement]) -> Divided | None:
     if at is None:
         return None
     row = statements[at]
-    cut = next(i for i, f in enumerate(row.frames) if f.verb == "hold")
+    cut = _cut_of_held(row)
+    if cut is None:
+        return None
     told = part(
         [*statements[:at], replace(row, frames=row.frames[:cut]), *statements[at + 1 :]], at
     )
-    if told is None or not told.second:
+    if told is None or not (told.second or told.matching):
         return None
     return replace(
         told,

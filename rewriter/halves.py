@@ -69,10 +69,13 @@ def half_rows(
     elif parts.held_first:
         # the second half is finished first
         second = read_rows(parts.first, size, sizes, dividing=True)
-        first = [
-            *_taken_up(parts, size, sizes),
-            *read_rows(parts.second, size, sizes, dividing=True),
-        ]
+        taken = _taken_up(parts, size, sizes)
+        if parts.second:
+            first = [*taken, *read_rows(parts.second, size, sizes, dividing=True)]
+        elif written_out:
+            raise Unread("rejoin-unclear", "the other side is not written out", parts.dividing.span)
+        else:
+            first = [*taken, *_told_by_other(second, taken, parts)]
     else:
         first = read_rows(parts.first, size, sizes, dividing=True)
     at = number + len(common)
@@ -90,6 +93,22 @@ def half_rows(
     half_one += [dividing, *_at_neck(first, at + 1, begins)]
     half_two += [rejoin, *_at_neck(second, at + 1, 1 - begins)]
     return half_one, half_two, until
+
+
+def _told_by_other(second: Rows, taken: Rows, parts: Divided) -> Rows:
+    """Return the rows of a held half behind that of the rejoining, told by the half finished first.
+
+    That half bound off its first step, then at the neck; the held half did the one in the dividing row,
+    and does the other as the yarn is rejoined. Raises Unread where the two rows do not agree.
+    """
+    heads = [row.acts[0] for row in (*second[1:2], *taken) if row.acts]
+    if len(heads) != 2 or heads[0] != heads[1] or heads[0].kind is not Kind.BIND_OFF:
+        raise Unread(
+            "rejoin-unclear",
+            "the rows of the other side are told by those of this one, but do not begin as they do",
+            parts.dividing.span,
+        )
+    return [_turned_round(row) for row in second[2:]]
 
 
 def _turned_round(row: Row) -> Row:
