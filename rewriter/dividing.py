@@ -57,7 +57,9 @@ _ALIKE = regex.compile(
     r"|in\s+the\s+same\s+(?:way|manner)(?:\s+as)?|the\s+same(?:\s+way)?(?:\s+as)?|likewise)"
     rf"(?:\s+(?:the\s+)?{_FIRST}(?:\s+(?:front|back)(?=\s+shoulder))?(?:\s+{_SIDE})?)?|(?={_REVERSED}))"
     rf"\s*(?:,|;|-|and|but)?\s*(?:{_REVERSED})?"
-    r"(?:\s*,?\s*(?:beginning|starting|commencing)\s+at\s+(?:the\s+)?(?:armhole|arm|side|shoulder|outer)\s+edge)?"
+    r"(?:\s*,?\s*(?:beginning|starting|commencing)\s+(?:with\s+(?:a\s+|the\s+)?(?:cast|bind)(?:ing)?[\s-]off(?:\s+of)?"
+    r"\s+[\d(][\d\s,:;/()\[\]-]*(?:sts?\b\.?|stitches)?\s*)?(?:at|from)\s+(?:the\s+)?(?:armhole|arm|side|shoulder"
+    r"|outer)\s+edge(?:\s+on\s+(?:the\s+|a\s+)?(?:right|wrong|rs|ws)(?:[\s-]side)?(?:\s+row)?)?)?"
     r"[\s.*_]*"
 )
 
@@ -124,7 +126,7 @@ def joins_and_matches(statement: Statement) -> int | None:
     before = {verb for verb in verbs[:cut] if verb}
     if "join" not in before or not before <= {"join", "bind_off", "hold", "work", "ending"}:
         return None
-    if not set(verbs[cut:]) <= {"refer", "work", "ending", ""}:
+    if not set(verbs[cut:]) <= {"refer", "work", "ending", "bind_off", ""}:
         return None
     worked = [f for f in statement.frames[:cut] if f.verb == "work"]
     ends = [f.one("extent") for f in worked]

@@ -14,7 +14,7 @@ from dataclasses import replace
 from rewriter.counts import count_before
 from rewriter.dividing import Divided, goes_on_rejoining
 from rewriter.doubt import Unread
-from rewriter.frames import Frame
+from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
 from rewriter.leadmodel import LeadIn
 from rewriter.passages import Passage
@@ -77,7 +77,7 @@ def half_rows(
         else:
             first = [*taken, *_told_by_other(second, taken, parts)]
     else:
-        first = read_rows(parts.first, size, sizes, dividing=True)
+        first = read_rows(_from_the_turn(parts.first), size, sizes, dividing=True)
     at = number + len(common)
     if parts.at_once or parts.held_first:
         pass
@@ -93,6 +93,21 @@ def half_rows(
     half_one += [dividing, *_at_neck(first, at + 1, begins)]
     half_two += [rejoin, *_at_neck(second, at + 1, 1 - begins)]
     return half_one, half_two, until
+
+
+def _from_the_turn(told: Sequence[Statement]) -> Sequence[Statement]:
+    """Return the sentences of a side behind its dividing row, the first row taken to go to its end.
+
+    It begins at the neck: "Cast off 4, patt back" goes back to the armhole, and is one row.
+    """
+    at = next((i for i, s in enumerate(told) if any(f.verb for f in s.frames)), None)
+    if at is None or [f.verb for f in told[at].frames] != ["bind_off", "back_row"]:
+        return told
+    step, back = told[at].frames
+    if back.parts or step.takes_all:
+        return told
+    row = replace(told[at], frames=[step, replace(back, verb="work")])
+    return [*told[:at], row, *told[at + 1 :]]
 
 
 def _told_by_other(second: Rows, taken: Rows, parts: Divided) -> Rows:
@@ -234,13 +249,14 @@ def read_divided(
     if len(at) > 1:
         raise Unread("sizes-differ", "the sizes do not divide on the same row", parts.dividing.span)
     number = at.pop()
-    first_side = answer or side_told(parts, lead_in, halves)
+    first_side = answer or side_told(parts, lead_in, halves, number)
     stand_in = first_side or "RS"
     begins = side_of(number, stand_in) or "RS"
     one = _half(halves, 0, begins, first_side, sizes)
     two = _half(halves, 1, OTHER_SIDE[begins], first_side, sizes)
     for i in range(count):
         _check_until(one, halves[i][2], number, i, sizes, parts)
+        _check_told(two, parts, i, count)
     centre = [centre_of(parts, i, count) for i in range(count)]
     neck = tuple(
         None if c is None else c + one.off_at_neck(i) + two.off_at_neck(i)
@@ -278,11 +294,42 @@ def read_divided(
     )
 
 
+def _first_step_told(parts: Divided) -> Frame | None:
+    """Return the first step of the second side where the words that tell it by the first name it.
+
+    "... then patt as for first side, starting with cast off 6 at the armhole edge on the wrong side"
+    """
+    told = parts.matching.frames if parts.matching is not None else ()
+    return next((f for f in told if f.verb == "bind_off"), None)
+
+
+def _check_told(two: Shaping, parts: Divided, size: int, sizes: int) -> None:
+    """Refuse a second side told by the first whose first step is named, but with another number."""
+    named = _first_step_told(parts)
+    if named is None:
+        return
+    amount = named.amount
+    if amount is None or amount.per_size(sizes)[size] != two.edges[size][0].sts[0]:
+        raise Unread(
+            "rejoin-unclear", "the second side does not begin with the steps of the first", named.span
+        )
+
+
 def side_told(
-    parts: Divided, lead_in: LeadIn, halves: Sequence[tuple[Rows, Rows, int]]
+    parts: Divided,
+    lead_in: LeadIn,
+    halves: Sequence[tuple[Rows, Rows, int]],
+    number: int | None = None,
 ) -> Side | None:
-    """Return the side of the first row of halves; raises Unread where the words contradict one another."""
+    """Return the side of the first row of halves; raises Unread where the words contradict one another.
+
+    `number` is that of the dividing row, where the second side may be told by the first.
+    """
     told: set[Side] = set()
+    named = _first_step_told(parts)
+    if named is not None and number is not None and (part := named.one("side")) is not None:
+        side = side_of(number + 1, side_named(part.side))
+        told |= {side} if side is not None else set()
     for rows in (r for h in halves for r in h[:2]):
         for i, row in enumerate(rows):
             if row.side is not None and (side := side_of(i, row.side)) is not None:

@@ -410,6 +410,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
         concept = "range" if _RANGE.search(str(lead)) else ""
     elif kind == "at_beg" and tokens[-1].type == "ROW" and str(tokens[-1]).endswith("s"):
         concept = "rows"  # "at the beginning of the rows"
+    elif kind == "until_left" and str(tokens[-1]).startswith("on"):
+        concept = "on_needle"  # "until there are 17 sts on the needle"
     elif lead.type in lexicon().concepts:
         concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))
     return Part(kind, span, concept, amount, side, (), numbers, pairs, other_pairs)
