@@ -200,7 +200,7 @@ def _only_works(statement: Statement) -> bool:
 
 
 def _on_shoulder(told: Part, statement: Statement) -> bool:
-    """Say whether a count is that of the shoulder in work: "keep going with the 20 sts of the right shoulder"."""
+    """Say whether a count is that of a shoulder: "keep going with the 20 sts of the right shoulder"."""
     found = ON_SHOULDER.search(statement.sentence.view.text)
     text = statement.sentence.source[told.span.start : statement.span.end].lower()
     return found is not None and ON_SHOULDER.match(f"on {text}") is not None

@@ -195,7 +195,7 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
     if at is None:
         return None
     stop = at + 1
-    while stop < len(statements) and not _bound_off(statements[stop]):
+    while stop < len(statements) and not bound_off(statements[stop]):
         stop += 1
     if stop >= len(statements):
         return None
@@ -242,7 +242,7 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
 def holds_first(statement: Statement) -> bool:
     """Say whether a row leaves the sts up to the neck, binds off the centre and goes on to its end.
 
-    They are put on a holder, or just wait: "patt 20, cast off centre 22 sts, patt to end", where the yarn is rejoined later.
+    They are put on a holder, or just wait: "patt 20, cast off centre 22 sts, patt to end".
     """
     return _cut_of_held(statement) is not None
 
@@ -256,7 +256,9 @@ def _cut_of_held(statement: Statement) -> int | None:
     at = verbs.index("work")
     cut = at + 1
     after = verbs[cut + 1 : cut + 3] if verbs[cut : cut + 1] == ["hold"] else verbs[cut:]
-    if after[:2] != ["bind_off", "work"] or (verbs[cut] != "hold" and not _binds_centre(frames, at)):
+    if after[:2] != ["bind_off", "work"] or (
+        verbs[cut] != "hold" and not _binds_centre(frames, at)
+    ):
         return None
     extent = frames[at].one("extent")
     counted = (extent is not None and extent.kind == "until_count") or frames[at].amount is not None
@@ -306,7 +308,7 @@ def only_fastens_off(statement: Statement) -> bool:
     return bool(told) and all(f.verb == "fasten_off" and "count" not in f.parts for f in told)
 
 
-def _bound_off(statement: Statement) -> bool:
+def bound_off(statement: Statement) -> bool:
     """Say whether the side in work ends here ("Cast off rem 8 sts", "Cast off all 24 sts")."""
     frames = [f for f in statement.frames if f.verb]
     return (
@@ -329,7 +331,7 @@ def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | No
         if statement is None:
             break
         if stage == 1:
-            stage = 2 if _bound_off(statement) else 1
+            stage = 2 if bound_off(statement) else 1
         elif stage in (2, 3) and joins_and_matches(statement) is not None:
             return stop + 1
         elif stage == 2:
@@ -343,9 +345,9 @@ def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | No
             on = goes_on_rejoining(statement) and rejoins(before) if before else False
             if not rejoins(statement) and not on:
                 stage = 4
-                if _bound_off(statement):
+                if bound_off(statement):
                     return stop + 1
-        elif _bound_off(statement):
+        elif bound_off(statement):
             return stop + 1
         stop += 1
     return None

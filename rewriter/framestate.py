@@ -102,7 +102,9 @@ class FrameState:
         if not to_end or self.current.parts.keys() != {"extent"} or self.since_link:
             return False
         named = [n.kind for n in self.current.notes if n.span.end <= part.span.start][-1:]
-        tells = part.kind in _ROWS_OF_STEP if slot == "rows" else named == ["row_on"] and slot == "side"
+        tells = (
+            part.kind in _ROWS_OF_STEP if slot == "rows" else named == ["row_on"] and slot == "side"
+        )
         before = self.frames[-1] if self.frames else Frame()
         return tells and before.verb == "bind_off" and "count" in before.parts
 
@@ -110,7 +112,11 @@ class FrameState:
         """Begin the frame of such a step."""
         before = self.frames[-1]
         self._open()
-        self.current.verb, self.current.concept, self.current.inherited = "bind_off", before.concept, True
+        self.current.verb, self.current.concept, self.current.inherited = (
+            "bind_off",
+            before.concept,
+            True,
+        )
         self.elided.append(self.current)
 
     def _is_elided(self) -> bool:
@@ -127,12 +133,23 @@ class FrameState:
             before = self.frames[at - 1]
             for slot, parts in frame.parts.items():
                 before.parts.setdefault(slot, []).extend(parts)
-            before.notes, before.residue = before.notes + frame.notes, before.residue + frame.residue
+            before.notes, before.residue = (
+                before.notes + frame.notes,
+                before.residue + frame.residue,
+            )
             before.end = max(before.end, frame.end)
             frame.verb, frame.parts, frame.notes, frame.residue = "", {}, [], []
 
 
 _ROWS_OF_STEP = frozenset(
-    {"next_rows", "next_alt_rows", "next_side_rows", "foll_alt_rows", "foll_side_rows", "side_row", "later_rows"}
+    {
+        "next_rows",
+        "next_alt_rows",
+        "next_side_rows",
+        "foll_alt_rows",
+        "foll_side_rows",
+        "side_row",
+        "later_rows",
+    }
 )
 """Rows that a further step may stand on."""

@@ -155,8 +155,14 @@ class Builder(BracketReader):
         if self._elides_verb(slot, part):
             self._open_elided()
             slot, part = "rows", part if slot == "rows" else replace(part, kind="side_row")
-        if part.kind == "until_left" and part.concept == "on_needle" and self.current.verb == "work":
-            part = replace(part, kind="until_count")  # "patt until there are 17 sts on needle, turn"
+        if (
+            part.kind == "until_left"
+            and part.concept == "on_needle"
+            and self.current.verb == "work"
+        ):
+            part = replace(
+                part, kind="until_count"
+            )  # "patt until there are 17 sts on needle, turn"
         if (
             slot == "running"
             and self.current.verb in ("bind_off", "hold")

@@ -60,7 +60,7 @@ def half_rows(
     Raises Unread.
     """
     common = read_rows(parts.common, size, sizes)
-    dividing, until = _dividing(parts, size, sizes)
+    dividing, until = dividing_row(parts, size, sizes)
     first: Rows
     second: Rows
     rejoin = _rejoin(parts, size, sizes)
@@ -93,6 +93,12 @@ def half_rows(
     half_one += [dividing, *_at_neck(first, at + 1, begins)]
     half_two += [rejoin, *_at_neck(second, at + 1, 1 - begins)]
     return half_one, half_two, until
+
+
+def half_at_neck(told: Sequence[Statement], size: int, sizes: int, number: int) -> Rows:
+    """Return the rows of one half, the first of them row `number` from the dividing row; raises Unread."""
+    rows = read_rows(_from_the_turn(told) if number > 0 else told, size, sizes, dividing=True)
+    return _at_neck(rows, number, 0)
 
 
 def _from_the_turn(told: Sequence[Statement]) -> Sequence[Statement]:
@@ -157,7 +163,7 @@ def _at_neck(rows: Sequence[Row], number: int, begins: int) -> Rows:
     return out
 
 
-def _dividing(parts: Divided, size: int, sizes: int) -> tuple[Row, int]:
+def dividing_row(parts: Divided, size: int, sizes: int) -> tuple[Row, int]:
     frames = parts.dividing.frames
     turn = next((i for i, f in enumerate(frames) if f.verb == "turn"), len(frames))
     told = replace(
@@ -252,8 +258,8 @@ def read_divided(
     first_side = answer or side_told(parts, lead_in, halves, number)
     stand_in = first_side or "RS"
     begins = side_of(number, stand_in) or "RS"
-    one = _half(halves, 0, begins, first_side, sizes)
-    two = _half(halves, 1, OTHER_SIDE[begins], first_side, sizes)
+    one = half_shaping(halves, 0, begins, first_side, sizes)
+    two = half_shaping(halves, 1, OTHER_SIDE[begins], first_side, sizes)
     for i in range(count):
         _check_until(one, halves[i][2], number, i, sizes, parts)
         _check_told(two, parts, i, count)
@@ -311,7 +317,9 @@ def _check_told(two: Shaping, parts: Divided, size: int, sizes: int) -> None:
     amount = named.amount
     if amount is None or amount.per_size(sizes)[size] != two.edges[size][0].sts[0]:
         raise Unread(
-            "rejoin-unclear", "the second side does not begin with the steps of the first", named.span
+            "rejoin-unclear",
+            "the second side does not begin with the steps of the first",
+            named.span,
         )
 
 
@@ -345,7 +353,7 @@ def side_told(
     return told.pop() if told else None
 
 
-def _half(
+def half_shaping(
     halves: Sequence[tuple[Rows, Rows, int]],
     which: int,
     begins: Side,
@@ -362,7 +370,7 @@ def _half(
             if row.acts[0].kind is Kind.BIND_OFF and row.edge != "neck"
         ]
         last = own[-1]
-        claim = last.claim if last.claim is not None else None
+        claim = last.claim if last.claim is not None else _printed_before(own)
         if not steps or steps[-1][0] != len(own) - 1:
             raise Unread(
                 "last-step-unknown", "how this side ends is not clear", last.span or Span(0, 0)
@@ -408,6 +416,16 @@ def _half(
         last_on_return_row=False,
         ending_from=0,
     )
+
+
+def _printed_before(rows: Sequence[Row]) -> int | None:
+    """Return the sts that the last row of a side binds off, by the last count that is printed before it."""
+    at = max((i for i, row in enumerate(rows[:-1]) if row.printed is not None), default=None)
+    if at is None:
+        return None
+    later = rows[at + 1 : -1]
+    bound = sum(a.n or 0 for row in later for a in row.acts if a.kind is Kind.BIND_OFF)
+    return (rows[at].printed or 0) - bound - sum(row.dec for row in later)
 
 
 def _check_until(

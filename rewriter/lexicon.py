@@ -13,8 +13,8 @@ from rewriter._resources import grammar_file
 # Order decides between terminals that match at the same place: the first in this list wins, so a
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
-    "CLOSING", "FINISH_ROW", "WHEN_HIGH", "ASIDE", "EACH_SIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN",
-    "HOLDER", "FASTEN_OFF", "JOIN", "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE",
+    "CLOSING", "FINISH_ROW", "WHEN_HIGH", "ASIDE", "EACH_SIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER",
+    "TURN", "HOLDER", "FASTEN_OFF", "JOIN", "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE",
     "INCREASE", "AID",
     "TO_BAND", "TO_MARKER", "TO_LAST", "TO_END", "BEFORE_END", "BEFORE_TURN", "EVERY_OTHER",
     "AND_FOLL", "FROM_EDGE", "STARTING", "AT_BEG", "AT_END", "EDGE", "ROW_BEGINS",

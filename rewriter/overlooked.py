@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from rewriter import regex
+from rewriter.dividing import holds_first, is_dividing
 from rewriter.document import Document
 from rewriter.doubt import Unread
 from rewriter.evidence import BODIES
@@ -60,6 +61,8 @@ def overlooked(
             or (_BY_NUMBERS.search(text) and _BINDS.search(text))
             or _goes_on(document, statements, at)
             or _without_verb(statement, text)
+            or is_dividing(statement)
+            or holds_first(statement)
         )
         if inside or not named or _TOLD.search(text) or not stepped:
             continue

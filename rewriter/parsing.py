@@ -83,7 +83,9 @@ def grammar_text() -> str:
         r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then)(?![a-z]))))"
     )
     # "rejoin yarn to first set": a noun
-    words["HOLD"] = rf"(?:(?!(?<=(?<![a-z])(?:first|second|last|other|1st|2nd)\s+)set){words['HOLD']})"
+    words["HOLD"] = (
+        rf"(?:(?!(?<=(?<![a-z])(?:first|second|last|other|1st|2nd)\s+)set){words['HOLD']})"
+    )
     # "and the same on the foll alt row"
     words["SAME_NUMBER"] = (
         rf"(?:{words['SAME_NUMBER']}|(?<!(?:at|in|on)\s+)(?<![a-z])(?:the\s+same|likewise)"

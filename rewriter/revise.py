@@ -25,6 +25,8 @@ from rewriter.halves import DividedShaping
 from rewriter.laststatement import last_statement
 from rewriter.leadedits import adjoin, kept_words, lead_edits
 from rewriter.leadmodel import LeadIn
+from rewriter.oneside import OneSideShaping
+from rewriter.onesidetext import write_one_side
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, own_names, wording
@@ -178,6 +180,8 @@ def _paragraph(
             gap = source[last.span.end : again.span.start]
             start = again.span.start if gap.strip() else last.span.end
             more.append(Edit(Span(start, again.span.end), "", "matching", finding.id))
+    elif isinstance(shaping, OneSideShaping):
+        lines = write_one_side(job, shaping, plan, source)
     else:
         lines = write(job)
     if rest:

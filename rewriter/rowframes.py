@@ -42,10 +42,13 @@ _TALK = regex.compile(
 
 # "Cont on these 12 sts": which sts are in work, after a turn; no row of its own.
 _ON_THESE = regex.compile(
-    r"\W*(?:then\s+)?(?:cont|continue|continuing|work|working|go on|proceed)\s+on\s+"
+    r"\W*(?:then\s+)?(?:cont|continue|continuing|work|working|go on|proceed)\s+(?:on|upon|over)\s+"
     r"(?:these|this|(?:the\s+)?first)\s+(?:(?:side|set|set of)\s*)?[\d\s(),:;/\[\]-]*(?:sts|stitches)?"
     r"(?:\s+(?:only|first|for (?:the )?(?:first|1st|left|right|one) (?:side|half|shoulder)"
-    r"(?: of (?:the )?(?:front |back )?neck)?))*\W*"
+    r"(?: of (?:the )?(?:front |back )?neck)?))*"
+    r"(?:\W+(?:and\s+)?(?:leave|leaving|put|putting|place|placing|slip|slipping)\s+(?:the\s+)?(?:others?|rest|rem(?:aining)?)"
+    r"(?:\s+(?:sts|stitches))?\s+(?:on|onto|on to)\s+(?:an?|the)\s+(?:spare\s+|st\s+|stitch\s+|safety\s+)?"
+    r"(?:needle|holder|pin|thread))?\W*"
 )
 
 

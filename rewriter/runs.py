@@ -16,6 +16,7 @@ from rewriter.dividing import (
 )
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
+from rewriter.onesidewords import stop_of_one_side
 from rewriter.rowframes import is_note, is_stepped
 from rewriter.signs import repeats_elsewhere
 from rewriter.sizeheads import heads_sizes
@@ -155,6 +156,8 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
     some = first.sizes or () if first is not None else ()
     if first is not None and (divided := _end_of_divided(document, statements, start)):
         return divided
+    if (one_side := stop_of_one_side(statements, start)) is not None:
+        return one_side
     while stop < len(statements):
         statement = statements[stop]
         if statement is None and (

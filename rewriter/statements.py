@@ -43,7 +43,9 @@ def read_statement(
     if not any(f.verb for f in frames):
         running, opening = [*opening, *running], []  # nothing but counts
     solid = [p.kind for p in parts if p.kind not in ("stop", "link")]
-    begun = next((kind for kind in solid if kind != "filler"), "")  # "Keeping the rib going, *BO ..."
+    begun = next(
+        (kind for kind in solid if kind != "filler"), ""
+    )  # "Keeping the rib going, *BO ..."
     stars = (begun == "star", len(solid) > 1 and solid[-1] == "star")
     of_sizes = tuple((named, _frames(told, phrases)) for named, told in by_size)
     return Statement(sentence, label, frames, running, sizes, of_sizes, opening, stars=stars)
