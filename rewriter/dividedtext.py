@@ -15,6 +15,7 @@ from rewriter.phrases import Job
 from rewriter.planner import Line
 from rewriter.rowframes import is_note
 from rewriter.rows import Kind, side_of
+from rewriter.twoballs import is_aside
 from rewriter.twoballstext import rows_of_both
 
 HEADING = "\f"
@@ -134,8 +135,9 @@ def _taken_up(
 def _set_in_work(shaping: DividedShaping, source: str) -> list[str]:
     """Return words by the way behind a row that holds the first half ("Cont on last set of sts.")."""
     parts = shaping.parts
-    told = [s for s in parts.first if not s.running or not parts.common]
-    return asides(told, source)
+    if parts.common:  # steps that were bound off before it wait unworked now
+        return asides([s for s in parts.first if not s.running], source)
+    return [" ".join(s.span.of(source).split()) for s in parts.first if _is_aside(s)]
 
 
 def _in_work(writer: Writer, shaping: DividedShaping) -> str:
@@ -152,13 +154,16 @@ def asides(told: Sequence[Statement], source: str, in_work: str = "") -> list[st
     out = []
     for s in told:
         words = " ".join(s.span.of(source).split())
-        if not any(f.verb or f.parts or f.residue for f in s.frames):
+        if is_aside(s):
             out.append(words)
-        elif is_note(s) and any(f.verb == "hold" for f in s.frames):
-            waits = regex.search(r"\d", words) is not None
-            if not waits or in_work:
-                out.append(str(_REST.sub(in_work, words, count=1)))
+        elif _is_aside(s) and (in_work or regex.search(r"\d", words) is None):
+            out.append(str(_REST.sub(in_work, words, count=1)))
     return out
+
+
+def _is_aside(statement: Statement) -> bool:
+    """Say whether a sentence tells no row, but how the sides are worked or where the others wait."""
+    return is_aside(statement) or (is_note(statement) and any(f.verb == "hold" for f in statement.frames))
 
 
 def _joining_line(

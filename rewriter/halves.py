@@ -110,7 +110,7 @@ def _from_the_turn(told: Sequence[Statement]) -> Sequence[Statement]:
     if at is None or [f.verb for f in told[at].frames] != ["bind_off", "back_row"]:
         return told
     step, back = told[at].frames
-    if back.parts or step.takes_all:
+    if back.parts or step.takes_all or step.parts.keys() & {"rows", "beg"}:
         return told
     row = replace(told[at], frames=[step, replace(back, verb="work")])
     return [*told[:at], row, *told[at + 1 :]]

@@ -49,6 +49,12 @@ _ON_THESE = regex.compile(
     r"(?:\W+(?:and\s+)?(?:leave|leaving|put|putting|place|placing|slip|slipping)\s+(?:the\s+)?(?:others?|rest|rem(?:aining)?)"
     r"(?:\s+(?:sts|stitches))?\s+(?:on|onto|on to)\s+(?:an?|the)\s+(?:spare\s+|st\s+|stitch\s+|safety\s+)?"
     r"(?:needle|holder|pin|thread))?\W*"
+    # "Place the right shoulder sts on a holder and continue on the left shoulder: 18 sts."
+    r"|\W*(?:place|put|slip|leave)\s+(?:the\s+)?(?:left|right|first|other)\s+(?:shoulder|side|half|set)(?:'s)?(?:\s+of)?"
+    r"\s+(?:sts|stitches)\s+(?:on|onto|on to)\s+(?:an?|the)\s+(?:spare\s+|st\s+|stitch\s+|safety\s+)?(?:needle|holder|pin"
+    r"|thread)\W+(?:and\s+)?(?:cont|continue|work|go on|proceed)\s+(?:on|over|with)\s+(?:the\s+)?(?:left|right|second|other"
+    r"|last|rem(?:aining)?)\s+(?:shoulder|side|half|set(?:\s+of)?|sts|stitches)(?:\s+(?:sts|stitches|only|first))*"
+    r"(?:\W+[\d\s(),:;/\[\]-]+(?:sts|stitches))?\W*"
 )
 
 
