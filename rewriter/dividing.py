@@ -271,10 +271,10 @@ def _binds_centre(frames: Sequence[Frame], at: int) -> bool:
     It binds off at its beginning, or begins at a turn.
     """
     verbs = [f.verb for f in frames]
-    tail = verbs[at + 1 :]
-    if at != 1 or verbs[0] not in ("bind_off", "aid") or tail not in (
-        ["bind_off", "work"], ["bind_off", "work", "turn"], ["bind_off", "work", "closing"],
-    ):  # fmt: skip
+    head, tail = verbs[:at], verbs[at + 1 :]
+    if tail[:2] != ["bind_off", "work"] or tail[2:] not in ([], ["turn"], ["closing"]):
+        return False
+    if head not in (["bind_off"], ["aid"]) and (head or tail[2:] != ["turn"]):
         return False
     centre, rest = frames[at + 1], frames[at + 2].one("extent")
     counted = centre.amount is not None and not centre.parts.keys() & {"rows", "beg", "times"}
