@@ -75,6 +75,9 @@ class Builder(BracketReader):
             self._slot(SLOTS[kind], part)
         elif kind in ("filler", "star", "row_on"):
             self.current.notes.append(part)
+        elif kind == "original_count":
+            self.opening.append(replace(part, kind="count"))  # the sts before the shaping
+            self._stretch(self.current, part)
         elif kind == "likewise" and self._is_elided() and not self.current.amount:
             self._fill("count", replace(part, kind="same_count"))
         elif kind == "remain":
@@ -155,6 +158,9 @@ class Builder(BracketReader):
         if self._elides_verb(slot, part):
             self._open_elided()
             slot, part = "rows", part if slot == "rows" else replace(part, kind="side_row")
+        if slot == "extent" and part.kind == "to_last" and self.current.verb == "back_row":
+            self.current.verb = "work"  # "K back on the 30 sts to last 10 sts, turn"
+            self.current.notes += self.current.parts.pop("count", [])
         if (
             part.kind == "until_left"
             and part.concept == "on_needle"

@@ -315,6 +315,8 @@ class _Reader(CountReader):
                     self.rejoined = None
                     self._append(row)
                 at = stop
+                if _is_about_later(frames, at):
+                    break
         for frame in frames:
             if frame.whole is not None:
                 self._check_whole(frame, *frame.whole, self.rows[begun:])
@@ -376,6 +378,16 @@ def _decreases_beside(frames: Sequence[Frame]) -> bool:
     one = one and (rows is None or rows.amount is None or rows.amount.values == (1,))
     alone = frames[0].parts.keys() == {"rows"} and frames[1].parts.keys() == {"count", "edge"}
     return one and alone and frames[1].edge == "neck"
+
+
+def _is_about_later(frames: Sequence[Frame], at: int) -> bool:
+    """Say whether words behind the end of all sts tell of a later part: "fasten off and go on with the pocket".
+
+    Those that could not be followed change nothing here (see `doubtful`).
+    """
+    ended, later = frames[at - 1], frames[at:]
+    gone = ended.verb == "fasten_off" or (ended.verb == "hold" and ended.takes_all)
+    return gone and [f.verb for f in later] == ["work"] and bool(later[0].residue)
 
 
 def _tells_height(frame: Frame) -> bool:

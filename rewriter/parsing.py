@@ -144,6 +144,7 @@ def grammar_text() -> str:
             r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
             rf"{row_number_pattern()}",
         ),
+        ("FROM_HEIGHT", rf"(?<![a-z])(?:from|upwards\s+from)(?=\s+(?:the\s+)?{measure_pattern()})"),
         ("ROW_NUMBER", row_number_pattern()),
         ("STEP_LIST", step_list_pattern()),
         (
@@ -162,6 +163,8 @@ def grammar_text() -> str:
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
+        # "until 9 sts remain of the original 25 sts": those before the shaping
+        ("ORIGINAL", rf"(?<![a-z])(?:out\s+)?of\s+(?:the|your)\s+(?:original|first)(?=\s+{amount}\s*{words['STITCH']})"),
         ("N_SIZED_LEFT", sized_pattern(left=True)),
         ("N_SIZED", sized_pattern(left=False)),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),

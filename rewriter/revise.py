@@ -342,13 +342,17 @@ def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, s
     if last.verb == "work" and extent is not None:
         word = source[last.start : extent.span.start].strip()
         return source[statement.span.start : last.start], word, source[extent.span.end : end]
-    stop = regex.compile(r"[^=().\u2013\u2014-]*?(?=\s*(?:[=().\u2013\u2014]|\Z))").match(
-        source, last.end, end
-    )
+    stop = _UP_TO_STOP.match(source, last.end, end)
     cut = stop.end() if stop else last.end
+    if last.verb == "back_row" and "count" in last.parts:  # "K back on the 30 sts to last 10 sts, turn"
+        return source[statement.span.start : cut], "", source[cut:end]
     return f"{source[statement.span.start : cut]}, ", work, source[cut:end]
 
 
+# "K back on the 30 sts. of right shoulder.": the point of an abbreviation ends nothing
+_UP_TO_STOP = regex.compile(
+    r"(?:[^=().\u2013\u2014-]|\.(?=\s+[a-z]))*?(?=\s*(?:[=()\u2013\u2014]|\.(?!\s+[a-z])|\Z))"
+)
 _EDGE_NAMED = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|sleeve|outer)\s+edges?\b")
 
 

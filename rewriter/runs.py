@@ -358,7 +358,14 @@ def _begins_at_height(statement: Statement) -> bool:
 def _is_left_out(statement: Statement) -> bool:
     """Say whether a sentence at the end of a run is no part of it: plain rows, fastening off."""
     plain = is_plain(statement) and not _only_counts(statement) and not _repeats(statement)
-    return plain or only_fastens_off(statement)
+    return plain or only_fastens_off(statement) or _goes_on_elsewhere(statement)
+
+
+def _goes_on_elsewhere(statement: Statement) -> bool:
+    """Say whether a sentence fastens off and goes on with another part: "Then fasten off and work the pocket"."""
+    told = [f for f in statement.frames if f.verb]
+    verbs = [f.verb for f in told]
+    return verbs == ["fasten_off", "work"] and "count" not in told[0].parts and bool(told[1].residue)
 
 
 def _only_counts(statement: Statement) -> bool:
