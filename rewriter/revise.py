@@ -17,7 +17,7 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
 from rewriter.endings import ending_edits, ending_said
-from rewriter.endoutside import end_outside
+from rewriter.endoutside import end_outside, told_alike
 from rewriter.explain import abbreviation_edits, is_listed
 from rewriter.frames import Statement
 from rewriter.ground import ground_of
@@ -100,7 +100,8 @@ def revise(
         repeated = outside.stretch
         edits.append(Edit(outside.told, "", "matching", finding.id))
     if repeated is not None:
-        if any(edit.span.start < repeated.start for edit in edits):
+        before = any(edit.span.start < repeated.start for edit in edits)
+        if before and not told_alike(draft.document.source.text, finding.lead_in):
             raise Unread(
                 "repeated-rows",
                 "other words repeat these rows from sign to sign, but not the words before them, which "

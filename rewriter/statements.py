@@ -39,6 +39,7 @@ def read_statement(
         builder.add(part)
     frames = builder.finish()
     _name_the_one_after(frames, sentence.source)
+    _name_rows_by_side(frames, sentence.source)
     running, opening = builder.running, builder.opening
     if not any(f.verb for f in frames):
         running, opening = [*opening, *running], []  # nothing but counts
@@ -71,6 +72,20 @@ def _name_the_one_after(frames: Sequence[Frame], source: str) -> None:
             continue
         like = replace(told, kind=_LIKE[told.kind], amount=None, numbers=(), span=rows.span)
         frame.parts["rows"] = [like]
+
+
+def _name_rows_by_side(frames: Sequence[Frame], source: str) -> None:
+    """Make "from the wrong side cast off 5 sts, then 6 sts from the wrong side twice" rows of that side."""
+    for frame in frames:
+        side = frame.one("side")
+        if frame.verb != "bind_off" or side is None or side.kind != "side" or frame.takes_all:
+            continue
+        named = source[side.span.start : side.span.end].lower().startswith("from")
+        if not named or frame.parts.keys() & {"rows", "beg", "end", "steps"}:
+            continue
+        kind = "every_side_row" if "times" in frame.parts else "next_side_rows"
+        frame.parts["rows"] = [replace(side, kind=kind)]
+        del frame.parts["side"]
 
 
 def _frames(parts: Sequence[Part], phrases: bool) -> list[Frame]:
