@@ -36,6 +36,8 @@ UP_TO_ARMHOLES = regex.compile(
 
 SHAPES_SHOULDER = regex.compile(
     r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
+    # "Now the shoulders are cast off."
+    r"|\bshoulders?\s+(?:are|is)\s+(?:now\s+|then\s+)?(?:to\s+be\s+)?(?:cast|bound)\s+off\W*$"
     # "The markers show where the shoulders begin."
     r"|\bwhere\s+(?:(?:the|both|your)\s+)*shoulders?\s+(?:will\s+)?(?:begins?|starts?)\b[^.]*\W*$"
 )

@@ -108,6 +108,13 @@ class FrameState:
         before = self.frames[-1] if self.frames else Frame()
         return tells and before.verb == "bind_off" and "count" in before.parts
 
+    def _steps_behind_row_back(self) -> bool:
+        """Say whether sts are told behind a row back after a step at one edge: another step."""
+        before = self.frames[-1] if self.frames else Frame()
+        back = self.current.verb == "back_row" and not self.current.parts
+        placed = bool(before.edge) or any(before is frame for frame in self.elided)
+        return back and placed and before.verb == "bind_off" and "count" in before.parts
+
     def _open_elided(self) -> None:
         """Begin the frame of such a step."""
         before = self.frames[-1]

@@ -158,6 +158,9 @@ class Builder(BracketReader):
         if self._elides_verb(slot, part):
             self._open_elided()
             slot, part = "rows", part if slot == "rows" else replace(part, kind="side_row")
+        if slot == "count" and self.behind_link and self._steps_behind_row_back():
+            self._open_elided()  # "bind off 8 sts, purl back, 8 sts, purl back, and the rest, 8 sts"
+            self.current.inherited = False
         if slot == "extent" and part.kind == "to_last" and self.current.verb == "back_row":
             self.current.verb = "work"  # "K back on the 30 sts to last 10 sts, turn"
             self.current.notes += self.current.parts.pop("count", [])
@@ -321,9 +324,8 @@ class Builder(BracketReader):
 
     def _is_apart(self, rest: Part) -> bool:
         """Say whether a count is set off behind the rest that is bound off: "... all that remain, 34 sts"."""
-        bound = (
-            self.current.verb == "bind_off" and not self.current.inherited and not self.word_link
-        )
+        alone = not self.current.inherited
+        bound = self.current.verb == "bind_off" and alone and not self.word_link
         return bound and not self.since_link and rest.span.start > self.verb_at
 
     def finish(self) -> list[Frame]:

@@ -23,6 +23,7 @@ from rewriter.sizes import Sizes
 from rewriter.sizesleft import others_named
 from rewriter.spans import Span
 from rewriter.statements import read_statement
+from rewriter.verbless import with_verbs
 
 
 @dataclass
@@ -107,7 +108,7 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
             name_edges(statement, sentence.piece, _hand_in(document, sentence))
             doubt_short_words(statement)
         out.append(statement)
-    document, joined = joined_rows(document, others_named(out, len(sizes)))
+    document, joined = joined_rows(document, others_named(with_verbs(out), len(sizes)))
     return document, name_rest(document, joined)
 
 
