@@ -13,6 +13,7 @@ from dataclasses import replace
 from rewriter.asks import choice_of
 from rewriter.countreader import CountReader
 from rewriter.doubt import Unread
+from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.frames import Frame, Statement
 from rewriter.neckbetween import put_between, without_neck_between
 from rewriter.neckdec import place_decreases
@@ -119,6 +120,8 @@ class _Reader(CountReader):
         self.number = number
         self.source = statement.sentence.source
         self.decisions = statement.decisions
+        self.half = statement.sentence.piece in ARMHOLE_SIDE
+        self.whole = self.whole or "shoulders" in statement.sentence.view.text
         self.note_markers(statement)
         if is_note(statement):
             return
