@@ -11,6 +11,7 @@ from lark import Lark, Token, Tree
 
 from rewriter._resources import beside_byte_code, grammar_file
 from rewriter.amounts import (
+    ORDINALS,
     Amount,
     amount_pattern,
     measure_pattern,
@@ -106,12 +107,23 @@ def grammar_text() -> str:
     # "a row on the right side": where the side alone is told
     row_on = rf"(?:row|{lexicon().needles})\s+(?:on|from|of|in)(?=\s+{words['RS_WS']})"
     also = r"(?:likewise|similarly|ditto)(?![a-z])"
+    # "on the next two RS/WS row pairs, and 6 sts on the third pair"; "Pair one: ...", "Next pair of rows: ..."
+    pairs = (
+        r"(?:(?:rs\s*/\s*ws\s+|ws\s*/\s*rs\s+)?row[\s-]pairs?|(?:rs\s*/\s*ws\s+|ws\s*/\s*rs\s+)pairs?"
+        r"|pairs?\s+of\s+(?:rs\s*/\s*ws\s+)?rows)(?![a-z])"
+    )
+    some_pairs = rf"(?:{some}\s*)?{pairs}"
+    nth = rf"(?:\d(?:st|nd|rd|th)|{'|'.join(ORDINALS)})"
+    pair_named = (
+        rf"(?<![a-z])(?:(?:the\s+)?{nth}\s+(?:{pairs}|pair(?![a-z]|\s+of\s+(?!rows)))|pair\s+(?:(?:{numbers})(?![a-z])|\d{{1,2}})"
+        r"(?=\s*(?:\([rw]s[^)]*\)\s*)?[:.,;\u2013\u2014-]))"
+    )
     ahead = {
         "WHEN_HIGH": rf"\s+{measure_pattern()}",
         "WORKED_ROW": r"(?=\s*(?:[.,;&]|$|(?:and|then|for|on|at|with|to)(?![a-z])))",
         "DO": rf"\s+(?:these|those|the\s+(?:last|previous|above))\s+{some_rows}",
-        "NEXT": rf"\s+{some_rows}",
-        "FOLL": rf"\s+{some_rows}",
+        "NEXT": rf"\s+(?:{some_rows}|{some_pairs})",
+        "FOLL": rf"\s+(?:{some_rows}|{some_pairs})",
         "AND_FOLL": rf"\s+{some_rows}",
         "FIRST": rf"\s+{some}\s*{words['ROW']}",
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
@@ -133,6 +145,9 @@ def grammar_text() -> str:
             "TO_N",
             rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
+        ("PAIR_NAMED", pair_named),
+        ("PAIRS", pairs),
+        ("N_PAIRS", rf"{amount}(?=\s*{pairs})"),
         ("ROW_ON", rf"(?<![a-z]){row_on}"),
         # "on the next WS row likewise 7 sts"; "the WS row that follows likewise"
         ("ALSO", rf"(?<![a-z]){also}(?=\s+{amount}\s*{words['STITCH']})"),
@@ -357,7 +372,7 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
 
 _NUMBERS = frozenset(
     {
-        "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT",
+        "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT",
     }
 )  # fmt: skip
 _RANGE = re.compile(
@@ -419,4 +434,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
         concept = "on_needle"  # "until there are 17 sts on the needle"
     elif lead.type in lexicon().concepts:
         concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))
+    if kind == "next_pairs":  # a pair of rows begins at both edges
+        twos = tuple(2 * (n or 0) for n in amount.values) if amount else (2,)
+        kind, concept, numbers = "next_rows", "next", ()
+        amount = Amount(twos, amount.span if amount else span, amount.text if amount else "")
     return Part(kind, span, concept, amount, side, (), numbers, pairs, other_pairs)
