@@ -111,7 +111,8 @@ def measure_pattern() -> str:
     other = r"(?<!\d\)?\s?in(?=\s+(?:number|patt|pattern|rib|ribbing|purl|garter|moss|each|every)(?![a-z])))"
     # "from the 57th (59th, 61st) cm on"
     nth = r"\d{1,3}(?:st|nd|rd|th)"
-    reached = rf"{nth}(?:\s*[(\[]\s*{nth}(?:\s*[,:;/-]\s*{nth})*\s*[)\]])?\s?(?:cms?|inch|in)(?:\s+on(?![a-z]|\s+\d))?"
+    others = rf"(?:\s*[(\[]\s*{nth}(?:\s*[,:;/-]\s*{nth})*\s*[)\]])?"
+    reached = rf"{nth}{others}\s?(?:cms?|inch|in)(?:\s+on(?![a-z]|\s+\d))?"
     return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other}|{reached}(?![a-z]))"
 
 

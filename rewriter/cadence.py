@@ -167,7 +167,11 @@ class CadenceReader:
     def _on_all_rows(self, frame: Frame) -> bool:
         """Say whether steps are told "at the beginning of the rows", of a piece with two shoulders."""
         beg = frame.one("beg")
-        rows = beg is not None and beg.concept == "rows" and not frame.parts.keys() & {"rows", "each_side"}
+        rows = (
+            beg is not None
+            and beg.concept == "rows"
+            and not frame.parts.keys() & {"rows", "each_side"}
+        )
         # of a piece without a name, "the shoulders" or a stitch count says that it is a whole one
         whole = self.whole or self.before is not None
         return rows and whole and not (self.half or self.dividing or self.at_once or frame.edge)

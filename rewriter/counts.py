@@ -168,7 +168,7 @@ def _counts(statement: Statement) -> list[Part]:
         c
         for c in counts
         if c.amount is not None
-        and (c.kind != "bare_count" or c in own)
+        and (c.kind != "bare_count" or c in own or _IN_NUMBER.match(source, c.span.end))
         and not _OF_BAND.search(c.span.of(source))
     ]
 
@@ -180,6 +180,7 @@ def _last_of(counts: Sequence[Part], sizes: int) -> tuple[tuple[int, ...], Span]
     return None
 
 
+_IN_NUMBER = regex.compile(r"\s+in\s+number\b")
 # "..., keeping 6 border sts in garter st": a part of the sts
 _OF_BAND = regex.compile(r"(?i)\b(?:border|band|placket|facing)\s")
 # "Keep the 8 border sts in garter st" tells no count of all sts, no more than those put on a holder do.
@@ -194,7 +195,9 @@ def _only_works(statement: Statement) -> bool:
         f.verb in ("", "work", "measures", "ending", "refer", "turn") for f in statement.frames
     ) and bool(
         regex.search(
-            r"\bon (?:these |the |those |rem\.? |remaining )?[\d(]", statement.sentence.view.text
+            r"\bon (?:(?:these |the |those |rem\.? |remaining )?[\d(]"
+            r"|(?:the )?(?:first|last|second|other) set\b)",
+            statement.sentence.view.text,
         )
     )
 

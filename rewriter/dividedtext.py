@@ -163,7 +163,9 @@ def asides(told: Sequence[Statement], source: str, in_work: str = "") -> list[st
 
 def _is_aside(statement: Statement) -> bool:
     """Say whether a sentence tells no row, but how the sides are worked or where the others wait."""
-    return is_aside(statement) or (is_note(statement) and any(f.verb == "hold" for f in statement.frames))
+    return is_aside(statement) or (
+        is_note(statement) and any(f.verb == "hold" for f in statement.frames)
+    )
 
 
 def _joining_line(

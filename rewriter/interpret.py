@@ -384,7 +384,7 @@ def _decreases_beside(frames: Sequence[Frame]) -> bool:
 
 
 def _is_about_later(frames: Sequence[Frame], at: int) -> bool:
-    """Say whether words behind the end of all sts tell of a later part: "fasten off and go on with the pocket".
+    """Say whether words behind the end of all sts tell of a later part: "fasten off and knit the pocket".
 
     Those that could not be followed change nothing here (see `doubtful`).
     """

@@ -82,7 +82,10 @@ def measure_labels(texts: Sequence[str], letters: bool) -> Labels:
     sided = next((m for m in every if m.group("side")), None)
     marks = Counter(
         # a sign that is not closed behind the label is a repeat sign: "**1st row.-Cast off 9"
-        (m.group("front") if m.group("back").strip(":") else "", m.group("mark") + m.group("back") + (" " if m.group("gap") else ""))
+        (
+            m.group("front") if m.group("back").strip(":") else "",
+            m.group("mark") + m.group("back") + (" " if m.group("gap") else ""),
+        )
         for m in near
     )
     (front, mark), _ = marks.most_common(1)[0]

@@ -200,11 +200,14 @@ def _without_count(statement: Statement) -> bool:
 def _without_verb(statement: Statement, named: bool) -> bool:
     """Say whether steps of a shoulder are told without what is done: "Shoulder slope: 2 x 7 sts".
 
-    `named` says that its heading names the shoulder: then "at each end, every 2 rows: 8-9-9 sts" are steps too.
+    `named`: its heading names the shoulder; then "at each end, every 2 rows: 8-9-9 sts" are steps too.
     """
     frames = statement.frames
     told = any("steps" in f.parts or {"times", "count"} <= f.parts.keys() for f in frames)
-    placed = any({"count", "rows"} <= f.parts.keys() and f.parts.keys() & {"each_side", "edge"} for f in frames)
+    placed = any(
+        {"count", "rows"} <= f.parts.keys() and f.parts.keys() & {"each_side", "edge"}
+        for f in frames
+    )
     if any(f.verb for f in frames):
         return False
     return (told and bool(_SHOULDER.search(statement.sentence.view.text))) or (named and placed)

@@ -107,7 +107,7 @@ def grammar_text() -> str:
     # "a row on the right side": where the side alone is told
     row_on = rf"(?:row|{lexicon().needles})\s+(?:on|from|of|in)(?=\s+{words['RS_WS']})"
     also = r"(?:likewise|similarly|ditto)(?![a-z])"
-    # "on the next two RS/WS row pairs, and 6 sts on the third pair"; "Pair one: ...", "Next pair of rows: ..."
+    # "on the next two RS/WS row pairs, and 6 sts on the third pair"; "Pair one: ..."
     pairs = (
         r"(?:(?:rs\s*/\s*ws\s+|ws\s*/\s*rs\s+)?row[\s-]pairs?|(?:rs\s*/\s*ws\s+|ws\s*/\s*rs\s+)pairs?"
         r"|pairs?\s+of\s+(?:rs\s*/\s*ws\s+)?rows)(?![a-z])"
@@ -115,7 +115,8 @@ def grammar_text() -> str:
     some_pairs = rf"(?:{some}\s*)?{pairs}"
     nth = rf"(?:\d(?:st|nd|rd|th)|{'|'.join(ORDINALS)})"
     pair_named = (
-        rf"(?<![a-z])(?:(?:the\s+)?{nth}\s+(?:{pairs}|pair(?![a-z]|\s+of\s+(?!rows)))|pair\s+(?:(?:{numbers})(?![a-z])|\d{{1,2}})"
+        rf"(?<![a-z])(?:(?:the\s+)?{nth}\s+(?:{pairs}|pair(?![a-z]|\s+of\s+(?!rows)))"
+        rf"|pair\s+(?:(?:{numbers})(?![a-z])|\d{{1,2}})"
         r"(?=\s*(?:\([rw]s[^)]*\)\s*)?[:.,;\u2013\u2014-]))"
     )
     ahead = {
@@ -145,6 +146,8 @@ def grammar_text() -> str:
             "TO_N",
             rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
+        # "..., then the same again with 8 sts"
+        ("SAME_AGAIN", rf"(?<![a-z])the\s+same\s+(?:once\s+)?(?:again|more)(?=\s+with\s+{amount})"),
         ("PAIR_NAMED", pair_named),
         ("PAIRS", pairs),
         ("N_PAIRS", rf"{amount}(?=\s*{pairs})"),
@@ -179,7 +182,10 @@ def grammar_text() -> str:
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
         # "until 9 sts remain of the original 25 sts": those before the shaping
-        ("ORIGINAL", rf"(?<![a-z])(?:out\s+)?of\s+(?:the|your)\s+(?:original|first)(?=\s+{amount}\s*{words['STITCH']})"),
+        (
+            "ORIGINAL",
+            rf"(?<![a-z])(?:out\s+)?of\s+(?:the|your)\s+(?:original|first)(?=\s+{amount}\s*{words['STITCH']})",
+        ),
         ("N_SIZED_LEFT", sized_pattern(left=True)),
         ("N_SIZED", sized_pattern(left=False)),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
@@ -372,7 +378,8 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
 
 _NUMBERS = frozenset(
     {
-        "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT",
+        "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED",
+        "N_SIZED_LEFT",
     }
 )  # fmt: skip
 _RANGE = re.compile(

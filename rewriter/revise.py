@@ -345,7 +345,9 @@ def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, s
         return source[statement.span.start : last.start], word, source[extent.span.end : end]
     stop = _UP_TO_STOP.match(source, last.end, end)
     cut = stop.end() if stop else last.end
-    if last.verb == "back_row" and "count" in last.parts:  # "K back on the 30 sts to last 10 sts, turn"
+    if (
+        last.verb == "back_row" and "count" in last.parts
+    ):  # "K back on the 30 sts to last 10 sts, turn"
         return source[statement.span.start : cut], "", source[cut:end]
     return f"{source[statement.span.start : cut]}, ", work, source[cut:end]
 

@@ -362,10 +362,12 @@ def _is_left_out(statement: Statement) -> bool:
 
 
 def _goes_on_elsewhere(statement: Statement) -> bool:
-    """Say whether a sentence fastens off and goes on with another part: "Then fasten off and work the pocket"."""
+    """Say whether a sentence goes on with another part: "Then fasten off and work the pocket"."""
     told = [f for f in statement.frames if f.verb]
     verbs = [f.verb for f in told]
-    return verbs == ["fasten_off", "work"] and "count" not in told[0].parts and bool(told[1].residue)
+    return (
+        verbs == ["fasten_off", "work"] and "count" not in told[0].parts and bool(told[1].residue)
+    )
 
 
 def _only_counts(statement: Statement) -> bool:

@@ -36,7 +36,11 @@ def _announces(statement: Statement) -> bool:
 def _lists_steps(statement: Statement) -> bool:
     """Say whether a sentence has no verb and nothing but counts, for both sides, on every row."""
     told = [f for f in statement.frames if f.verb or f.parts]
-    if statement.label or len(told) < 2 or any(f.verb or f.residue or f.amount is None for f in told):
+    if (
+        statement.label
+        or len(told) < 2
+        or any(f.verb or f.residue or f.amount is None for f in told)
+    ):
         return False
     slots = {slot for f in told for slot in f.parts}
     rows = [p for f in told for p in f.parts.get("rows", [])]
