@@ -49,6 +49,8 @@ class CadenceReader:
         self.only: tuple[int, ...] | None = None
         self.only_block: int | None = None
         self.number = -1
+        self.kinds: list[range] = []
+        """Where the rows stand that were told last by their kind ("RS rows: ...")."""
         self.whole = False
         """Whether words say that both shoulders are in work."""
         self.half = False

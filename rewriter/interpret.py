@@ -15,6 +15,7 @@ from rewriter.countreader import CountReader
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.frames import Frame, Statement
+from rewriter.kindsofrows import rows_in_all, tells_kind
 from rewriter.neckbetween import put_between, without_neck_between
 from rewriter.neckdec import place_decreases
 from rewriter.rowframes import (
@@ -112,6 +113,12 @@ class _Reader(CountReader):
             self.read(number, statement)
             for row in [b for b in between if b.statement == number]:
                 self.rows = put_between(self.rows, row, self._value(row.sts))
+        if len(self.kinds) == 2 and self.kinds[1].stop == len(self.rows):
+            raise Unread(
+                "rows-not-counted",
+                "how many of these rows are worked is not said",
+                told[-1].span,
+            )
         self.rows = _worked_on(self.rows)
 
     # --- sentences --------------------------------------------------------------------------
@@ -168,7 +175,14 @@ class _Reader(CountReader):
         alone = statement.running[0].amount if len(statement.running) == 1 else None
         self.counted = self._value(alone) if alone is not None and not self.rows else None
         self.steps_here = any(f.verb == "bind_off" for f in frames)
-        if statement.label and [f.verb for f in frames[1:]][-1:] == ["repeat"]:
+        if len(self.kinds) == 2 and self.kinds[1].stop == len(self.rows):
+            if (counted := rows_in_all(frames)) is not None:
+                self.fill_kinds(*counted)
+                return
+        if tells_kind(statement) and frames and statement.label:
+            self._labelled(statement.label, frames)
+            self.kinds = [*self.kinds[-1:], range(len(self.rows) - 1, len(self.rows))]
+        elif statement.label and [f.verb for f in frames[1:]][-1:] == ["repeat"]:
             self._labelled(statement.label, frames[:-1])
             self.unlabelled(frames[-1:])  # "* Next 2 rows: BO 6 sts, k to end; rep from * once"
         elif statement.label and frames:
@@ -303,7 +317,7 @@ class _Reader(CountReader):
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
                 back = stop < len(frames) and frames[stop].verb == "back_row"
-                if back and WORK_ALL not in row.acts:
+                if back and row.acts and WORK_ALL not in row.acts:
                     row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
                 if holds_part(frames, at, stop) and self._sloped():
                     row = row.with_acts(Act(Kind.HOLD, row.claim), *row.acts[1:])

@@ -14,7 +14,7 @@ from rewriter.rows import PLAIN, Kind, Row, bind_off
 from rewriter.steps import StepReader
 
 _THIS = regex.compile(
-    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|the\s+same)|work\s+(?:this|that))\b"
+    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|so|the\s+same)|work\s+(?:this|that))\b"
 )
 # A number of sts that is that of the whole shoulder: "the 24 sts", "24 sts of each shoulder".
 _ON_ROWS = regex.compile(
