@@ -109,7 +109,11 @@ def measure_pattern() -> str:
     """Return the regular expression of a length or weight with its unit, for any sizes."""
     # "8 in number", "8 in patt" are no inches
     other = r"(?<!\d\)?\s?in(?=\s+(?:number|patt|pattern|rib|ribbing|purl|garter|moss|each|every)(?![a-z])))"
-    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other})"
+    # "from the 57th (59th, 61st) cm on"
+    nth = r"\d{1,3}(?:st|nd|rd|th)"
+    others = rf"(?:\s*[(\[]\s*{nth}(?:\s*[,:;/-]\s*{nth})*\s*[)\]])?"
+    reached = rf"{nth}{others}\s?(?:cms?|inch|in)(?:\s+on(?![a-z]|\s+\d))?"
+    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other}|{reached}(?![a-z]))"
 
 
 ORDINALS = (

@@ -49,6 +49,12 @@ class CadenceReader:
         self.only: tuple[int, ...] | None = None
         self.only_block: int | None = None
         self.number = -1
+        self.kinds: list[range] = []
+        """Where the rows stand that were told last by their kind ("RS rows: ...")."""
+        self.whole = False
+        """Whether words say that both shoulders are in work."""
+        self.half = False
+        """Whether the piece is a half front or back, of which only every other row begins at the armhole."""
         self.alternate = False
         """Whether the steps so far were on every other row."""
         self.both = False
@@ -160,6 +166,18 @@ class CadenceReader:
             self._append(PLAIN)
         self.numbered[told.numbers[0]] = due
 
+    def _on_all_rows(self, frame: Frame) -> bool:
+        """Say whether steps are told "at the beginning of the rows", of a piece with two shoulders."""
+        beg = frame.one("beg")
+        rows = (
+            beg is not None
+            and beg.concept == "rows"
+            and not frame.parts.keys() & {"rows", "each_side"}
+        )
+        # of a piece without a name, "the shoulders" or a stitch count says that it is a whole one
+        whole = self.whole or self.before is not None
+        return rows and whole and not (self.half or self.dividing or self.at_once or frame.edge)
+
     def _cadence(self, frame: Frame) -> tuple[str, int, bool, Side | None]:
         """Return how the steps follow one another, how many, and if a row lies before them."""
         rows = frame.parts.get("rows", [])
@@ -193,6 +211,8 @@ class CadenceReader:
                 return "alternate", times, False, None
             if self.alternate or self.both or self.last_edge:
                 return "alternate", times, True, None
+            if self._on_all_rows(frame):
+                return "every", times, False, None
             raise Unread("rows-unclear", "on which rows is not said", frame.span)
         count = self._value(head.amount) if head.amount else None
         if head.kind in ("foll_alt_rows", "foll_side_rows", "next_alt_rows", "some_alt_rows"):

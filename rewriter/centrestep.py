@@ -22,7 +22,7 @@ from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
 from rewriter.listform import list_form, listed
-from rewriter.passages import Passage, statements_of
+from rewriter.passages import Passage, says_none_left, statements_of
 from rewriter.phrases import wording
 from rewriter.rows import Kind, Side
 from rewriter.sizes import Sizes
@@ -122,7 +122,7 @@ def spelled_out(
     before = count_before(passage, count)
     steps = [_steps(told, i, count) for i in range(count)]
     neck = [_neck_steps(told, i, count) for i in range(count)]
-    if before is None:
+    if before is None and not (says_none_left(passage.ahead) and _rows_counted(told)):
         raise Unread(
             "neck-with-step",
             "the centre is bound off in the row of a shoulder step: in which rows of each side do "
@@ -133,7 +133,7 @@ def spelled_out(
     centre = told.centre.per_size(count)
     for i in range(count):
         total = 2 * sum(steps[i]) + centre[i] + 2 * sum(n for _, n in neck[i])
-        if total != before[0][i]:
+        if before is not None and total != before[0][i]:
             where = "" if count == 1 else f" in size {sizes.labels[i]}"
             raise Unread(
                 "sums",
@@ -153,6 +153,12 @@ def spelled_out(
         told, row, steps, neck, centre, list_form([document.source.text], count), terms
     )
     return _parsed(writer.text(), document, sizes, told.span)
+
+
+def _rows_counted(told: CentreStep) -> bool:
+    """Say whether each step at the neck is told by how many rows it lies after the one before it."""
+    kinds = [r.kind if (r := f.one("rows")) is not None else "" for f in told.neck]
+    return all(kind in ("some_rows", "later_rows") for kind in kinds)
 
 
 def _row_number(told: CentreStep, first_side: Side | None) -> int:

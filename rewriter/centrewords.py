@@ -27,7 +27,7 @@ _WITH_FIRST = regex.compile(
     rf"\b{_TOGETHER}\s+(?:the\s+)?(?:beginning|beg|start)\s+of\s+(?:(?:the|both|these)\s+)*(?:shoulders?|slopes?)"
     r"(?:\s+(?:slopes?|shaping))?\b|\bat\s+the\s+same\s+height\s+as\s+the\s+shoulders?\b"
 )
-_IN_ROW = regex.compile(
+IN_ROW = regex.compile(
     rf"\b(?:in|on|at)\s+the\s+{_NTH}\s+row\s+of\s+(?:the|this)\s+(?:shoulders?|slope)(?:\s+(?:slope|shaping))?\b"
 )
 _OF_TIME = regex.compile(
@@ -57,7 +57,7 @@ _SIDES_APART = regex.compile(
     r"|by\s+(?:itself|themselves)|on\s+(?:its|their)\s+own))?"
 )
 ASIDES = (
-    _WITH_STEP, _WITH_FIRST, _IN_ROW, _OF_TIME, _AT_ONCE, _SEPARATELY, _SIDES_APART, _USED_UP, _TOWARDS,
+    _WITH_STEP, _WITH_FIRST, IN_ROW, _OF_TIME, _AT_ONCE, _SEPARATELY, _SIDES_APART, _USED_UP, _TOWARDS,
     _FOR_NECK,
 )  # fmt: skip
 """Words that say with which step the centre goes and how the sides are worked, and nothing else."""
@@ -90,7 +90,7 @@ def row_of(told: Statement) -> CentreRow | None:
         return CentreRow(2 * (_number(found.group("n")) - 1))
     if _WITH_FIRST.search(text):
         return CentreRow(0)
-    if found := _IN_ROW.search(text):
+    if found := IN_ROW.search(text):
         return CentreRow(_number(found.group("n")) - 1)
     return CentreRow(0) if _AT_ONCE.search(text) else None
 
@@ -98,8 +98,13 @@ def row_of(told: Statement) -> CentreRow | None:
 def with_step(told: Statement) -> bool:
     """Say whether a sentence names the step of the shoulder with which the centre is bound off."""
     text = told.sentence.view.text
-    named = any(p.search(text) for p in (_OF_TIME, _WITH_STEP, _WITH_FIRST, _IN_ROW))
+    named = any(p.search(text) for p in (_OF_TIME, _WITH_STEP, _WITH_FIRST, IN_ROW))
     return named and any(map(is_centre, told.frames))
+
+
+def number_of_row(found: regex.Match[str]) -> int:
+    """Return the number of the row that words matched by `IN_ROW` name, the first of the shoulder being 1."""
+    return _number(found.group("n"))
 
 
 def _number(word: str) -> int:

@@ -11,7 +11,7 @@ from rewriter.decreases import DecreaseReader
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.parsing import Part
-from rewriter.rowframes import is_stepped, most_rows
+from rewriter.rowframes import is_stepped, most_rows, names_each_shoulder
 from rewriter.rows import Act, Kind, Row, used_sts
 from rewriter.spans import Span
 
@@ -41,7 +41,9 @@ class CountReader(DecreaseReader):
             return
         total, edges = (
             self._value(count.amount),
-            2 if self.both or "each_side" in frame.parts else 1,
+            2
+            if self.both or "each_side" in frame.parts or names_each_shoulder(frame, self.source)
+            else 1,
         )
         if shares is None:
             if used_sts(rows) not in (total, total * edges):

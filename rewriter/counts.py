@@ -8,6 +8,7 @@ from dataclasses import replace
 from rewriter import regex
 from rewriter.amounts import Amount
 from rewriter.doubt import Unread
+from rewriter.evidencewords import ON_SHOULDER
 from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
 from rewriter.passages import Passage
@@ -154,7 +155,7 @@ def _counts(statement: Statement) -> list[Part]:
             counts.append(replace(extent, kind="until_count"))  # "dec ... until you have 18"
         elif (told := frame.one("count")) and (
             (frame.verb == "cast_on" and not is_stepped(frame))
-            or (frame.verb == "work" and _only_works(statement))
+            or (frame.verb == "work" and (_only_works(statement) or _on_shoulder(told, statement)))
         ):
             counts.append(told)
         elif (not frame.verb or (frame.verb == "hold" and not _HELD & frame.parts.keys())) and (
@@ -167,7 +168,7 @@ def _counts(statement: Statement) -> list[Part]:
         c
         for c in counts
         if c.amount is not None
-        and (c.kind != "bare_count" or c in own)
+        and (c.kind != "bare_count" or c in own or _IN_NUMBER.match(source, c.span.end))
         and not _OF_BAND.search(c.span.of(source))
     ]
 
@@ -179,6 +180,7 @@ def _last_of(counts: Sequence[Part], sizes: int) -> tuple[tuple[int, ...], Span]
     return None
 
 
+_IN_NUMBER = regex.compile(r"\s+in\s+number\b")
 # "..., keeping 6 border sts in garter st": a part of the sts
 _OF_BAND = regex.compile(r"(?i)\b(?:border|band|placket|facing)\s")
 # "Keep the 8 border sts in garter st" tells no count of all sts, no more than those put on a holder do.
@@ -193,9 +195,18 @@ def _only_works(statement: Statement) -> bool:
         f.verb in ("", "work", "measures", "ending", "refer", "turn") for f in statement.frames
     ) and bool(
         regex.search(
-            r"\bon (?:these |the |those |rem\.? |remaining )?[\d(]", statement.sentence.view.text
+            r"\bon (?:(?:these |the |those |rem\.? |remaining )?[\d(]"
+            r"|(?:the )?(?:first|last|second|other) set\b)",
+            statement.sentence.view.text,
         )
     )
+
+
+def _on_shoulder(told: Part, statement: Statement) -> bool:
+    """Say whether a count is that of a shoulder: "keep going with the 20 sts of the right shoulder"."""
+    found = ON_SHOULDER.search(statement.sentence.view.text)
+    text = statement.sentence.source[told.span.start : statement.span.end].lower()
+    return found is not None and ON_SHOULDER.match(f"on {text}") is not None
 
 
 def count_after(passage: Passage, sizes: int) -> tuple[int, ...] | None:
@@ -278,6 +289,8 @@ def printed_wrong(rows: Sequence[Row], start: int) -> tuple[str, Span] | None:
                 break
             live -= head.n
         live -= row.dec
+        if row is rows[-1] and row.has(Kind.HOLD) and row.printed == start:
+            continue  # "Leave the last 26 sts waiting. [66 sts]": the sts before all of it
         if row.printed is not None and row.printed != live:
             return f"{live} sts are left here, but the text says {row.printed}", row.span or Span(
                 0, 0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from rewriter import regex
@@ -13,7 +13,9 @@ from rewriter.frames import Frame, Statement
 from rewriter.halves import DividedShaping
 from rewriter.phrases import Job
 from rewriter.planner import Line
+from rewriter.rowframes import is_note
 from rewriter.rows import Kind, side_of
+from rewriter.twoballs import is_aside
 from rewriter.twoballstext import rows_of_both
 
 HEADING = "\f"
@@ -40,14 +42,14 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[
         out += rows_of_both(one, two, shaping, plan, source)
         return [one.finish(line) for line in out]
     if shaping.parts.held_first:
-        out.append(_joining_line(one, two, shaping, plan, source))
+        out += [_joining_line(one, two, shaping, plan, source), *_set_in_work(shaping, source)]
         out += [two.row_line(line) for line in plan.second.lines]
-        out += taken_up(shaping, source)
-        out += [one.row_line(line) for line in plan.first.lines]
+        again, lines = _taken_up(one, shaping, plan, source)
+        out += [*again, *map(one.row_line, lines)]
         return [one.finish(line) for line in out]
     heads = [[HEADING] if place else [] for place in shaping.parts.headings]
     out += [*heads[0], _dividing_line(one, shaping, plan, source)]
-    out += [*asides(shaping, source), *heads[1]]
+    out += [*asides(shaping.parts.first, source, _in_work(one, shaping)), *heads[1]]
     out += [one.row_line(line) for line in plan.first.lines]
     closed = shaping.parts.closed
     if closed is not None and only_fastens_off(closed) and plan.first.join == "sewn":
@@ -63,17 +65,36 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
         tuple(plan.first.rows[i][shaping.dividing_row + 1] for i in sizes), shaping.dividing_row
     )
     unworked, beyond = zip(*(counted(shaping, i) for i in sizes), strict=True)
-    frames = shaping.parts.dividing.frames
-    work = next(f for f in frames if f.verb == "work")
-    last = shaping.parts.dividing.frames[-1]
     parts = shaping.parts
-    stop = last.end if parts.at_once or parts.held_first else shaping.parts.dividing.span.end
+    whole = parts.at_once or parts.held_first
+    stop = parts.dividing.frames[-1].end if whole else parts.dividing.span.end
+
+    def rest(tail: str) -> str:
+        return tail if whole else with_rest(writer, tail, shaping, unworked, beyond)
+
+    return dividing_words(writer, line, parts.dividing, unworked, beyond, source, stop, rest)
+
+
+def dividing_words(
+    writer: Writer,
+    line: Line,
+    dividing: Statement,
+    unworked: Sequence[int],
+    beyond: Sequence[int],
+    source: str,
+    stop: int,
+    rest: Callable[[str], str] = str,
+) -> str:
+    """Return a dividing row that counts the `unworked` shoulder sts too, and those `beyond` them.
+
+    Its own words behind the count go up to `stop`; `rest` puts right what they say of the sts left.
+    """
+    work = next(f for f in dividing.frames if f.verb == "work")
     tail = source[end_of_count(work) : max(stop, end_of_count(work))].rstrip(" .*_")
     tail = COUNTED_IN.sub("", tail)  # the st left from casting off is no longer there
     extent = work.one("extent")
     own = source[work.start : extent.span.start].strip() if extent and not work.amount else ""
-    if not (parts.at_once or parts.held_first):
-        tail = with_rest(writer, tail, shaping, unworked, beyond)
+    tail = rest(tail)
     words = writer.wording["rows"]["dividing"].format(
         work=own or writer.work(line),
         n=writer.count([a + b for a, b in zip(unworked, beyond, strict=True)]),
@@ -94,13 +115,57 @@ def taken_up(shaping: DividedShaping, source: str) -> list[str]:
     return [" ".join(words.split())]
 
 
-def asides(shaping: DividedShaping, source: str) -> list[str]:
-    """Return the sentences by the way that follow the dividing row ("Work each side separately.")."""
-    return [
-        " ".join(s.span.of(source).split())
-        for s in shaping.parts.first
-        if not any(f.verb or f.parts or f.residue for f in s.frames)
-    ]
+def _taken_up(
+    writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str
+) -> tuple[list[str], Sequence[Line]]:
+    """Return the words that take the held half up again, and the lines of that half behind them.
+
+    Where they work a row ("rejoin yarn to other 20 sts, cast off 4, patt to end"), it is the first line.
+    """
+    joining = [s for s in shaping.parts.rejoining[1:] if any(f.verb == "join" for f in s.frames)]
+    row = next((f for s in joining for f in s.frames if f.verb in ("bind_off", "work")), None)
+    if row is None or len(joining) != 1 or joining[0] is not shaping.parts.rejoining[-1]:
+        return taken_up(shaping, source), plan.first.lines
+    begin = shaping.parts.rejoining[1].span.start
+    head = str(_REST.sub(_in_work(writer, shaping), source[begin : row.start]))
+    words = writer.words(plan.first.lines[0])
+    return [f"{' '.join(head.split())} {words[0].lower()}{words[1:]}."], plan.first.lines[1:]
+
+
+def _set_in_work(shaping: DividedShaping, source: str) -> list[str]:
+    """Return words by the way behind a row that holds the first half ("Cont on last set of sts.")."""
+    parts = shaping.parts
+    if parts.common:  # steps that were bound off before it wait unworked now
+        return asides([s for s in parts.first if not s.running], source)
+    return [" ".join(s.span.of(source).split()) for s in parts.first if _is_aside(s)]
+
+
+def _in_work(writer: Writer, shaping: DividedShaping) -> str:
+    """Return the sts of the half that goes on behind the dividing row, as the draft writes counts."""
+    return writer.listed([sum(counted(shaping, i)) for i in range(len(shaping.rows))])
+
+
+def asides(told: Sequence[Statement], source: str, in_work: str = "") -> list[str]:
+    """Return the sentences by the way that follow the dividing row ("Work each side separately.").
+
+    So does where the others wait: "Work on these 18 sts only, leaving the others on a spare needle"; the
+    shoulder sts are among them now, `in_work` in all, as the draft writes counts.
+    """
+    out = []
+    for s in told:
+        words = " ".join(s.span.of(source).split())
+        if is_aside(s):
+            out.append(words)
+        elif _is_aside(s) and (in_work or regex.search(r"\d", words) is None):
+            out.append(str(_REST.sub(in_work, words, count=1)))
+    return out
+
+
+def _is_aside(statement: Statement) -> bool:
+    """Say whether a sentence tells no row, but how the sides are worked or where the others wait."""
+    return is_aside(statement) or (
+        is_note(statement) and any(f.verb == "hold" for f in statement.frames)
+    )
 
 
 def _joining_line(
@@ -141,6 +206,7 @@ def with_rest(
 
 COUNTED_IN = regex.compile(
     r"(?i),?\s*\(?(?:including|incl\.?|counting) (?:the )?st(?:itch)? [^,;.()]*\)?"
+    r"|\s+after (?:cast|bind|casting|binding)[\s-]off\b"
 )
 
 
@@ -179,6 +245,9 @@ def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, sourc
         return source[start:end]
     extent = work.one("extent")
     word = source[work.start : extent.span.start if extent else work.end].strip()
+    word = word or writer.work(
+        Line(tuple(rows), shaping.dividing_row)
+    )  # "finish row" names no work
     turned = writer.turning(word, leaves)
     text = source[start : work.start] + turned + source[work.end : end]
     return text if text.rstrip(" *_").endswith(".") else f"{text.rstrip()}."

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rewriter import regex
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.spans import Span
 
 
@@ -29,7 +29,7 @@ def is_dividing(statement: Statement) -> bool:
 
 
 _MATCHES = regex.compile(
-    r"\b(?:to (?:match|correspond)|reversing|same way|as (?:for )?(?:the )?first (?:side|shoulder)"
+    r"\b(?:to (?:match|correspond)|reversing|same way|as (?:for )?(?:the )?(?:first|other) (?:side|shoulder)"
     r"|symmetrically|in mirror image|mirrored)\b"
 )
 
@@ -56,7 +56,11 @@ _ALIKE = regex.compile(
     rf"(?:(?:exactly\s+)?(?:to\s+(?:match|correspond)(?:\s+(?:with|to))?|(?:the\s+same\s+)?(?:as|like)(?:\s+(?:for|on|given\s+for))?"
     r"|in\s+the\s+same\s+(?:way|manner)(?:\s+as)?|the\s+same(?:\s+way)?(?:\s+as)?|likewise)"
     rf"(?:\s+(?:the\s+)?{_FIRST}(?:\s+(?:front|back)(?=\s+shoulder))?(?:\s+{_SIDE})?)?|(?={_REVERSED}))"
-    rf"\s*(?:,|;|-|and|but)?\s*(?:{_REVERSED})?[\s.*_]*"
+    rf"\s*(?:,|;|-|and|but)?\s*(?:{_REVERSED})?"
+    r"(?:\s*,?\s*(?:beginning|starting|commencing)\s+(?:with\s+(?:a\s+|the\s+)?(?:cast|bind)(?:ing)?[\s-]off(?:\s+of)?"
+    r"\s+[\d(][\d\s,:;/()\[\]-]*(?:sts?\b\.?|stitches)?\s*)?(?:at|from)\s+(?:the\s+)?(?:armhole|arm|side|shoulder"
+    r"|outer)\s+edge(?:\s+on\s+(?:the\s+|a\s+)?(?:right|wrong|rs|ws)(?:[\s-]side)?(?:\s+row)?)?)?"
+    r"[\s.*_]*"
 )
 
 
@@ -122,7 +126,7 @@ def joins_and_matches(statement: Statement) -> int | None:
     before = {verb for verb in verbs[:cut] if verb}
     if "join" not in before or not before <= {"join", "bind_off", "hold", "work", "ending"}:
         return None
-    if not set(verbs[cut:]) <= {"refer", "work", "ending", ""}:
+    if not set(verbs[cut:]) <= {"refer", "work", "ending", "bind_off", ""}:
         return None
     worked = [f for f in statement.frames[:cut] if f.verb == "work"]
     ends = [f.one("extent") for f in worked]
@@ -191,7 +195,7 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
     if at is None:
         return None
     stop = at + 1
-    while stop < len(statements) and not _bound_off(statements[stop]):
+    while stop < len(statements) and not bound_off(statements[stop]):
         stop += 1
     if stop >= len(statements):
         return None
@@ -236,16 +240,45 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
 
 
 def holds_first(statement: Statement) -> bool:
-    """Say whether a row holds the sts up to the neck, binds off the centre and goes on to its end."""
-    verbs = [f.verb for f in statement.frames if f.verb]
-    if "join" in verbs or "hold" not in verbs:
+    """Say whether a row leaves the sts up to the neck, binds off the centre and goes on to its end.
+
+    They are put on a holder, or just wait: "patt 20, cast off centre 22 sts, patt to end".
+    """
+    return _cut_of_held(statement) is not None
+
+
+def _cut_of_held(statement: Statement) -> int | None:
+    """Return the frame of such a row with which its other half begins: what is held, or the centre."""
+    frames = [f for f in statement.frames if f.verb]
+    verbs = [f.verb for f in frames]
+    if "join" in verbs or "work" not in verbs:
+        return None
+    at = verbs.index("work")
+    cut = at + 1
+    after = verbs[cut + 1 : cut + 3] if verbs[cut : cut + 1] == ["hold"] else verbs[cut:]
+    if after[:2] != ["bind_off", "work"] or (
+        verbs[cut] != "hold" and not _binds_centre(frames, at)
+    ):
+        return None
+    extent = frames[at].one("extent")
+    counted = (extent is not None and extent.kind == "until_count") or frames[at].amount is not None
+    return statement.frames.index(frames[cut]) if counted else None
+
+
+def _binds_centre(frames: Sequence[Frame], at: int) -> bool:
+    """Say whether a row goes on to its end, or to a turn, behind the work at `at` and the centre's sts.
+
+    It binds off at its beginning, or begins at a turn.
+    """
+    verbs = [f.verb for f in frames]
+    head, tail = verbs[:at], verbs[at + 1 :]
+    if tail[:2] != ["bind_off", "work"] or tail[2:] not in ([], ["turn"], ["closing"]):
         return False
-    cut = verbs.index("hold")
-    if "work" not in verbs[:cut] or verbs[cut + 1 : cut + 3] != ["bind_off", "work"]:
+    if head not in (["bind_off"], ["aid"]) and (head or tail[2:] != ["turn"]):
         return False
-    work = next(f for f in statement.frames if f.verb == "work")
-    extent = work.one("extent")
-    return (extent is not None and extent.kind == "until_count") or work.amount is not None
+    centre, rest = frames[at + 1], frames[at + 2].one("extent")
+    counted = centre.amount is not None and not centre.parts.keys() & {"rows", "beg", "times"}
+    return counted and rest is not None and rest.kind in ("to_end", "to_last", "to_marker")
 
 
 def part_held(statements: Sequence[Statement]) -> Divided | None:
@@ -254,11 +287,13 @@ def part_held(statements: Sequence[Statement]) -> Divided | None:
     if at is None:
         return None
     row = statements[at]
-    cut = next(i for i, f in enumerate(row.frames) if f.verb == "hold")
+    cut = _cut_of_held(row)
+    if cut is None:
+        return None
     told = part(
         [*statements[:at], replace(row, frames=row.frames[:cut]), *statements[at + 1 :]], at
     )
-    if told is None or not told.second:
+    if told is None or not (told.second or told.matching):
         return None
     return replace(
         told,
@@ -273,7 +308,7 @@ def only_fastens_off(statement: Statement) -> bool:
     return bool(told) and all(f.verb == "fasten_off" and "count" not in f.parts for f in told)
 
 
-def _bound_off(statement: Statement) -> bool:
+def bound_off(statement: Statement) -> bool:
     """Say whether the side in work ends here ("Cast off rem 8 sts", "Cast off all 24 sts")."""
     frames = [f for f in statement.frames if f.verb]
     return (
@@ -296,7 +331,7 @@ def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | No
         if statement is None:
             break
         if stage == 1:
-            stage = 2 if _bound_off(statement) else 1
+            stage = 2 if bound_off(statement) else 1
         elif stage in (2, 3) and joins_and_matches(statement) is not None:
             return stop + 1
         elif stage == 2:
@@ -310,9 +345,9 @@ def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | No
             on = goes_on_rejoining(statement) and rejoins(before) if before else False
             if not rejoins(statement) and not on:
                 stage = 4
-                if _bound_off(statement):
+                if bound_off(statement):
                     return stop + 1
-        elif _bound_off(statement):
+        elif bound_off(statement):
             return stop + 1
         stop += 1
     return None

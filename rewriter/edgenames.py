@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from rewriter import regex
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.rows import OTHER_SIDE, Side
 
 ARMHOLE_SIDE: dict[str, Side] = {
@@ -61,6 +61,11 @@ def name_edges(statement: Statement, piece: str, hand: str = "") -> None:
         if part is None or part.concept not in ("left", "right"):
             continue
         side = ARMHOLE_SIDE.get(piece)
+        if side is None and _is_where_row_begins(frame, part.concept, statement.sentence.source):
+            del frame.parts[
+                "edge"
+            ]  # "on the right 8 sts at the start of the RS row": the row says it
+            continue
         words = part.span.of(statement.sentence.source)
         if side is None and part.concept == hand and _HAND.search(words):
             begin = "RS" if hand == "right" else "WS"
@@ -73,3 +78,15 @@ def name_edges(statement: Statement, piece: str, hand: str = "") -> None:
             continue
         begins: Side = "RS" if part.concept == "right" else "WS"
         frame.parts["edge"] = [replace(part, concept="armhole" if begins == side else "neck")]
+
+
+def _is_where_row_begins(frame: Frame, edge: str, source: str) -> bool:
+    """Say whether a row of a whole piece is told with its side, and begins at the edge named."""
+    told = [p.side for slot in ("rows", "side") for p in frame.parts.get(slot, []) if p.side]
+    begins = "RS" if edge == "right" else "WS"
+    return (
+        frame.verb == "bind_off"
+        and "beg" in frame.parts
+        and told == [begins]
+        and is_upright(source)
+    )

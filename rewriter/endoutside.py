@@ -26,6 +26,22 @@ _TURNS_ROUND = frozenset({"side", "stitch", "row of pattern", "relative"})
 """What a lead-in says of the last row that is not true of both sides."""
 
 
+_ALIKE = regex.compile(
+    r"(?i)\b(?:correspond|match|same\s+(?:way|manner)|(?:as|like)\s+(?:for\s+)?(?:the\s+)?(?:first|1st|other))\b[^.]*?"
+    + STRETCH.pattern.removeprefix("(?i)")
+)
+
+
+def told_alike(source: str, lead_in: LeadIn) -> bool:
+    """Say whether the other side is worked like this one up to the signs too, and a lead-in is true of both.
+
+    "Work to correspond, repeating from ** to **": "ending at side edge" is so, "ending with a RS row" is not.
+    """
+    return _ALIKE.search(source) is not None and not any(
+        m.fact in _TURNS_ROUND for m in lead_in.mentions
+    )
+
+
 @dataclass(frozen=True)
 class EndOutside:
     """Where the words are that tell the end of both sides outside the signs."""

@@ -15,16 +15,19 @@ from rewriter.edgenames import ARMHOLE_SIDE, is_upright
 from rewriter.evidencewords import (
     ARMHOLES_FIRST,
     FOR_ARMHOLE,
+    FROM_INNER_EDGE,
     OF_SHOULDER,
+    ON_SHOULDER,
     SHAPES_SHOULDER,
     UP_TO_ARMHOLES,
     is_announced,
+    leaves_band,
     nearest,
     purpose,
 )
 from rewriter.frames import Frame
 from rewriter.passages import Passage
-from rewriter.rowframes import is_stepped
+from rewriter.rowframes import is_stepped, most_rows
 from rewriter.twoballs import divided_parts
 
 PassageKind = Literal["shoulder", "neck", "armhole", "cap", "other"]
@@ -95,6 +98,8 @@ def kind_of(
         return Evidence("armhole", "the words right before it name the armhole")
     if passage.piece == "sleeve" and dolman and not passage.follows:
         return Evidence(None, "it stands in the sleeve, but the sleeves are knitted on to the body")
+    if passage.piece == "yoke" and _STRAIGHT.search(before) and not _goes_on(passage):
+        return Evidence(None, "it ends a yoke worked straight, and no word names the shoulder")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
         return Evidence(kind, f"it stands in the {passage.piece}")
@@ -280,6 +285,10 @@ def _by_remainder(
     last = not _goes_on(passage, at_neck=False)
     if not nothing_left and not for_neck and last and _FULL_DEPTH.search(nearest(passage, 4)):
         return Evidence("shoulder", "it begins where the armhole has its full depth")
+    if not nothing_left and not for_neck and leaves_band(passage, own):
+        return Evidence("shoulder", "what it leaves is the front band")
+    if nothing_left and ON_SHOULDER.search(nearest(passage, 2)):
+        return Evidence("shoulder", "it uses up the sts that are called a shoulder's")
     if not nothing_left and not for_neck:
         if "neck" in edges:
             return Evidence("neck", "it names the neck")
@@ -289,6 +298,8 @@ def _by_remainder(
             )
         if _DIVIDED_BEFORE.search(nearest(passage, 2)):
             return Evidence("neck", "the piece is divided at the neck right before it")
+        if passage.piece == "unknown" and last and _stays_straight(passage, own):
+            return Evidence(None, "no word says whether this is a shoulder or an armhole")
         return Evidence("armhole", "sts are left to work on with, and no word names the shoulder")
     if for_neck:
         return Evidence("shoulder", "what it leaves is the neck")
@@ -304,9 +315,24 @@ def _by_remainder(
         return Evidence("shoulder", "it ends the piece after the armhole")
     if _STRAIGHT.search(nearest(passage, 2)):
         return Evidence("shoulder", "it ends the piece after a straight stretch")
+    if FROM_INNER_EDGE.search(nearest(passage, 1)):
+        return Evidence("shoulder", "the row before goes from the front edge to the armhole")
     if passage.piece in BODIES:
         return Evidence("shoulder", f"it ends the {passage.piece}")
     return Evidence(None, "no word says whether this is a shoulder")
+
+
+def _stays_straight(passage: Passage, own: str) -> bool:
+    """Say whether several steps an edge are told in a text without armholes, and nothing is shaped after.
+
+    Behind the bind-offs of an armhole sts are decreased, or its length is told.
+    """
+    told = [(s.label, f) for s in passage.statements for f in s.frames]
+    rows = sum(most_rows(r) for _, f in told if f.verb == "bind_off" and (r := f.one("rows")))
+    rows += sum(2 for label, f in told if f.verb == "repeat" or (label and label.rows))
+    shaped = any(f.verb in ("decrease", "increase") for s in passage.follows for f in s.frames)
+    armhole = regex.search(r"\b(?:arm\s?holes?|under\s?arms?|sleeves?)\b", f"{own} {passage.ahead}")
+    return rows >= 4 and not shaped and armhole is None
 
 
 def _for_neck(passage: Passage, words: str, nothing_left: bool) -> bool:
@@ -349,6 +375,9 @@ _FOR_NECK = regex.compile(
     r"|\b(?:remaining|rem|last|left|remains?)\b[^.]{0,60}\b(?:is|are|be|being|makes?|forms?)\s+"
     r"(?:(?:the|your)\s+)?(?:back\s+(?:of\s+)?)?(?:(?:the|your)\s+)?neck\b(?!\s+(?:edge|shaping))"
     r"|\bfor\s+(?:the\s+)?(?:hood|collar)\b"
+    # "Slide the 45 back-neck sts to a length of scrap yarn."
+    r"|\b(?:slide|slip|place|put|leave|transfer|keep|hold|(?:bind|cast)\s+off)\s+(?:(?:the|centre|center|rem|remaining)"
+    r"\s+)*[\d(][\d\s(),:;/\[\]-]*(?:sts?\s+)?(?:back[\s-]+)?neck\s+(?:sts?|stitches)\b"
     r"|\bneckband\W{1,4}(?:on|over|work)\b[^.]{0,30}\brem"
 )
 _STRAIGHT = regex.compile(

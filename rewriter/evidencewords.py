@@ -36,6 +36,10 @@ UP_TO_ARMHOLES = regex.compile(
 
 SHAPES_SHOULDER = regex.compile(
     r"\b(?:shap(?:e|ing)|slop(?:e|ing)|slant)\b[^.]{0,30}\bshoulders?\b(?!\s+(?:edge|seam))[^.]*\W*$"
+    # "Now the shoulders are cast off."
+    r"|\bshoulders?\s+(?:are|is)\s+(?:now\s+|then\s+)?(?:to\s+be\s+)?(?:cast|bound)\s+off\W*$"
+    # "The markers show where the shoulders begin."
+    r"|\bwhere\s+(?:(?:the|both|your)\s+)*shoulders?\s+(?:will\s+)?(?:begins?|starts?)\b[^.]*\W*$"
 )
 
 
@@ -49,6 +53,37 @@ OF_SHOULDER = regex.compile(
     # "keep going with the 20 sts of the right shoulder"
     r"|[^.]*\bsts?\s+of\s+(?:the\s+)?(?:left|right|first|second|other)\s+shoulder\b"
 )
+
+
+# "Keep going with the 20 sts of the right shoulder.", and then where its rows begin
+ON_SHOULDER = regex.compile(
+    r"\b(?:on|with|over)\s+(?:the\s+|these\s+)?[\d(][\d\s(),:;/\[\]-]*sts?\.?\s+of\s+(?:the\s+)?"
+    r"(?:left|right|first|second|other|back|front)\s+shoulder\b"
+)
+
+# "With wrong side facing and beginning at the front edge, purl to end.": the next row begins at the armhole.
+FROM_INNER_EDGE = regex.compile(
+    r"\b(?:begin|start|commenc)(?:ning|ting|ing)?\s+(?:at|from)\s+(?:the\s+)?"
+    r"(?:front|neck|inner|cent(?:er|re)|opening)\s+edge\b[^.]*\bto\s+(?:the\s+)?end\W*$"
+)
+
+_OF_BAND = regex.compile(
+    r"\b(?:border|band|facing|placket)\s+of\s+(?P<n>\d+)\s+(?:sts?|stitches)\b"
+    r"|\b(?P<n>\d+)\s+(?:front\s+)?(?:border|band|facing|placket)\s+(?:sts?|stitches)\b"
+)
+_REMAINING = regex.compile(
+    r"\b(?:on|over|with)\s+(?:the(?:se)?\s+)?(?:rem(?:aining|\.)?\s+|last\s+)?(?P<n>\d+)\s+(?:sts?|stitches)\b"
+)
+
+
+def leaves_band(passage: Passage, own: str) -> bool:
+    """Say whether the sts on which the words behind a passage go on are those of a front band.
+
+    "Keeping the border of 8 sts correct, cast off ... On the 8 sts remaining work a further 4 inches."
+    `own`: the words of its piece up to its end, in lower case.
+    """
+    left = _REMAINING.search(passage.ahead)
+    return left is not None and left["n"] in {m["n"] for m in _OF_BAND.finditer(own)}
 
 
 def is_announced(passage: Passage) -> bool:

@@ -33,6 +33,8 @@ class FrameState:
         self.set_off = False
         """Whether a dash, colon or stop stands right before the part."""
         self.in_all = InAll()
+        self.elided: list[Frame] = []
+        """Frames whose rows stand behind a row that goes to its end, and whose verb is dropped."""
 
     def _without_edge(self) -> bool:
         """Say whether sts are bound off, and no edge has been named for it."""
@@ -89,3 +91,72 @@ class FrameState:
         empty = frame.end == 0
         frame.start = part.span.start if empty else min(frame.start, part.span.start)
         frame.end = max(frame.end, part.span.end)
+
+    def _elides_verb(self, slot: str, part: Part) -> bool:
+        """Say whether rows begin a step whose verb is dropped, behind a step whose row goes to its end.
+
+        "Cast off 7 sts, knit to end; on the next WS row 7 sts", "...; the WS row that follows likewise".
+        """
+        extent = self.current.one("extent")
+        to_end = self.current.verb == "work" and extent is not None and extent.kind == "to_end"
+        if not to_end or self.current.parts.keys() != {"extent"} or self.since_link:
+            return False
+        named = [n.kind for n in self.current.notes if n.span.end <= part.span.start][-1:]
+        tells = (
+            part.kind in _ROWS_OF_STEP if slot == "rows" else named == ["row_on"] and slot == "side"
+        )
+        before = self.frames[-1] if self.frames else Frame()
+        return tells and before.verb == "bind_off" and "count" in before.parts
+
+    def _steps_behind_row_back(self) -> bool:
+        """Say whether sts are told behind a row back after a step at one edge: another step."""
+        before = self.frames[-1] if self.frames else Frame()
+        back = self.current.verb == "back_row" and not self.current.parts
+        placed = bool(before.edge) or any(before is frame for frame in self.elided)
+        return back and placed and before.verb == "bind_off" and "count" in before.parts
+
+    def _open_elided(self) -> None:
+        """Begin the frame of such a step."""
+        before = self.frames[-1]
+        self._open()
+        self.current.verb, self.current.concept, self.current.inherited = (
+            "bind_off",
+            before.concept,
+            True,
+        )
+        self.elided.append(self.current)
+
+    def _is_elided(self) -> bool:
+        """Say whether the frame being filled is such a step."""
+        return any(self.current is frame for frame in self.elided) and self.current.inherited
+
+    def _give_back(self) -> None:
+        """Give rows behind which no step was told to the row that goes to its end after all."""
+        for frame in self.elided:
+            told = frame.parts.keys() & {"count", "steps", "times"}
+            if told or not frame.inherited or frame.verb != "bind_off":
+                continue
+            at = next(i for i, f in enumerate([*self.frames, self.current]) if f is frame)
+            before = self.frames[at - 1]
+            for slot, parts in frame.parts.items():
+                before.parts.setdefault(slot, []).extend(parts)
+            before.notes, before.residue = (
+                before.notes + frame.notes,
+                before.residue + frame.residue,
+            )
+            before.end = max(before.end, frame.end)
+            frame.verb, frame.parts, frame.notes, frame.residue = "", {}, [], []
+
+
+_ROWS_OF_STEP = frozenset(
+    {
+        "next_rows",
+        "next_alt_rows",
+        "next_side_rows",
+        "foll_alt_rows",
+        "foll_side_rows",
+        "side_row",
+        "later_rows",
+    }
+)
+"""Rows that a further step may stand on."""

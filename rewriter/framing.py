@@ -73,8 +73,13 @@ class Builder(BracketReader):
             self._verb(part)
         elif kind in SLOTS:
             self._slot(SLOTS[kind], part)
-        elif kind in ("filler", "star"):
+        elif kind in ("filler", "star", "row_on"):
             self.current.notes.append(part)
+        elif kind == "original_count":
+            self.opening.append(replace(part, kind="count"))  # the sts before the shaping
+            self._stretch(self.current, part)
+        elif kind == "likewise" and self._is_elided() and not self.current.amount:
+            self._fill("count", replace(part, kind="same_count"))
         elif kind == "remain":
             self._remain(part)
         else:
@@ -150,6 +155,26 @@ class Builder(BracketReader):
             self._fill("side", part)
 
     def _slot(self, slot: str, part: Part) -> None:
+        if self._elides_verb(slot, part):
+            self._open_elided()
+            slot, part = "rows", part if slot == "rows" else replace(part, kind="side_row")
+        if self.current.verb == "fasten_off" and slot == "count" and self.behind_link:
+            if part.kind in ("count", "bare_count") and not self.current.parts:
+                self._open()  # "Cut yarn; 34 live sts remain"
+        if slot == "count" and self.behind_link and self._steps_behind_row_back():
+            self._open_elided()  # "bind off 8 sts, purl back, 8 sts, purl back, and the rest, 8 sts"
+            self.current.inherited = False
+        if slot == "extent" and part.kind == "to_last" and self.current.verb == "back_row":
+            self.current.verb = "work"  # "K back on the 30 sts to last 10 sts, turn"
+            self.current.notes += self.current.parts.pop("count", [])
+        if (
+            part.kind == "until_left"
+            and part.concept == "on_needle"
+            and self.current.verb == "work"
+        ):
+            part = replace(
+                part, kind="until_count"
+            )  # "patt until there are 17 sts on needle, turn"
         if (
             slot == "running"
             and self.current.verb in ("bind_off", "hold")
@@ -302,12 +327,12 @@ class Builder(BracketReader):
 
     def _is_apart(self, rest: Part) -> bool:
         """Say whether a count is set off behind the rest that is bound off: "... all that remain, 34 sts"."""
-        bound = (
-            self.current.verb == "bind_off" and not self.current.inherited and not self.word_link
-        )
+        alone = not self.current.inherited
+        bound = self.current.verb == "bind_off" and alone and not self.word_link
         return bound and not self.since_link and rest.span.start > self.verb_at
 
     def finish(self) -> list[Frame]:
+        self._give_back()
         frames = [f for f in [*self.frames, self.current] if not f.is_empty()]
         if len(frames) > 1 and _tells_total(*frames[-2:]):
             self.running += frames.pop().parts["count"]

@@ -14,7 +14,7 @@ from dataclasses import replace
 from rewriter.counts import count_before
 from rewriter.dividing import Divided, goes_on_rejoining
 from rewriter.doubt import Unread
-from rewriter.frames import Frame
+from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
 from rewriter.leadmodel import LeadIn
 from rewriter.passages import Passage
@@ -60,7 +60,7 @@ def half_rows(
     Raises Unread.
     """
     common = read_rows(parts.common, size, sizes)
-    dividing, until = _dividing(parts, size, sizes)
+    dividing, until = dividing_row(parts, size, sizes)
     first: Rows
     second: Rows
     rejoin = _rejoin(parts, size, sizes)
@@ -69,12 +69,15 @@ def half_rows(
     elif parts.held_first:
         # the second half is finished first
         second = read_rows(parts.first, size, sizes, dividing=True)
-        first = [
-            *_taken_up(parts, size, sizes),
-            *read_rows(parts.second, size, sizes, dividing=True),
-        ]
+        taken = _taken_up(parts, size, sizes)
+        if parts.second:
+            first = [*taken, *read_rows(parts.second, size, sizes, dividing=True)]
+        elif written_out:
+            raise Unread("rejoin-unclear", "the other side is not written out", parts.dividing.span)
+        else:
+            first = [*taken, *_told_by_other(second, taken, parts)]
     else:
-        first = read_rows(parts.first, size, sizes, dividing=True)
+        first = read_rows(_from_the_turn(parts.first), size, sizes, dividing=True)
     at = number + len(common)
     if parts.at_once or parts.held_first:
         pass
@@ -90,6 +93,43 @@ def half_rows(
     half_one += [dividing, *_at_neck(first, at + 1, begins)]
     half_two += [rejoin, *_at_neck(second, at + 1, 1 - begins)]
     return half_one, half_two, until
+
+
+def half_at_neck(told: Sequence[Statement], size: int, sizes: int, number: int) -> Rows:
+    """Return the rows of one half, the first of them row `number` from the dividing row; raises Unread."""
+    rows = read_rows(_from_the_turn(told) if number > 0 else told, size, sizes, dividing=True)
+    return _at_neck(rows, number, 0)
+
+
+def _from_the_turn(told: Sequence[Statement]) -> Sequence[Statement]:
+    """Return the sentences of a side behind its dividing row, the first row taken to go to its end.
+
+    It begins at the neck: "Cast off 4, patt back" goes back to the armhole, and is one row.
+    """
+    at = next((i for i, s in enumerate(told) if any(f.verb for f in s.frames)), None)
+    if at is None or [f.verb for f in told[at].frames] != ["bind_off", "back_row"]:
+        return told
+    step, back = told[at].frames
+    if back.parts or step.takes_all or step.parts.keys() & {"rows", "beg"}:
+        return told
+    row = replace(told[at], frames=[step, replace(back, verb="work")])
+    return [*told[:at], row, *told[at + 1 :]]
+
+
+def _told_by_other(second: Rows, taken: Rows, parts: Divided) -> Rows:
+    """Return the rows of a held half behind that of the rejoining, told by the half finished first.
+
+    That half bound off its first step, then at the neck; the held half did the one in the dividing row,
+    and does the other as the yarn is rejoined. Raises Unread where the two rows do not agree.
+    """
+    heads = [row.acts[0] for row in (*second[1:2], *taken) if row.acts]
+    if len(heads) != 2 or heads[0] != heads[1] or heads[0].kind is not Kind.BIND_OFF:
+        raise Unread(
+            "rejoin-unclear",
+            "the rows of the other side are told by those of this one, but do not begin as they do",
+            parts.dividing.span,
+        )
+    return [_turned_round(row) for row in second[2:]]
 
 
 def _turned_round(row: Row) -> Row:
@@ -123,7 +163,7 @@ def _at_neck(rows: Sequence[Row], number: int, begins: int) -> Rows:
     return out
 
 
-def _dividing(parts: Divided, size: int, sizes: int) -> tuple[Row, int]:
+def dividing_row(parts: Divided, size: int, sizes: int) -> tuple[Row, int]:
     frames = parts.dividing.frames
     turn = next((i for i, f in enumerate(frames) if f.verb == "turn"), len(frames))
     told = replace(
@@ -215,13 +255,14 @@ def read_divided(
     if len(at) > 1:
         raise Unread("sizes-differ", "the sizes do not divide on the same row", parts.dividing.span)
     number = at.pop()
-    first_side = answer or side_told(parts, lead_in, halves)
+    first_side = answer or side_told(parts, lead_in, halves, number)
     stand_in = first_side or "RS"
     begins = side_of(number, stand_in) or "RS"
-    one = _half(halves, 0, begins, first_side, sizes)
-    two = _half(halves, 1, OTHER_SIDE[begins], first_side, sizes)
+    one = half_shaping(halves, 0, begins, first_side, sizes)
+    two = half_shaping(halves, 1, OTHER_SIDE[begins], first_side, sizes)
     for i in range(count):
         _check_until(one, halves[i][2], number, i, sizes, parts)
+        _check_told(two, parts, i, count)
     centre = [centre_of(parts, i, count) for i in range(count)]
     neck = tuple(
         None if c is None else c + one.off_at_neck(i) + two.off_at_neck(i)
@@ -259,11 +300,44 @@ def read_divided(
     )
 
 
+def _first_step_told(parts: Divided) -> Frame | None:
+    """Return the first step of the second side where the words that tell it by the first name it.
+
+    "... then patt as for first side, starting with cast off 6 at the armhole edge on the wrong side"
+    """
+    told = parts.matching.frames if parts.matching is not None else ()
+    return next((f for f in told if f.verb == "bind_off"), None)
+
+
+def _check_told(two: Shaping, parts: Divided, size: int, sizes: int) -> None:
+    """Refuse a second side told by the first whose first step is named, but with another number."""
+    named = _first_step_told(parts)
+    if named is None:
+        return
+    amount = named.amount
+    if amount is None or amount.per_size(sizes)[size] != two.edges[size][0].sts[0]:
+        raise Unread(
+            "rejoin-unclear",
+            "the second side does not begin with the steps of the first",
+            named.span,
+        )
+
+
 def side_told(
-    parts: Divided, lead_in: LeadIn, halves: Sequence[tuple[Rows, Rows, int]]
+    parts: Divided,
+    lead_in: LeadIn,
+    halves: Sequence[tuple[Rows, Rows, int]],
+    number: int | None = None,
 ) -> Side | None:
-    """Return the side of the first row of halves; raises Unread where the words contradict one another."""
+    """Return the side of the first row of halves; raises Unread where the words contradict one another.
+
+    `number` is that of the dividing row, where the second side may be told by the first.
+    """
     told: set[Side] = set()
+    named = _first_step_told(parts)
+    if named is not None and number is not None and (part := named.one("side")) is not None:
+        side = side_of(number + 1, side_named(part.side))
+        told |= {side} if side is not None else set()
     for rows in (r for h in halves for r in h[:2]):
         for i, row in enumerate(rows):
             if row.side is not None and (side := side_of(i, row.side)) is not None:
@@ -279,7 +353,7 @@ def side_told(
     return told.pop() if told else None
 
 
-def _half(
+def half_shaping(
     halves: Sequence[tuple[Rows, Rows, int]],
     which: int,
     begins: Side,
@@ -296,7 +370,7 @@ def _half(
             if row.acts[0].kind is Kind.BIND_OFF and row.edge != "neck"
         ]
         last = own[-1]
-        claim = last.claim if last.claim is not None else None
+        claim = last.claim if last.claim is not None else _printed_before(own)
         if not steps or steps[-1][0] != len(own) - 1:
             raise Unread(
                 "last-step-unknown", "how this side ends is not clear", last.span or Span(0, 0)
@@ -342,6 +416,16 @@ def _half(
         last_on_return_row=False,
         ending_from=0,
     )
+
+
+def _printed_before(rows: Sequence[Row]) -> int | None:
+    """Return the sts that the last row of a side binds off, by the last count that is printed before it."""
+    at = max((i for i, row in enumerate(rows[:-1]) if row.printed is not None), default=None)
+    if at is None:
+        return None
+    later = rows[at + 1 : -1]
+    bound = sum(a.n or 0 for row in later for a in row.acts if a.kind is Kind.BIND_OFF)
+    return (rows[at].printed or 0) - bound - sum(row.dec for row in later)
 
 
 def _check_until(

@@ -13,7 +13,9 @@ from dataclasses import replace
 from rewriter.asks import choice_of
 from rewriter.countreader import CountReader
 from rewriter.doubt import Unread
+from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.frames import Frame, Statement
+from rewriter.kindsofrows import rows_in_all, tells_kind
 from rewriter.neckbetween import put_between, without_neck_between
 from rewriter.neckdec import place_decreases
 from rewriter.rowframes import (
@@ -111,6 +113,12 @@ class _Reader(CountReader):
             self.read(number, statement)
             for row in [b for b in between if b.statement == number]:
                 self.rows = put_between(self.rows, row, self._value(row.sts))
+        if len(self.kinds) == 2 and self.kinds[1].stop == len(self.rows):
+            raise Unread(
+                "rows-not-counted",
+                "how many of these rows are worked is not said",
+                told[-1].span,
+            )
         self.rows = _worked_on(self.rows)
 
     # --- sentences --------------------------------------------------------------------------
@@ -119,6 +127,8 @@ class _Reader(CountReader):
         self.number = number
         self.source = statement.sentence.source
         self.decisions = statement.decisions
+        self.half = statement.sentence.piece in ARMHOLE_SIDE
+        self.whole = self.whole or "shoulders" in statement.sentence.view.text
         self.note_markers(statement)
         if is_note(statement):
             return
@@ -165,7 +175,14 @@ class _Reader(CountReader):
         alone = statement.running[0].amount if len(statement.running) == 1 else None
         self.counted = self._value(alone) if alone is not None and not self.rows else None
         self.steps_here = any(f.verb == "bind_off" for f in frames)
-        if statement.label and [f.verb for f in frames[1:]][-1:] == ["repeat"]:
+        if len(self.kinds) == 2 and self.kinds[1].stop == len(self.rows):
+            if (counted := rows_in_all(frames)) is not None:
+                self.fill_kinds(*counted)
+                return
+        if tells_kind(statement) and frames and statement.label:
+            self._labelled(statement.label, frames)
+            self.kinds = [*self.kinds[-1:], range(len(self.rows) - 1, len(self.rows))]
+        elif statement.label and [f.verb for f in frames[1:]][-1:] == ["repeat"]:
             self._labelled(statement.label, frames[:-1])
             self.unlabelled(frames[-1:])  # "* Next 2 rows: BO 6 sts, k to end; rep from * once"
         elif statement.label and frames:
@@ -300,7 +317,7 @@ class _Reader(CountReader):
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
                 back = stop < len(frames) and frames[stop].verb == "back_row"
-                if back and WORK_ALL not in row.acts:
+                if back and row.acts and WORK_ALL not in row.acts:
                     row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
                 if holds_part(frames, at, stop) and self._sloped():
                     row = row.with_acts(Act(Kind.HOLD, row.claim), *row.acts[1:])
@@ -315,6 +332,8 @@ class _Reader(CountReader):
                     self.rejoined = None
                     self._append(row)
                 at = stop
+                if _is_about_later(frames, at):
+                    break
         for frame in frames:
             if frame.whole is not None:
                 self._check_whole(frame, *frame.whole, self.rows[begun:])
@@ -376,6 +395,16 @@ def _decreases_beside(frames: Sequence[Frame]) -> bool:
     one = one and (rows is None or rows.amount is None or rows.amount.values == (1,))
     alone = frames[0].parts.keys() == {"rows"} and frames[1].parts.keys() == {"count", "edge"}
     return one and alone and frames[1].edge == "neck"
+
+
+def _is_about_later(frames: Sequence[Frame], at: int) -> bool:
+    """Say whether words behind the end of all sts tell of a later part: "fasten off and knit the pocket".
+
+    Those that could not be followed change nothing here (see `doubtful`).
+    """
+    ended, later = frames[at - 1], frames[at:]
+    gone = ended.verb == "fasten_off" or (ended.verb == "hold" and ended.takes_all)
+    return gone and [f.verb for f in later] == ["work"] and bool(later[0].residue)
 
 
 def _tells_height(frame: Frame) -> bool:

@@ -71,6 +71,24 @@ class LabelledReader(RowReader):
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
             self.numbered[n] = index
 
+    def fill_kinds(self, counted: Sequence[Frame], side: str) -> None:
+        """Work the two rows told last by turns, as many of each as is told, those of `side` first."""
+        counts = [self._value(r.amount) for f in counted if (r := f.one("rows")) and r.amount]
+        pair = self.rows[-2:]
+        if len(counts) == 1 and counts[0] % 2 == 0:
+            counts = [counts[0] // 2] * 2
+        if len(set(counts)) > 1 or len(counts) != 2 or any(row.side is None for row in pair):
+            raise Unread(
+                "rows-unclear", "how these rows follow one another is not clear", counted[0].span
+            )
+        if side and pair[0].side != side:
+            pair.reverse()
+        del self.rows[-2:]
+        for n in range(counts[0]):
+            for row in pair:
+                self._append(row if n == 0 else replace(row, side=None))
+        self.last_step = len(self.rows) - 1
+
     def _worked_out(self, row: Row) -> Row:
         """Return a row that works as many sts as are left as one that is worked to its end: "Purl 9"."""
         last = row.acts[-1] if row.acts else None

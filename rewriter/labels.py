@@ -81,7 +81,11 @@ def measure_labels(texts: Sequence[str], letters: bool) -> Labels:
     numbered = next((m for m in every if not m.group("next")), None)
     sided = next((m for m in every if m.group("side")), None)
     marks = Counter(
-        (m.group("front"), m.group("mark") + m.group("back") + (" " if m.group("gap") else ""))
+        # a sign that is not closed behind the label is a repeat sign: "**1st row.-Cast off 9"
+        (
+            m.group("front") if m.group("back").strip(":") else "",
+            m.group("mark") + m.group("back") + (" " if m.group("gap") else ""),
+        )
         for m in near
     )
     (front, mark), _ = marks.most_common(1)[0]

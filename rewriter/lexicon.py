@@ -13,15 +13,15 @@ from rewriter._resources import grammar_file
 # Order decides between terminals that match at the same place: the first in this list wins, so a
 # terminal whose spellings begin with another's words stands before it.
 TERMINALS = (
-    "CLOSING", "FINISH_ROW", "WHEN_HIGH", "ASIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER", "TURN",
-    "HOLDER", "FASTEN_OFF", "JOIN", "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE",
+    "CLOSING", "FINISH_ROW", "WHEN_HIGH", "ASIDE", "EACH_SIDE", "OTHER_SIDE", "ENDING", "BACK_ROW", "REFER",
+    "TURN", "HOLDER", "FASTEN_OFF", "JOIN", "BY_BINDING", "BIND_OFF", "CAST_METHOD", "CAST_ON", "DECREASE",
     "INCREASE", "AID",
     "TO_BAND", "TO_MARKER", "TO_LAST", "TO_END", "BEFORE_END", "BEFORE_TURN", "EVERY_OTHER",
-    "AND_FOLL", "FROM_EDGE", "STARTING", "AT_BEG", "AT_END", "EDGE", "EACH_SIDE", "ROW_BEGINS",
+    "AND_FOLL", "FROM_EDGE", "STARTING", "AT_BEG", "AT_END", "EDGE", "ROW_BEGINS",
     "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE", "MAKES", "BUT_ONE", "LATER",
     "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER", "REM",
     "REMAIN", "LAST_STS", "BOTH_ENDS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
-    "SIDE_FACING", "RS_WS", "FACING", "MEASURES", "WORKED_ROW", "WORK", "DO", "REPEAT", "HOLD", "TOTAL",
+    "SIDE_FACING", "RS_WS", "FACING", "MEASURES", "WORKED_ROW", "REPEAT", "WORK", "DO", "HOLD", "TOTAL",
     "MORE", "SIZE", "STITCH", "ROWS_AHEAD", "ROW_BETWEEN", "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK",
     "FILLER",
 )  # fmt: skip

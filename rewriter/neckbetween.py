@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rewriter.amounts import Amount
+from rewriter.centrewords import IN_ROW, number_of_row
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.rowframes import side_named
@@ -28,6 +29,8 @@ class NeckBetween:
     statement: int
     """Number of the sentence that tells it, within its passage."""
     span: Span
+    row: int = 0
+    """The number of its row among those of the shoulder, where it is told by that; else 0."""
 
 
 def without_neck_between(
@@ -41,6 +44,8 @@ def without_neck_between(
         frames: list[Frame] = []
         for frame in statement.frames:
             between = _between(frame, frames[-1] if frames else None, number) if stepped else None
+            if stepped and between is None:
+                between = _in_row(frame, statement.sentence.source, number)
             if between is None or statement.by_size or statement.label:
                 frames.append(frame)
             else:
@@ -71,6 +76,19 @@ def _between(frame: Frame, before: Frame | None, number: int) -> NeckBetween | N
     return NeckBetween(frame.amount, told, number, frame.span) if told else None
 
 
+def _in_row(frame: Frame, source: str, number: int) -> NeckBetween | None:
+    """Return a row at the neck told by its number: "at the neck, in the 2nd row of the shoulder, 4 sts"."""
+    found = IN_ROW.search(source.lower(), frame.start, frame.end)
+    if frame.verb != "bind_off" or frame.edge != "neck" or frame.amount is None or found is None:
+        return None
+    times = frame.one("times")
+    once = times is None or times.concept == "1" or (times.amount and times.amount.values == (1,))
+    inside = all(found.start() <= p.span.start and p.span.end <= found.end() for p in frame.residue)
+    if not inside or not once or frame.parts.keys() - {"count", "edge", "times"}:
+        return None
+    return NeckBetween(frame.amount, None, number, frame.span, number_of_row(found))
+
+
 def _without_same_time(frame: Frame) -> Frame:
     return replace(frame, notes=[n for n in frame.notes if n.concept != "same_time"])
 
@@ -82,6 +100,8 @@ def put_between(rows: Sequence[Row], told: NeckBetween, sts: int) -> list[Row]:
         for i in range(1, len(rows))
         if rows[i - 1].has(Kind.BIND_OFF) and rows[i].acts == (WORK_ALL,)
     ]
+    if told.row:
+        places = [i for i in places if i == told.row - 1]
     several = told.side is None and len(places) > 1
     if not places or several or rows[places[0] - 1].side == told.side is not None:
         raise Unread(

@@ -20,6 +20,7 @@ from rewriter.interpret import read_rows
 from rewriter.labels import without_label
 from rewriter.needlehalves import sides_of
 from rewriter.needlemodel import Does, NeedleRow, Shoulder
+from rewriter.oneside import OneSideShaping, one_side_rows
 from rewriter.onesize import in_one_size
 from rewriter.phrases import wording
 from rewriter.pipeline import Rework
@@ -79,7 +80,8 @@ def _shoulders(
             centre_later=centre_of(parts, size, sizes) is not None,
             parts=parts,
         )
-    rows = read_rows(inside, size, sizes)
+    one_sided = isinstance(shaping, OneSideShaping)
+    rows = one_side_rows(inside, size, sizes)[0] if one_sided else read_rows(inside, size, sizes)
     told.spans = _spans(rows)
     return [told.shoulder(shaping, drafted, plan, rows)]
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from rewriter import regex
+from rewriter.dividing import holds_first, is_dividing
 from rewriter.document import Document
 from rewriter.doubt import Unread
 from rewriter.evidence import BODIES
@@ -60,7 +61,9 @@ def overlooked(
             or _AS_ELSEWHERE.search(text)
             or (_BY_NUMBERS.search(text) and _BINDS.search(text))
             or _goes_on(document, statements, at)
-            or _without_verb(statement, text)
+            or _without_verb(statement, named=sentence.topics[-1:] == ("shoulder",))
+            or is_dividing(statement)
+            or holds_first(statement)
         )
         if inside or not named or _TOLD.search(text) or not stepped:
             continue
@@ -197,10 +200,20 @@ def _without_count(statement: Statement) -> bool:
     return False
 
 
-def _without_verb(statement: Statement, text: str) -> bool:
-    """Say whether steps of a shoulder are told without what is done: "Shoulder slope: 2 x 7 sts"."""
-    told = any("steps" in f.parts or {"times", "count"} <= f.parts.keys() for f in statement.frames)
-    return told and not any(f.verb for f in statement.frames) and bool(_SHOULDER.search(text))
+def _without_verb(statement: Statement, named: bool) -> bool:
+    """Say whether steps of a shoulder are told without what is done: "Shoulder slope: 2 x 7 sts".
+
+    `named`: its heading names the shoulder; then "at each end, every 2 rows: 8-9-9 sts" are steps too.
+    """
+    frames = statement.frames
+    told = any("steps" in f.parts or {"times", "count"} <= f.parts.keys() for f in frames)
+    placed = any(
+        {"count", "rows"} <= f.parts.keys() and f.parts.keys() & {"each_side", "edge"}
+        for f in frames
+    )
+    if any(f.verb for f in frames):
+        return False
+    return (told and bool(_SHOULDER.search(statement.sentence.view.text))) or (named and placed)
 
 
 _OFF = regex.compile(r"\b(?:bind|cast)\s+off\s+\d")

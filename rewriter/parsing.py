@@ -11,6 +11,7 @@ from lark import Lark, Token, Tree
 
 from rewriter._resources import beside_byte_code, grammar_file
 from rewriter.amounts import (
+    ORDINALS,
     Amount,
     amount_pattern,
     measure_pattern,
@@ -79,8 +80,12 @@ def grammar_text() -> str:
     # "knit to the neck edge and back again", "then knit a row"
     words["BACK_ROW"] = (
         rf"(?:{words['BACK_ROW']}|(?<=(?<![a-z])(?:end|neck|edge|row|there|across)\s*,?\s+)(?:and\s+)?back"
-        r"(?:\s+again)?(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
+        r"(?:\s+(?:once\s+)?again|\s+once\s+more)?(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
         r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then)(?![a-z]))))"
+    )
+    # "rejoin yarn to first set": a noun
+    words["HOLD"] = (
+        rf"(?:(?!(?<=(?<![a-z])(?:first|second|last|other|1st|2nd)\s+)set){words['HOLD']})"
     )
     # "and the same on the foll alt row"
     words["SAME_NUMBER"] = (
@@ -100,13 +105,26 @@ def grammar_text() -> str:
     )
     times_x = r"(?:x(?=\s?[\d(])|h(?=\d))"  # "2x6", read by a scanner as "2h6"
     # "a row on the right side": where the side alone is told
-    row_on = rf"row\s+(?:on|from|of|in)(?=\s+{words['RS_WS']})"
+    row_on = rf"(?:row|{lexicon().needles})\s+(?:on|from|of|in)(?=\s+{words['RS_WS']})"
+    also = r"(?:likewise|similarly|ditto)(?![a-z])"
+    # "on the next two RS/WS row pairs, and 6 sts on the third pair"; "Pair one: ..."
+    pairs = (
+        r"(?:(?:rs\s*/\s*ws\s+|ws\s*/\s*rs\s+)?row[\s-]pairs?|(?:rs\s*/\s*ws\s+|ws\s*/\s*rs\s+)pairs?"
+        r"|pairs?\s+of\s+(?:rs\s*/\s*ws\s+)?rows)(?![a-z])"
+    )
+    some_pairs = rf"(?:{some}\s*)?{pairs}"
+    nth = rf"(?:\d(?:st|nd|rd|th)|{'|'.join(ORDINALS)})"
+    pair_named = (
+        rf"(?<![a-z])(?:(?:the\s+)?{nth}\s+(?:{pairs}|pair(?![a-z]|\s+of\s+(?!rows)))"
+        rf"|pair\s+(?:(?:{numbers})(?![a-z])|\d{{1,2}})"
+        r"(?=\s*(?:\([rw]s[^)]*\)\s*)?[:.,;\u2013\u2014-]))"
+    )
     ahead = {
         "WHEN_HIGH": rf"\s+{measure_pattern()}",
         "WORKED_ROW": r"(?=\s*(?:[.,;&]|$|(?:and|then|for|on|at|with|to)(?![a-z])))",
         "DO": rf"\s+(?:these|those|the\s+(?:last|previous|above))\s+{some_rows}",
-        "NEXT": rf"\s+{some_rows}",
-        "FOLL": rf"\s+{some_rows}",
+        "NEXT": rf"\s+(?:{some_rows}|{some_pairs})",
+        "FOLL": rf"\s+(?:{some_rows}|{some_pairs})",
         "AND_FOLL": rf"\s+{some_rows}",
         "FIRST": rf"\s+{some}\s*{words['ROW']}",
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
@@ -117,6 +135,7 @@ def grammar_text() -> str:
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"
         "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z])|[\s-]hand\s)",
+        "ON_NEEDLE": rf"(?!\s+(?:on|from|of)\s+{words['RS_WS']})",  # "on the needle on the wrong side"
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
         "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",
@@ -127,7 +146,15 @@ def grammar_text() -> str:
             "TO_N",
             rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
+        # "..., then the same again with 8 sts"
+        ("SAME_AGAIN", rf"(?<![a-z])the\s+same\s+(?:once\s+)?(?:again|more)(?=\s+with\s+{amount})"),
+        ("PAIR_NAMED", pair_named),
+        ("PAIRS", pairs),
+        ("N_PAIRS", rf"{amount}(?=\s*{pairs})"),
         ("ROW_ON", rf"(?<![a-z]){row_on}"),
+        # "on the next WS row likewise 7 sts"; "the WS row that follows likewise"
+        ("ALSO", rf"(?<![a-z]){also}(?=\s+{amount}\s*{words['STITCH']})"),
+        ("LIKEWISE", rf"(?<![a-z]){also}(?=\s*(?:[.;,]|$))"),
         # "40 sts remain after row 4", "(40 sts at end of row 4)"
         (
             "AFTER_ROW",
@@ -135,6 +162,7 @@ def grammar_text() -> str:
             r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
             rf"{row_number_pattern()}",
         ),
+        ("FROM_HEIGHT", rf"(?<![a-z])(?:from|upwards\s+from)(?=\s+(?:the\s+)?{measure_pattern()})"),
         ("ROW_NUMBER", row_number_pattern()),
         ("STEP_LIST", step_list_pattern()),
         (
@@ -153,6 +181,11 @@ def grammar_text() -> str:
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
+        # "until 9 sts remain of the original 25 sts": those before the shaping
+        (
+            "ORIGINAL",
+            rf"(?<![a-z])(?:out\s+)?of\s+(?:the|your)\s+(?:original|first)(?=\s+{amount}\s*{words['STITCH']})",
+        ),
         ("N_SIZED_LEFT", sized_pattern(left=True)),
         ("N_SIZED", sized_pattern(left=False)),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
@@ -345,7 +378,8 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
 
 _NUMBERS = frozenset(
     {
-        "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT",
+        "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED",
+        "N_SIZED_LEFT",
     }
 )  # fmt: skip
 _RANGE = re.compile(
@@ -403,6 +437,12 @@ def _part(tree: Tree[Token], view: View) -> Part:
         concept = "range" if _RANGE.search(str(lead)) else ""
     elif kind == "at_beg" and tokens[-1].type == "ROW" and str(tokens[-1]).endswith("s"):
         concept = "rows"  # "at the beginning of the rows"
+    elif kind == "until_left" and str(tokens[-1]).startswith("on"):
+        concept = "on_needle"  # "until there are 17 sts on the needle"
     elif lead.type in lexicon().concepts:
         concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))
+    if kind == "next_pairs":  # a pair of rows begins at both edges
+        twos = tuple(2 * (n or 0) for n in amount.values) if amount else (2,)
+        kind, concept, numbers = "next_rows", "next", ()
+        amount = Amount(twos, amount.span if amount else span, amount.text if amount else "")
     return Part(kind, span, concept, amount, side, (), numbers, pairs, other_pairs)

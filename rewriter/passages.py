@@ -23,6 +23,7 @@ from rewriter.sizes import Sizes
 from rewriter.sizesleft import others_named
 from rewriter.spans import Span
 from rewriter.statements import read_statement
+from rewriter.verbless import with_verbs
 
 
 @dataclass
@@ -71,6 +72,8 @@ class Passage:
     def opening_words(self) -> Span:
         """Words before the first bind-off in its sentence that are no lead-in ("Keeping patt correct,")."""
         start = self.statements[0].span.start if not self.lead else self.span.start
+        while start < self.span.start and self.sentence.source[start] in "\u2013\u2014":
+            start += 1  # "Shape for shoulders:\u2014Bind off ...": the dash goes with the heading
         return Span(start, self.span.start)
 
     @property
@@ -105,7 +108,7 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
             name_edges(statement, sentence.piece, _hand_in(document, sentence))
             doubt_short_words(statement)
         out.append(statement)
-    document, joined = joined_rows(document, others_named(out, len(sizes)))
+    document, joined = joined_rows(document, others_named(with_verbs(out), len(sizes)))
     return document, name_rest(document, joined)
 
 
@@ -258,14 +261,24 @@ def _told_together(frames: Sequence[Frame], at: int) -> bool:
     return noted and any(f.verb == "decrease" for f in frames[:at])
 
 
+def says_none_left(ahead: str) -> bool:
+    """Say whether the words right behind a passage say that no sts remain."""
+    return _NONE_LEFT.match(ahead) is not None
+
+
+_GONE = r"(?:now\s+)?(?:used\s+up|worked\s+off|bound\s+off|cast\s+off|gone)\b"
+_NONE_LEFT = regex.compile(
+    r"\W*(?:0|no)\s+(?:sts|stitches)\s+(?:now\s+)?(?:remain|are\s+left|left|rem)\b"
+    rf"|\W*all\s+(?:(?:of|the)\s+)*(?:sts|stitches)\s+(?:are|have\s+been)\s+{_GONE}"
+    rf"|\W*(?:the\s+)?(?:sts|stitches)\s+are\s+(?:now\s+)?all\s+{_GONE}"
+    r"|\W*(?:sts|stitches)\s+(?:remaining|left|rem)\W{1,3}0\b"
+)
+
+
 def leaves_nothing(passage: Passage) -> bool:
     """Say whether the words of a passage bind off or hold every stitch in the end."""
     fastened = regex.match(r"\W*(?:fasten|break|cut) (?:off|yarn|wool)\b", passage.ahead)
-    none_left = regex.match(
-        r"\W*(?:0|no) (?:sts|stitches) (?:now )?(?:remain|left|rem)\b"
-        r"|\W*(?:sts|stitches) (?:remaining|left|rem)\W{1,3}0\b",
-        passage.ahead,
-    )
+    none_left = says_none_left(passage.ahead)
     none_counted = any(
         p.amount is not None and set(p.amount.values) == {0}
         for s in passage.statements

@@ -24,6 +24,8 @@ from rewriter.halves import read_divided
 from rewriter.leadin import read_lead_in
 from rewriter.leadmodel import LeadIn
 from rewriter.notions import Abbreviations, find_abbreviations
+from rewriter.oneside import read_one_side
+from rewriter.onesidewords import is_one_side
 from rewriter.options import Answer, Options
 from rewriter.overlooked import not_followed, overlooked
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
@@ -378,9 +380,21 @@ def _model(
             return _read_spelled(passage, parts, lead_in, draft.sizes, answer), None
         if parts is not None:
             return read_divided(passage, parts, lead_in, draft.sizes, answer), None
+        if not at_neck and is_one_side(passage.statements):
+            ahead = _behind(draft, passage)
+            return read_one_side(passage, lead_in, draft.sizes, answer, ahead), None
         return read_shaping(passage, lead_in, draft.sizes, before, answer, at_neck), None
     except Unread as unread:
         return None, unread
+
+
+def _behind(draft: Draft, passage: Passage) -> str:
+    """Return the words of a passage's piece behind it, in lower case."""
+    return ". ".join(
+        s.view.text
+        for s in draft.document.sentences
+        if s.piece_at == passage.piece_at and s.span.start >= passage.span.end
+    )
 
 
 def _read_spelled(

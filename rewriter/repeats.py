@@ -10,11 +10,11 @@ from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 from rewriter.rowframes import says_more, side_named
-from rewriter.rows import PLAIN, Kind, Row
+from rewriter.rows import PLAIN, Kind, Row, bind_off
 from rewriter.steps import StepReader
 
 _THIS = regex.compile(
-    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|the\s+same)|work\s+(?:this|that))\b"
+    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|so|the\s+same)|work\s+(?:this|that))\b"
 )
 # A number of sts that is that of the whole shoulder: "the 24 sts", "24 sts of each shoulder".
 _ON_ROWS = regex.compile(
@@ -30,6 +30,9 @@ class RepeatReader(StepReader):
     def _repeat(self, frame: Frame, rows_to_fill: int | None) -> None:
         """Copy rows: "rep last 2 rows twice more", "Rows 3-4: rep rows 1-2"."""
         rows = frame.one("rows")
+        if frame.amount is not None and not frame.takes_all and self.rows:
+            self._again_with(frame, rows)
+            return
         if self.starred is not None and (rows is None or rows.kind == "next_rows"):
             # "rep from * on each of the next 5 rows" says how many rows are filled
             to_fill = self._value(rows.amount) if rows and rows.amount else rows_to_fill
@@ -72,6 +75,25 @@ class RepeatReader(StepReader):
             else:
                 pattern = [self.rows[self.numbered[n]] for n in numbers]
         self._copy(pattern, frame, rows_to_fill)
+
+    def _again_with(self, frame: Frame, rows: Part | None) -> None:
+        """Read "repeat the bind-offs once with 8 sts and once with 7 sts": the last two rows."""
+        pair = self.rows[-2:]
+        last = rows is None or (
+            rows.kind == "last_rows" and rows.amount is not None and self._value(rows.amount) == 2
+        )
+        if not last or len(pair) < 2 or not all(r.acts[:1] and r.acts[0].n for r in pair):
+            raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
+        if not all(r.acts[0].kind is Kind.BIND_OFF for r in pair):
+            raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
+        n, times = self._count(frame), self._times(frame)
+        for _ in range(self._value(times) if times else 1):
+            for row in pair:
+                told = row.with_acts(bind_off(n), *row.acts[1:])
+                self._append(
+                    replace(told, printed=None, side=None, statement=self.number, span=frame.span)
+                )
+        self.last_step = len(self.rows) - 1
 
     def _row_of_side_again(self, frame: Frame, rows: Part) -> bool:
         """Read "rep the RS row twice, purling back between": the last step, which stands on such a row."""

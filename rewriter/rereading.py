@@ -17,9 +17,11 @@ from rewriter.halves import DividedShaping
 from rewriter.harmless import without_harmless
 from rewriter.interpret import read_rows
 from rewriter.leadin import read_lead_in
+from rewriter.oneside import OneSideShaping, one_side_rows
 from rewriter.passages import Passage
 from rewriter.reading import Draft
 from rewriter.revise import Revision
+from rewriter.rows import Row
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
@@ -45,6 +47,8 @@ def prove_revision(
         return prove_cast_on(shaping, inside, begun if shaping.begun else None, sizes)
     if isinstance(shaping, DividedShaping) and isinstance(plan, DividedPlan):
         proofs = prove_divided(shaping, plan, inside, sizes)
+    elif isinstance(shaping, OneSideShaping):
+        proofs = prove(shaping, plan, rows_of_one_side(shaping, inside, sizes))
     else:
         proofs = prove(shaping, plan, [read_rows(inside, i, sizes) for i in range(sizes)])
     for passage in passages:
@@ -55,6 +59,20 @@ def prove_revision(
                 raise NotProven("the lead-in does not go with the first short row")
             break
     return proofs
+
+
+def rows_of_one_side(
+    shaping: OneSideShaping, inside: Sequence[Statement], sizes: int
+) -> list[list[Row]]:
+    """Return the rows of one side of a neck in each size; raises NotProven for a wrong count."""
+    out = []
+    for i in range(sizes):
+        rows, until = one_side_rows(inside, i, sizes)
+        wanted = shaping.total(i) + shaping.off_at_neck(i)
+        if until not in (wanted, shaping.until[i]):
+            raise NotProven(f"the dividing row counts {until} sts, {wanted} were planned")
+        out.append(rows)
+    return out
 
 
 def reread(

@@ -17,7 +17,7 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.emitter import wrap, write
 from rewriter.endings import ending_edits, ending_said
-from rewriter.endoutside import end_outside
+from rewriter.endoutside import end_outside, told_alike
 from rewriter.explain import abbreviation_edits, is_listed
 from rewriter.frames import Statement
 from rewriter.ground import ground_of
@@ -25,6 +25,8 @@ from rewriter.halves import DividedShaping
 from rewriter.laststatement import last_statement
 from rewriter.leadedits import adjoin, kept_words, lead_edits
 from rewriter.leadmodel import LeadIn
+from rewriter.oneside import OneSideShaping
+from rewriter.onesidetext import write_one_side
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, own_names, wording
@@ -98,7 +100,8 @@ def revise(
         repeated = outside.stretch
         edits.append(Edit(outside.told, "", "matching", finding.id))
     if repeated is not None:
-        if any(edit.span.start < repeated.start for edit in edits):
+        before = any(edit.span.start < repeated.start for edit in edits)
+        if before and not told_alike(draft.document.source.text, finding.lead_in):
             raise Unread(
                 "repeated-rows",
                 "other words repeat these rows from sign to sign, but not the words before them, which "
@@ -178,6 +181,8 @@ def _paragraph(
             gap = source[last.span.end : again.span.start]
             start = again.span.start if gap.strip() else last.span.end
             more.append(Edit(Span(start, again.span.end), "", "matching", finding.id))
+    elif isinstance(shaping, OneSideShaping):
+        lines = write_one_side(job, shaping, plan, source)
     else:
         lines = write(job)
     if rest:
@@ -344,13 +349,19 @@ def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, s
     if last.verb == "work" and extent is not None:
         word = source[last.start : extent.span.start].strip()
         return source[statement.span.start : last.start], word, source[extent.span.end : end]
-    stop = regex.compile(r"[^=().\u2013\u2014-]*?(?=\s*(?:[=().\u2013\u2014]|\Z))").match(
-        source, last.end, end
-    )
+    stop = _UP_TO_STOP.match(source, last.end, end)
     cut = stop.end() if stop else last.end
+    if (
+        last.verb == "back_row" and "count" in last.parts
+    ):  # "K back on the 30 sts to last 10 sts, turn"
+        return source[statement.span.start : cut], "", source[cut:end]
     return f"{source[statement.span.start : cut]}, ", work, source[cut:end]
 
 
+# "K back on the 30 sts. of right shoulder.": the point of an abbreviation ends nothing
+_UP_TO_STOP = regex.compile(
+    r"(?:[^=().\u2013\u2014-]|\.(?=\s+[a-z]))*?(?=\s*(?:[=()\u2013\u2014]|\.(?!\s+[a-z])|\Z))"
+)
 _EDGE_NAMED = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|sleeve|outer)\s+edges?\b")
 
 

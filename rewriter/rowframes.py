@@ -42,10 +42,21 @@ _TALK = regex.compile(
 
 # "Cont on these 12 sts": which sts are in work, after a turn; no row of its own.
 _ON_THESE = regex.compile(
-    r"\W*(?:then\s+)?(?:cont|continue|continuing|work|working|go on|proceed)\s+on\s+"
+    r"\W*(?:then\s+)?(?:cont|continue|continuing|work|working|go on|proceed)\s+(?:on|upon|over)\s+"
     r"(?:these|this|(?:the\s+)?first)\s+(?:(?:side|set|set of)\s*)?[\d\s(),:;/\[\]-]*(?:sts|stitches)?"
     r"(?:\s+(?:only|first|for (?:the )?(?:first|1st|left|right|one) (?:side|half|shoulder)"
-    r"(?: of (?:the )?(?:front |back )?neck)?))*\W*"
+    r"(?: of (?:the )?(?:front |back )?neck)?))*"
+    r"(?:\W+(?:and\s+)?(?:leave|leaving|put|putting|place|placing|slip|slipping)\s+(?:the\s+)?"
+    r"(?:others?|rest|rem(?:aining)?)(?:\s+(?:sts|stitches))?\s+(?:on|onto|on to)\s+(?:an?|the)\s+"
+    r"(?:spare\s+|st\s+|stitch\s+|safety\s+)?"
+    r"(?:needle|holder|pin|thread))?\W*"
+    # "Place the right shoulder sts on a holder and continue on the left shoulder: 18 sts."
+    r"|\W*(?:place|put|slip|leave)\s+(?:the\s+)?(?:left|right|first|other)\s+"
+    r"(?:shoulder|side|half|set)(?:'s)?(?:\s+of)?\s+(?:sts|stitches)\s+(?:on|onto|on to)\s+(?:an?|the)\s+"
+    r"(?:spare\s+|st\s+|stitch\s+|safety\s+)?(?:needle|holder|pin|thread)\W+(?:and\s+)?"
+    r"(?:cont|continue|work|go on|proceed)\s+(?:on|over|with)\s+(?:the\s+)?"
+    r"(?:left|right|second|other|last|rem(?:aining)?)\s+(?:shoulder|side|half|set(?:\s+of)?|sts|stitches)(?:\s+(?:sts|stitches|only|first))*"
+    r"(?:\W+[\d\s(),:;/\[\]-]+(?:sts|stitches))?\W*"
 )
 
 

@@ -16,6 +16,7 @@ from rewriter.dividing import (
 )
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
+from rewriter.onesidewords import stop_of_one_side
 from rewriter.rowframes import is_note, is_stepped
 from rewriter.signs import repeats_elsewhere
 from rewriter.sizeheads import heads_sizes
@@ -155,6 +156,8 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
     some = first.sizes or () if first is not None else ()
     if first is not None and (divided := _end_of_divided(document, statements, start)):
         return divided
+    if (one_side := stop_of_one_side(statements, start)) is not None:
+        return one_side
     while stop < len(statements):
         statement = statements[stop]
         if statement is None and (
@@ -366,7 +369,16 @@ def _begins_at_height(statement: Statement) -> bool:
 def _is_left_out(statement: Statement) -> bool:
     """Say whether a sentence at the end of a run is no part of it: plain rows, fastening off."""
     plain = is_plain(statement) and not _only_counts(statement) and not _repeats(statement)
-    return plain or only_fastens_off(statement)
+    return plain or only_fastens_off(statement) or _goes_on_elsewhere(statement)
+
+
+def _goes_on_elsewhere(statement: Statement) -> bool:
+    """Say whether a sentence goes on with another part: "Then fasten off and work the pocket"."""
+    told = [f for f in statement.frames if f.verb]
+    verbs = [f.verb for f in told]
+    return (
+        verbs == ["fasten_off", "work"] and "count" not in told[0].parts and bool(told[1].residue)
+    )
 
 
 def _only_counts(statement: Statement) -> bool:

@@ -65,7 +65,9 @@ _COUNT_ALONE = re.compile(
 )
 _RUN_IN = re.compile(
     r"(?P<mark>\*|_|\[[BbIi]\])*(?P<words>(?:[LR]t?\.\s?|(?:1st|2nd)\s)?[A-Za-z &/',\r\n-]{3,60}?)"
-    r"(?:\s*\([^()\d]{1,20}\)|\s*[(\[]\d[^\[\]A-Za-z]{0,40}\s?(?:sts?|stitches)[)\]])?\s?"
+    r"(?:\s*\([^()\d]{1,20}\)|\s*[(\[]\d[^\[\]A-Za-z]{0,40}\s?(?:sts?|stitches)[)\]]"
+    # "LEFT FRONT, 20 (22) sts left: ..."
+    r"|,\s*\d[^\[\]A-Za-z]{0,40}\s?(?:sts?|stitches)(?:\s+(?:left|rem|remaining|remain))?(?=\s?:))?\s?"
     r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:"
     r"|\.?(?:[\u2014\u2013]|--)|\.{1,4}(?=[*_]{0,2}\s)|(?:\.{2,4}|\u2026)(?=[*_]{0,2}[A-Z])|(?(mark)(?<=[*_])(?=\s)|(?!)))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
 )

@@ -43,6 +43,10 @@ class InAll:
         self.open = part.kind in _BEFORE_STEPS and not steps and not self.timed
         if steps:
             frame.whole = (frame.parts.pop("count")[0], None)
+            if _counts_rows(frame):
+                del frame.parts[
+                    "rows"
+                ]  # "at beg of next 6 rows, as follows: 5 sts on the first 2 rows, ..."
         return steps
 
 
@@ -53,7 +57,19 @@ def _tells_all(frame: Frame) -> bool:
     if frame.verb != "bind_off" or frame.inherited or count is None or count.kind not in _COUNTS:
         return False
     uncounted = all(p.kind in _ROWS_ON and p.amount is None for p in frame.parts.get("rows", ()))
-    return uncounted and not told & {"times", "steps", "extent", "shares", "each_row"}
+    return (uncounted or (_counts_rows(frame) and count.kind == "rem_count")) and not told & {
+        "times",
+        "steps",
+        "extent",
+        "shares",
+        "each_row",
+    }
+
+
+def _counts_rows(frame: Frame) -> bool:
+    """Say whether rows are counted for sts told in all: "17 sts in all at beg of next 6 rows"."""
+    rows = frame.one("rows")
+    return rows is not None and rows.kind == "next_rows" and rows.amount is not None
 
 
 def _names_all(frame: Frame) -> bool:

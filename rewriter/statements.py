@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise, takewhile
+from itertools import pairwise
 
 from rewriter.document import Sentence
 from rewriter.frames import Frame, Label, Statement
@@ -12,7 +12,7 @@ from rewriter.framing import Builder
 from rewriter.parsing import Part, parse
 from rewriter.restbound import name_rest_bound
 from rewriter.sizesapart import SizeReader
-from rewriter.slots import ROWS, VERBS
+from rewriter.slots import ROWS
 from rewriter.spans import Span, View
 
 
@@ -39,20 +39,16 @@ def read_statement(
         builder.add(part)
     frames = builder.finish()
     _name_the_one_after(frames, sentence.source)
+    _name_rows_by_side(frames, sentence.source)
     running, opening = builder.running, builder.opening
     if not any(f.verb for f in frames):
         running, opening = [*opening, *running], []  # nothing but counts
     solid = [p.kind for p in parts if p.kind not in ("stop", "link")]
-    ends = len(solid) > 1 and solid[-1] == "star"
-    stars = (solid[:1] == ["star"] or _opens_after_words(solid), ends)
+    # behind words that change nothing: "Keeping the rib going, *BO ...", "Now shape the shoulders: *BO ..."
+    begun = next((kind for kind in solid if kind not in ("filler", "colon")), "")
+    stars = (begun == "star", len(solid) > 1 and solid[-1] == "star")
     of_sizes = tuple((named, _frames(told, phrases)) for named, told in by_size)
     return Statement(sentence, label, frames, running, sizes, of_sizes, opening, stars=stars)
-
-
-def _opens_after_words(solid: Sequence[str]) -> bool:
-    """Say whether a repeat sign stands behind words that announce: "Now shape the shoulders: * BO ..."."""
-    before = list(takewhile(lambda kind: kind != "star", solid))
-    return len(before) < len(solid) and before[-1:] == ["colon"] and not VERBS & {*before}
 
 
 # "At the start of the next RS row bind off 8 sts, and at the start of the one after that the remaining 7":
@@ -75,6 +71,20 @@ def _name_the_one_after(frames: Sequence[Frame], source: str) -> None:
             continue
         like = replace(told, kind=_LIKE[told.kind], amount=None, numbers=(), span=rows.span)
         frame.parts["rows"] = [like]
+
+
+def _name_rows_by_side(frames: Sequence[Frame], source: str) -> None:
+    """Make "from the wrong side cast off 5 sts, then 6 sts from the wrong side twice" rows of that side."""
+    for frame in frames:
+        side = frame.one("side")
+        if frame.verb != "bind_off" or side is None or side.kind != "side" or frame.takes_all:
+            continue
+        named = source[side.span.start : side.span.end].lower().startswith("from")
+        if not named or frame.parts.keys() & {"rows", "beg", "end", "steps"}:
+            continue
+        kind = "every_side_row" if "times" in frame.parts else "next_side_rows"
+        frame.parts["rows"] = [replace(side, kind=kind)]
+        del frame.parts["side"]
 
 
 def _frames(parts: Sequence[Part], phrases: bool) -> list[Frame]:

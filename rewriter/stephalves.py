@@ -88,7 +88,7 @@ def write_step_halves(
         out += [two.row_line(line) for line in plan.second.lines]
         out += taken_up(shaping, source)
         return [*out, *[one.row_line(line) for line in plan.first.lines]]
-    out += [dividing, *asides(shaping, source)]
+    out += [dividing, *asides(shaping.parts.first, source)]
     out += [one.row_line(line) for line in plan.first.lines]
     out.append(joining)
     return [*out, *[two.row_line(line) for line in plan.second.lines]]

@@ -102,7 +102,7 @@ class StepReader(CadenceReader):
             return
         if n == 0 and times:
             raise Unread("zero-count", "no sts are to be bound off on these rows", frame.span)
-        every = self.every if told is None else 0
+        every = (1 if self._on_all_rows(frame) else self.every) if told is None else 0
         if told is not None and told.kind == "every_row":
             self.counted_at_both = self.counted_at_both or both
             every = 2 if both and not self.halved else 1
