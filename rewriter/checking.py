@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
-from rewriter.checkdivided import divided_counts
+from rewriter.checkdivided import divided_counts, sides_told
 from rewriter.checkelsewhere import list_changes_elsewhere
 from rewriter.checkjoins import check_joins, joins_of
 from rewriter.checklinked import check_linked, leaning_sentence
@@ -33,7 +33,6 @@ from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
 from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
-from rewriter.twoballs import divided_parts
 from rewriter.untold import (
     note_markers_taken,
     refuse_turns_at_both_edges,
@@ -231,7 +230,7 @@ def _compared(
     statements = [*marks, *pair.statements]
     sizes = len(old.sizes)
     if isinstance(shaping, DividedShaping):
-        told = divided_parts(pair.statements)
+        told = sides_told(pair.statements)
         if told is None:
             raise Unread("not-understood", "the two sides of the neck are not told apart", region)
         first = [half_rows(told, i, sizes, -1, True)[0] for i in range(sizes)]

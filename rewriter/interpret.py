@@ -30,10 +30,13 @@ from rewriter.rowframes import (
     plain_side_of,
     rows_told_ahead,
     side_named,
+    side_of_rows,
     turns_in_one_row,
+    turns_in_told_row,
     with_holders,
 )
 from rewriter.rows import WORK_ALL, Act, Kind, Row, used_sts
+from rewriter.shortframes import slips_one
 from rewriter.spans import quote
 from rewriter.together import at_the_same_time
 
@@ -261,6 +264,11 @@ class _Reader(CountReader):
             elif frame.verb == "decrease" and "rows" in frame.parts:
                 self.decreases(frame)
                 at += 1
+            elif turns_in_told_row(frames[at : at + 2]):
+                stop = end_of_row(frames, at)
+                row = self._row([_in_row(frame), *frames[at + 1 : stop]])
+                self._append(replace(row, side=side_of_rows(frame) or row.side))
+                at = stop
             elif frame.verb in ("work", "back_row") and (
                 "rows" in frame.parts or frame.verb == "back_row"
             ):
@@ -270,7 +278,11 @@ class _Reader(CountReader):
                 at += 1
             elif "count" in frame.parts and (
                 not frame.verb
-                or (frame.verb == "hold" and "holder" not in with_holders(frames[at:])[0].parts)
+                or (
+                    frame.verb == "hold"
+                    and not slips_one(frame)
+                    and "holder" not in with_holders(frames[at:])[0].parts
+                )
             ):
                 if not self._tells_held(frame):
                     self._print_count(frame.amount)

@@ -12,6 +12,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.lexicon import lexicon
 from rewriter.parsing import Part, parse
 from rewriter.rows import Side
+from rewriter.shortframes import slips_one, stops_short, works_on
 from rewriter.spans import Span
 
 
@@ -282,11 +283,16 @@ def end_of_row(frames: Sequence[Frame], at: int) -> int:
     turned = frames[at].verb == "turn"
     while stop < len(frames):
         frame = frames[stop]
-        ends_row = frames[stop - 1].verb in ("hold", "fasten_off") or (
-            turned and frame.verb not in ("hold", "closing")
+        before = frames[stop - 1]
+        ends_row = before.verb == "fasten_off" or (before.verb == "hold" and not slips_one(before))
+        ends_row = ends_row or (
+            turned and (frame.verb not in ("hold", "closing") or slips_one(frame))
         )
-        begins_row = frame.verb in ("bind_off", "aid", "back_row", "repeat") or (
-            frame.verb == "work" and "rows" in frame.parts
+        begins_row = (
+            frame.verb in ("bind_off", "aid", "back_row", "repeat")
+            or (frame.verb == "work" and "rows" in frame.parts)
+            # "k to end; p to last 14 sts, turn"
+            or (works_on(before) and not stops_short(before) and works_on(frame))
         )
         if not frame.verb or (ends_row and frame.verb not in ("fasten_off",)) or begins_row:
             break
@@ -335,6 +341,22 @@ def turns_in_one_row(frames: Sequence[Frame]) -> bool:
     rows, extent = frames[0].one("rows"), frames[1].one("extent")
     one = rows is not None and rows.kind == "next_rows" and rows.amount is None
     return one and extent is not None and extent.kind == "to_last"
+
+
+def turns_in_told_row(frames: Sequence[Frame]) -> bool:
+    """Say whether one row is told by its number or place and turns: "1st row: p to last 8 sts, turn"."""
+    if [f.verb for f in frames] != ["work", "turn"] or not stops_short(frames[0]):
+        return False
+    rows = frames[0].one("rows")
+    one = rows is not None and (rows.amount is None or rows.amount.values == (1,))
+    kinds = ("next_rows", "next_side_rows", "side_row", "row_number")
+    return one and rows is not None and rows.kind in kinds and len(rows.numbers) < 2
+
+
+def side_of_rows(frame: Frame) -> Side | None:
+    """Return the side of the rows that a frame names."""
+    rows = frame.one("rows")
+    return side_named(rows.side) if rows is not None else None
 
 
 def holds_part(frames: Sequence[Frame], at: int, stop: int) -> bool:

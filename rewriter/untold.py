@@ -58,7 +58,12 @@ def words_not_understood(pair: Pair) -> str:
 def refuse_untold_turns(pair: Pair) -> None:
     """Refuse a passage before which short rows are told with their sts in words that gave no row."""
     known = {plain(s) for s in pair.before[0]}
+    own = {
+        s.sentence.span for s in pair.statements
+    }  # a lead-in may stand in the first of its sentences
     for statement in pair.before[1]:
+        if statement.sentence.span in own:
+            continue
         text = plain(statement).lower()
         if plain(statement) in known or any(f.verb == "mark" for f in statement.frames):
             continue
