@@ -27,6 +27,7 @@ from rewriter.judge import LIVE, Judge
 from rewriter.options import Options
 from rewriter.pairing import Pair, changed_short_rows, pair_passages, plain
 from rewriter.parked import park
+from rewriter.passages import Passage
 from rewriter.reading import Draft, read_draft
 from rewriter.report import SourceInfo, Turn
 from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
@@ -34,7 +35,9 @@ from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
 from rewriter.untold import (
+    cut_off,
     note_markers_taken,
+    refuse_cut_off,
     refuse_turns_at_both_edges,
     refuse_untold_turns,
     words_not_understood,
@@ -56,7 +59,8 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
     notes = CheckNotes()
     pairs, extra = pair_passages(old, new)
     joins = joins_of(new)
-    passages = [_passage(pair, old, new, notes, joins.live) for pair in pairs]
+    behind = {pair.name: cut_off(pair, extra) for pair in pairs}
+    passages = [_passage(pair, old, new, notes, joins.live, behind[pair.name]) for pair in pairs]
     for passage in changed_short_rows(old, new):
         notes.add(
             CheckNote(
@@ -67,7 +71,7 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
                 original=passage.span,
             )
         )
-    for passage in extra:
+    for passage in [p for p in extra if p not in behind.values()]:
         notes.add(
             CheckNote(
                 "nothing-to-compare",
@@ -129,7 +133,12 @@ def _with_errors(passage: PassageComparison, notes: CheckNotes) -> PassageCompar
 
 
 def _passage(
-    pair: Pair, old: Draft, new: Draft, notes: CheckNotes, joined_live: bool
+    pair: Pair,
+    old: Draft,
+    new: Draft,
+    notes: CheckNotes,
+    joined_live: bool,
+    behind: Passage | None,
 ) -> PassageComparison:
     finding, region = pair.original, pair.region
     span = finding.passage.span
@@ -158,6 +167,7 @@ def _passage(
     try:
         if pair.same_words and not _leads_elsewhere(pair, len(old.sizes)):
             return plain_result
+        refuse_cut_off(pair, behind)
         return _compared(pair, plain_result, region, old, notes, joined_live)
     except Unread as unread:
         _not_read(unread, pair, region, len(old.sizes), notes)

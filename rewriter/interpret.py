@@ -248,10 +248,10 @@ class _Reader(CountReader):
                 if at < len(frames) and self._works_all_left(frames[at]):
                     at += 1  # "..., k8", where 8 sts are left
             elif frame.verb == "repeat" or is_again(frame):
-                self.further = self.further_of(frames[at + 1 : at + 2])
+                self.further = self.further_of(frames[at : at + 2])
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
-                at += 1 if self.further is None and self.plain_side is None else 2
+                at += 2 if self.further_behind(frames[at : at + 2]) or self.plain_side else 1
             elif frame.verb == "ending" and not self.rows and at and _tells_height(frames[at - 1]):
                 at += 1  # "At 20 cm, ending with a RS row, shape the shoulder:"
             elif frame.verb == "ending" and self.rows and (frame.one("rows") or frame.one("side")):
@@ -312,7 +312,7 @@ class _Reader(CountReader):
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
                 back = stop < len(frames) and frames[stop].verb == "back_row"
-                if back and WORK_ALL not in row.acts:
+                if back and WORK_ALL not in row.acts and not row.has(Kind.TURN):
                     row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
                 if holds_part(frames, at, stop) and self._sloped():
                     row = row.with_acts(Act(Kind.HOLD, row.claim), *row.acts[1:])

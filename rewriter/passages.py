@@ -18,8 +18,8 @@ from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
 from rewriter.rowsentences import joined_rows
 from rewriter.runs import opens, stop_of_run, takes_all_sts, turns
-from rewriter.shorthand import doubt_short_words
 from rewriter.shortframes import leaves_unworked, works_short
+from rewriter.shorthand import doubt_short_words
 from rewriter.sizes import Sizes
 from rewriter.sizesleft import others_named
 from rewriter.spans import Span

@@ -12,7 +12,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.lexicon import lexicon
 from rewriter.parsing import Part, parse
 from rewriter.rows import Side
-from rewriter.shortframes import slips_one, stops_short, works_on
+from rewriter.shortframes import slips_one, stops_short, turns_counted, works_on
 from rewriter.spans import Span
 
 
@@ -292,7 +292,11 @@ def end_of_row(frames: Sequence[Frame], at: int) -> int:
             frame.verb in ("bind_off", "aid", "back_row", "repeat")
             or (frame.verb == "work" and "rows" in frame.parts)
             # "k to end; p to last 14 sts, turn"
-            or (works_on(before) and not stops_short(before) and works_on(frame))
+            or (
+                works_on(before)
+                and not stops_short(before)
+                and (works_on(frame) or turns_counted(frames[stop : stop + 2]))
+            )
         )
         if not frame.verb or (ends_row and frame.verb not in ("fasten_off",)) or begins_row:
             break

@@ -94,6 +94,8 @@ class RowReader(TurnReader):
                 row = replace(row, word=frame.concept)
         elif verb == "turn" and _turns_nowhere(frame, acts or self.rows[-1:]):
             raise Unread("turn-unclear", "before which sts this row turns is not told", frame.span)
+        elif verb == "turn" and TURN in acts:
+            raise Unread("turn-unclear", "this row seems to turn twice", frame.span)
         elif verb == "turn" and not acts:
             self.turn_last_row()
         elif verb == "turn":

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rewriter.frames import Frame
 
 _SHORT = frozenset({"to_last", "before_turn", "to_marker"})
@@ -31,6 +33,13 @@ def leaves_unworked(frame: Frame) -> bool:
     """Say whether sts are left unworked: "leaving 8 sts unworked"."""
     told = frame.verb == "hold" and frame.amount is not None
     return told and any(n.concept == "unworked" for n in frame.notes)
+
+
+def turns_counted(frames: Sequence[Frame]) -> bool:
+    """Say whether a row is told by the sts it works before it turns: "p 8, turn"."""
+    if [f.verb for f in frames[:2]] != ["work", "turn"]:
+        return False
+    return "extent" not in frames[0].parts and frames[0].amount is not None
 
 
 def works_on(frame: Frame) -> bool:

@@ -139,7 +139,9 @@ class TurnReader(TogetherReader):
     def unworked(self, frame: Frame) -> tuple[int, bool] | None:
         """Return the sts of "leaving 8 (more) sts unworked", and if they come on top of those before."""
         told = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
-        if not told or frame.amount is None:
+        # "leave 7 sts unworked at end of next 2 rows, then 7 more sts at end of foll 2 rows"
+        again = frame.verb == "hold" and frame.inherited and {"more", "end"} <= frame.parts.keys()
+        if not (told or again) or frame.amount is None:
             return None
         return self._value(frame.amount), "more" in frame.parts
 
@@ -149,6 +151,7 @@ class TurnReader(TogetherReader):
         Each row turns further from its edge than the row before the last one: the first two count from
         the edges.
         """
+        frames = _leaving_last(frames)
         alone = (
             frames[0].verb == "hold"
         )  # "Leave 7 more sts unworked at the end of each of the next 4 rows"
@@ -165,6 +168,7 @@ class TurnReader(TogetherReader):
             return None
         n, on_top = told
         count = self._value(rows.amount) if rows.amount is not None else 1
+        count *= 2 if "each_side" in frames[0].parts else 1
         span = Span(frames[0].start, leaves.end)
         if (not alone and frames[0].amount is not None) or rows.kind == "next_side_rows":
             raise Unread("not-understood", "where these rows turn is not understood", span)
@@ -240,10 +244,27 @@ class TurnReader(TogetherReader):
         return replace(row, further=n if on_top else None, told_twice=counted)
 
     def further_of(self, frames: Sequence[Frame]) -> int | None:
-        """Return how many more sts each repeat leaves: "leaving 8 more sts unworked each time"."""
-        if not frames:
-            return None
-        frame = frames[0]
+        """Return how many more sts each repeat leaves: "leaving 8 more sts unworked each time".
+
+        `frames` are the repeat and what stands behind it.
+        """
+        extent = frames[0].one("extent")
+        if extent is None and self.further_behind(frames):
+            extent = frames[1].one("extent")
+        if extent is not None and extent.kind == "before_turn" and extent.amount is not None:
+            # "stopping 7 sts before the last wrap each time"
+            return self._value(extent.amount) + (extent.concept in WORKED_ST)
+        return self._more_left(frames[1]) if self.further_behind(frames) else None
+
+    def further_behind(self, frames: Sequence[Frame]) -> bool:
+        """Say whether the frame behind a repeat tells where its rows turn."""
+        if len(frames) < 2:
+            return False
+        extent = frames[1].one("extent")
+        placed = extent is not None and extent.kind == "before_turn" and frames[1].verb == "work"
+        return placed or self._more_left(frames[1]) is not None
+
+    def _more_left(self, frame: Frame) -> int | None:
         if frame.amount is None or "more" not in frame.parts or "rows" in frame.parts:
             return None
         if frame.verb not in ("hold", "work", "turn"):
@@ -258,3 +279,15 @@ class TurnReader(TogetherReader):
         place = self.last_turn() + further
         acts = tuple(leave(place) if a.kind is Kind.LEAVE else a for a in row.acts)
         return replace(row, acts=acts)
+
+
+def _leaving_last(frames: Sequence[Frame]) -> Sequence[Frame]:
+    """Read "leaving 7 more sts unworked at the end of each row, work 4 short rows" the other way round."""
+    if [f.verb for f in frames[:2]] != ["hold", "work"] or "extent" in frames[1].parts:
+        return frames
+    told, rows = frames[0].one("rows"), frames[1].one("rows")
+    each = told is None or told.kind == "every_row"
+    if not each or rows is None or rows.kind not in ("some_rows", "next_rows"):
+        return frames
+    left = {slot: parts for slot, parts in frames[0].parts.items() if slot != "rows"}
+    return [frames[1], replace(frames[0], parts=left), *frames[2:]]
