@@ -199,7 +199,7 @@ class TurnJudge:
         return last
 
     def explain_rows(self, rows: Sequence[Row], size: int) -> None:
-        """Say where a row is missing: sts are bound off at a turn, or two rows are knitted, or purled, both."""
+        """Say where a row is missing: sts are bound off at a turn, or two rows have the same stitch."""
         for before, row in pairwise([r for r in rows if any(a.kind in WORKED for a in r.acts)]):
             left = next((a.n for a in before.acts if a.kind is Kind.LEAVE), None)
             if not left or not before.has(Kind.TURN) or self.part:

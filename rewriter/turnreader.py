@@ -205,7 +205,7 @@ class TurnReader(TogetherReader):
         return here >= 2 and any(row.has(Kind.TURN) for row in self.rows[here - 2 :: -2])
 
     def close_across(self, frame: Frame) -> None:
-        """Refuse "k2tog across each gap" where nothing was made at the turns that the gaps could give back."""
+        """Refuse "k2tog across each gap" where no yarn-over was made at the turns."""
         if frame.concept == "across" and not self.made & {"yarn_over", "pinned"}:
             raise Unread(
                 "turn-unclear",

@@ -12,8 +12,8 @@ import pytest
 
 from rewriter.cli import main
 from rewriter.formats import open_draft
-from rewriter.formats.carrier import Changes, NotWritable
-from rewriter.options import Options
+from rewriter.formats.carrier import NotWritable
+from rewriter.options import Changes, Options
 from rewriter.pipeline import rewrite_bytes
 from rewriter.report import Report
 from rewriter.source import UnreadableDraft
