@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rewriter import regex
 from rewriter.amounts import Amount
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.dividedplan import counted as counted_at_turn
@@ -12,6 +13,8 @@ from rewriter.frames import Statement
 from rewriter.halves import DividedShaping, centre_of
 from rewriter.pairing import Pair
 from rewriter.twoballs import divided_parts
+
+_AND = regex.compile(r"\s(?:and|plus|\+)\s")
 
 
 def sides_told(statements: Sequence[Statement]) -> Divided | None:
@@ -88,11 +91,10 @@ def divided_counts(
 
 def _explained(told: Divided) -> list[Amount]:
     """Return the counts of "(the 16 unworked shoulder sts and 12 more)" in the dividing row."""
-    return [
-        part.amount
-        for frame in told.dividing.frames
-        for note in frame.notes
-        if any(p.concept == "unworked" for p in note.inner)
-        for part in note.inner
-        if part.amount is not None
-    ]
+    source = told.dividing.sentence.source
+    notes = [note for frame in told.dividing.frames for note in frame.notes]
+    brackets = [n for n in notes if any(p.concept == "unworked" for p in n.inner)]
+    # a list such as "5 (6) 7" stands before no "sts" here, so that it is not told from its words
+    halves = [half for note in brackets for half in _AND.split(note.span.of(source), 1)]
+    numbers = [tuple(map(int, regex.findall(r"\d+", half))) for half in halves]
+    return [Amount(values, told.dividing.span) for values in numbers if values]

@@ -37,6 +37,7 @@ from rewriter.startrow import Start, find_start, side_conflicts
 from rewriter.untold import (
     cut_off,
     note_markers_taken,
+    only_marks_of,
     refuse_cut_off,
     refuse_turns_at_both_edges,
     refuse_untold_turns,
@@ -236,7 +237,7 @@ def _compared(
         shaping = mirrored(shaping)
     parts: list[tuple[Shaping, list[list[Row]]]]
     refuse_untold_turns(pair)
-    marks = [s for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
+    marks = [only_marks_of(s) for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
     statements = [*marks, *pair.statements]
     sizes = len(old.sizes)
     if isinstance(shaping, DividedShaping):

@@ -243,6 +243,8 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
     passage = pair.revised
     if passage is None:
         return []
+    if pair.same_words:
+        return list(passage.statements)
     last = passage.statements[-1].span.end
     known = {
         plain(s)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from rewriter import regex
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.doubt import Unread
+from rewriter.frames import Statement
 from rewriter.pairing import Pair, plain
 from rewriter.passages import Passage
 from rewriter.rowframes import doubtful, is_note, phrase_of
@@ -40,6 +42,11 @@ def note_markers_taken(pair: Pair, notes: CheckNotes) -> None:
                 )
             )
             return
+
+
+def only_marks_of(statement: Statement) -> Statement:
+    """Return a sentence before short rows with nothing but the markers that it hangs."""
+    return replace(statement, label=None, frames=[f for f in statement.frames if f.verb == "mark"])
 
 
 def words_not_understood(pair: Pair) -> str:
