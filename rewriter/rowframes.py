@@ -102,7 +102,7 @@ def tells_meaning(text: str, *, in_list: bool = False) -> bool:
             continue
         told = [w for w in regex.findall(r"[a-z]+", words["words"]) if w not in ("and", "a")]
         if len(told) >= len(letters) and all(
-            w.startswith(c) and len(w) > 2 for w, c in zip(told, letters, strict=False)
+            w.startswith(c) and (len(w) > 2 or w == "st") for w, c in zip(told, letters, strict=False)
         ):
             return True
     return False
@@ -111,19 +111,18 @@ def tells_meaning(text: str, *, in_list: bool = False) -> bool:
 def is_note(statement: Statement) -> bool:
     """Say whether a sentence tells no row: markers, "DS = double st: ...", "Cont on these 12 sts"."""
     sentence = statement.sentence
-    if _words_tell_no_row(sentence.view.text, sentence.text if sentence.piece == "list" else None):
+    if _words_tell_no_row(sentence.view.text, sentence.text, sentence.piece == "list"):
         return True
     verbs = [f.verb for f in statement.frames]
     return "mark" in verbs and not {"bind_off", "work", "closing"} & set(verbs)
 
 
 @lru_cache(maxsize=2048)
-def _words_tell_no_row(text: str, listed: str | None) -> bool:
-    """Say so of the words of a sentence, asked for each size; `listed` are those in a list, as written."""
+def _words_tell_no_row(text: str, written: str, in_list: bool) -> bool:
+    """Say so of the words of a sentence, asked for each size; `written` are they with their line ends."""
     if _MEANS.match(text) or _TALK.search(text):
         return True
-    entries = [text, *(regex.split(r"[\r\n,;]", listed) if listed is not None else ())]
-    in_list = listed is not None
+    entries = [text, *regex.split(r"[\r\n,;]" if in_list else r"[\r\n]", written)]
     return any(tells_meaning(e, in_list=in_list) for e in entries) or bool(
         _ON_THESE.fullmatch(text)
     )
