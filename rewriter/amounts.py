@@ -143,7 +143,7 @@ def row_number_pattern() -> str:
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
     ordinal = (
         rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*"
-        rf"\s+(?:(?:patt|pat|pattern)\s+)?(?:rows?|ndls?|{lexicon().needles})(?![a-z])"
+        rf"\s+(?:(?:patt|pat|pattern|short)[\s-]+)?(?:rows?|ndls?|{lexicon().needles})(?![a-z])"
     )
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
     # "3rd row. As 1st."

@@ -45,6 +45,8 @@ class BracketReader(FrameState):
         ):
             for p in inner:  # "(every 2 rows)", "(at the start of the wrong-side rows)"
                 self.add(p)
+        elif [p.kind for p in inner] == ["closing"]:
+            self.add(inner[0])  # "(counting the DS as 1 st)"
         elif inner and all(p.kind in ("some_rows", "more", "total", "filler") for p in part.inner):
             self.current.notes.append(part)  # "(six rows in all)"
             self._stretch(self.current, part)

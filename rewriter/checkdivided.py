@@ -4,12 +4,38 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rewriter import regex
 from rewriter.amounts import Amount
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.dividedplan import counted as counted_at_turn
-from rewriter.dividing import Divided
+from rewriter.dividing import Divided, part, rejoins
+from rewriter.frames import Statement
 from rewriter.halves import DividedShaping, centre_of
 from rewriter.pairing import Pair
+from rewriter.twoballs import divided_parts
+
+_AND = regex.compile(r"\s(?:and|plus|\+)\s")
+
+
+def sides_told(statements: Sequence[Statement]) -> Divided | None:
+    """Sort the revised sentences of a shoulder divided at the neck; None where it cannot be done.
+
+    Behind short rows the dividing row may count its own sts alone: "Patt 12, turn.".
+    """
+    told = divided_parts(statements)
+    if told is not None:
+        return told
+    joined = next((i for i, s in enumerate(statements) if rejoins(s)), 0)
+    rows = [i for i, s in enumerate(statements[:joined]) if _counts_to_turn(s)]
+    return part(statements, rows[-1]) if rows else None
+
+
+def _counts_to_turn(statement: Statement) -> bool:
+    """Say whether a sentence tells one row of so many sts that turns."""
+    frames = [f for f in statement.frames if f.verb]
+    if [f.verb for f in frames] != ["work", "turn"] or "extent" in frames[0].parts:
+        return False
+    return frames[0].amount is not None and not frames[0].takes_all
 
 
 def divided_counts(
@@ -65,11 +91,10 @@ def divided_counts(
 
 def _explained(told: Divided) -> list[Amount]:
     """Return the counts of "(the 16 unworked shoulder sts and 12 more)" in the dividing row."""
-    return [
-        part.amount
-        for frame in told.dividing.frames
-        for note in frame.notes
-        if any(p.concept == "unworked" for p in note.inner)
-        for part in note.inner
-        if part.amount is not None
-    ]
+    source = told.dividing.sentence.source
+    notes = [note for frame in told.dividing.frames for note in frame.notes]
+    brackets = [n for n in notes if any(p.concept == "unworked" for p in n.inner)]
+    # a list such as "5 (6) 7" stands before no "sts" here, so that it is not told from its words
+    halves = [half for note in brackets for half in _AND.split(note.span.of(source), 1)]
+    numbers = [tuple(map(int, regex.findall(r"\d+", half))) for half in halves]
+    return [Amount(values, told.dividing.span) for values in numbers if values]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
-from rewriter.checkdivided import divided_counts
+from rewriter.checkdivided import divided_counts, sides_told
 from rewriter.checkelsewhere import list_changes_elsewhere
 from rewriter.checkjoins import check_joins, joins_of
 from rewriter.checklinked import check_linked, leaning_sentence
@@ -27,15 +27,18 @@ from rewriter.judge import LIVE, Judge
 from rewriter.options import Options
 from rewriter.pairing import Pair, changed_short_rows, pair_passages, plain
 from rewriter.parked import park
+from rewriter.passages import Passage
 from rewriter.reading import Draft, read_draft
 from rewriter.report import SourceInfo, Turn
 from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
 from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
-from rewriter.twoballs import divided_parts
 from rewriter.untold import (
+    cut_off,
     note_markers_taken,
+    only_marks_of,
+    refuse_cut_off,
     refuse_turns_at_both_edges,
     refuse_untold_turns,
     words_not_understood,
@@ -57,7 +60,8 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
     notes = CheckNotes()
     pairs, extra = pair_passages(old, new)
     joins = joins_of(new)
-    passages = [_passage(pair, old, new, notes, joins.live) for pair in pairs]
+    behind = {pair.name: cut_off(pair, extra) for pair in pairs}
+    passages = [_passage(pair, old, new, notes, joins.live, behind[pair.name]) for pair in pairs]
     for passage in changed_short_rows(old, new):
         notes.add(
             CheckNote(
@@ -68,7 +72,7 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
                 original=passage.span,
             )
         )
-    for passage in extra:
+    for passage in [p for p in extra if p not in behind.values()]:
         notes.add(
             CheckNote(
                 "nothing-to-compare",
@@ -130,7 +134,12 @@ def _with_errors(passage: PassageComparison, notes: CheckNotes) -> PassageCompar
 
 
 def _passage(
-    pair: Pair, old: Draft, new: Draft, notes: CheckNotes, joined_live: bool
+    pair: Pair,
+    old: Draft,
+    new: Draft,
+    notes: CheckNotes,
+    joined_live: bool,
+    behind: Passage | None,
 ) -> PassageComparison:
     finding, region = pair.original, pair.region
     span = finding.passage.span
@@ -159,6 +168,7 @@ def _passage(
     try:
         if pair.same_words and not _leads_elsewhere(pair, len(old.sizes)):
             return plain_result
+        refuse_cut_off(pair, behind)
         return _compared(pair, plain_result, region, old, notes, joined_live)
     except Unread as unread:
         _not_read(unread, pair, region, len(old.sizes), notes)
@@ -227,11 +237,11 @@ def _compared(
         shaping = mirrored(shaping)
     parts: list[tuple[Shaping, list[list[Row]]]]
     refuse_untold_turns(pair)
-    marks = [s for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
+    marks = [only_marks_of(s) for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
     statements = [*marks, *pair.statements]
     sizes = len(old.sizes)
     if isinstance(shaping, DividedShaping):
-        told = divided_parts(pair.statements)
+        told = sides_told(pair.statements)
         if told is None:
             raise Unread("not-understood", "the two sides of the neck are not told apart", region)
         first = [half_rows(told, i, sizes, -1, True)[0] for i in range(sizes)]

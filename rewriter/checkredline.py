@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections import ChainMap
 from collections.abc import Iterator, Sequence
 from html import escape
 
 from rewriter.blocks import wrap_width
 from rewriter.checkwords import edge_words, headline, looked_at, passage_result
 from rewriter.comparison import CheckFinding, Comparison, PassageComparison
+from rewriter.document import split_document
 from rewriter.pagelines import Part, unwrapped
-from rewriter.redline import Note, blocks_of, end_of_words, page, sentence
+from rewriter.redline import page
+from rewriter.redlineblocks import Note, blocks_of, end_of_words, headings_of, sentence
 from rewriter.spans import SourceText
 from rewriter.worddiff import compare
 
@@ -31,24 +34,25 @@ def redline_of_check(found: Comparison, original: SourceText, revised: SourceTex
     ]
     places = _places(found, original, revised)
     parts = unwrapped(_parts(original.text, revised.text, places), wrap_width(original.text))
-    blocks = list(blocks_of(parts, notes))
+    markdown = "markdown" in (original.format, revised.format)
+    told = [] if markdown else [headings_of(split_document(s)) for s in (original, revised)]
+    blocks = list(blocks_of(parts, notes, ChainMap(*told)))
     grave = sum(f.severity == "error" and not f.consequence for f in found.findings)
     errors = f"{grave or 'no'} error{'' if grave == 1 else 's'}"
-    told = sentence(headline(found)).rstrip(".")
-    lead = f"{told}: {errors}, {len(notes) - grave} other notes."
+    said = sentence(headline(found)).rstrip(".")
+    lead = f"{said}: {errors}, {len(notes) - grave} other notes."
     if found.swapped:
         lead += f" {original.name} has the steps and was taken as the original."
     title = f"{original.name} and {revised.name}"
-    markdown = "markdown" in (original.format, revised.format)
     return page(title, lead, blocks, _tail(found, original), markdown, step="error")
 
 
 def _in_text_order(
     found: Comparison, original: SourceText, revised: SourceText
 ) -> tuple[CheckFinding, ...]:
-    """Return the findings as they stand on the page: those about the original's words first."""
-    order = [number - 1 for _, _, number in _places(found, original, revised)]
-    return tuple(found.findings[i] for i in order)
+    """Return the findings in the order in which their numbers stand on the page."""
+    shown = _parts(original.text, revised.text, _places(found, original, revised))
+    return tuple(found.findings[part - 1] for part in shown if isinstance(part, int))
 
 
 def _places(

@@ -32,10 +32,13 @@ from rewriter.rowframes import (
     plain_side_of,
     rows_told_ahead,
     side_named,
+    side_of_rows,
     turns_in_one_row,
+    turns_in_told_row,
     with_holders,
 )
 from rewriter.rows import WORK_ALL, Act, Kind, Row, used_sts
+from rewriter.shortframes import slips_one
 from rewriter.spans import quote
 from rewriter.together import at_the_same_time
 
@@ -262,10 +265,10 @@ class _Reader(CountReader):
                 if at < len(frames) and self._works_all_left(frames[at]):
                     at += 1  # "..., k8", where 8 sts are left
             elif frame.verb == "repeat" or is_again(frame):
-                self.further = self.further_of(frames[at + 1 : at + 2])
+                self.further = self.further_of(frames[at : at + 2])
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
-                at += 1 if self.further is None and self.plain_side is None else 2
+                at += 2 if self.further_behind(frames[at : at + 2]) or self.plain_side else 1
             elif frame.verb == "ending" and not self.rows and at and _tells_height(frames[at - 1]):
                 at += 1  # "At 20 cm, ending with a RS row, shape the shoulder:"
             elif frame.verb == "ending" and self.rows and (frame.one("rows") or frame.one("side")):
@@ -278,6 +281,11 @@ class _Reader(CountReader):
             elif frame.verb == "decrease" and "rows" in frame.parts:
                 self.decreases(frame)
                 at += 1
+            elif turns_in_told_row(frames[at : at + 2]):
+                stop = end_of_row(frames, at)
+                row = self._row([_in_row(frame), *frames[at + 1 : stop]])
+                self._append(replace(row, side=side_of_rows(frame) or row.side))
+                at = stop
             elif frame.verb in ("work", "back_row") and (
                 "rows" in frame.parts or frame.verb == "back_row"
             ):
@@ -287,7 +295,11 @@ class _Reader(CountReader):
                 at += 1
             elif "count" in frame.parts and (
                 not frame.verb
-                or (frame.verb == "hold" and "holder" not in with_holders(frames[at:])[0].parts)
+                or (
+                    frame.verb == "hold"
+                    and not slips_one(frame)
+                    and "holder" not in with_holders(frames[at:])[0].parts
+                )
             ):
                 if not self._tells_held(frame):
                     self._print_count(frame.amount)
@@ -317,7 +329,7 @@ class _Reader(CountReader):
                     self._gap()  # "on WS rows bind off 6 sts 3 times, then remaining 5 once"
                 row = self._row(frames[at:stop])
                 back = stop < len(frames) and frames[stop].verb == "back_row"
-                if back and row.acts and WORK_ALL not in row.acts:
+                if back and row.acts and WORK_ALL not in row.acts and not row.has(Kind.TURN):
                     row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
                 if holds_part(frames, at, stop) and self._sloped():
                     row = row.with_acts(Act(Kind.HOLD, row.claim), *row.acts[1:])

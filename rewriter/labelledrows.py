@@ -41,9 +41,13 @@ class LabelledReader(RowReader):
         if label.rows and frames[0].verb == "bind_off" and self._is_dash(frames[0]):
             return  # "Next 2 rows: BO - (-, 6, 7) sts at beg of each row": not for this size
         if frames[0].verb == "repeat":
-            self.further = self.further_of(frames[1:2])
+            self.further = self.further_of(frames[:2])
             self.plain_side = plain_side_of(frames[1:2])
             self._repeat(frames[0], count)
+            used = 2 if self.further_behind(frames[:2]) or self.plain_side else 1
+            for frame in frames[used:]:
+                if frame.verb not in ("turn", "closing", "aid", ""):
+                    self._refuse(frame)
         elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":
             self._every_other_of(frames, count, label)
         else:

@@ -17,7 +17,7 @@ from rewriter.document import Sentence
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.joinwords import names_join
-from rewriter.passages import Passage
+from rewriter.passages import Passage, without_lead
 from rewriter.reading import Draft, Finding
 from rewriter.rowframes import is_note
 from rewriter.spans import Span
@@ -163,24 +163,58 @@ def _from_words(pair: Pair, original: Draft, revised: Draft, piece_at: int) -> P
         for s, home in zip(revised.statements, revised.document.sentences, strict=True)
         if s is not None and home.piece_at == piece_at and not home.heading
     ]
+    ahead = {plain(s) for s in old.before}
+    start = max((i for i, s in enumerate(told) if plain(s) in ahead), default=-1) + 1
+    square = _is_square(pair.original)
     first = next(
         (
             i
             for i, s in enumerate(told)
-            if plain(s) not in known and any(f.verb == "turn" for f in s.frames)
+            if plain(s) not in known
+            and (any(f.verb == "turn" for f in s.frames) or (square and i >= start and _keeps(s)))
         ),
         None,
     )
     if first is None:
         return None
+    while (
+        square
+        and first > start
+        and _works_row(told[first - 1])
+        and plain(told[first - 1]) not in known
+    ):
+        first -= 1  # "Next row (RS): K to end. Slip 34 sts for each shoulder ... onto holders."
     stop = first + 1
     while stop < len(told) and plain(told[stop]) not in after and not _tells_no_row(told[stop]):
         stop += 1
     home = told[first].sentence
+    body, lead = without_lead(told[first])
     return Passage(
-        told[first:stop], told[:first], [], old.piece, piece_at, home.topics, told[stop:],
+        [body, *told[first + 1 : stop]], told[:first], lead, old.piece, piece_at, home.topics, told[stop:],
         short_rows=True,
     )  # fmt: skip
+
+
+def _is_square(finding: Finding) -> bool:
+    """Say whether each shoulder is bound off in one step, so that one kept live has no turns."""
+    shaping = finding.shaping
+    if shaping is None or isinstance(shaping, DividedShaping):
+        return False
+    return all(len(s.sts) == 1 for edges in shaping.edges for s in edges)
+
+
+def _keeps(statement: Statement) -> bool:
+    """Say whether a sentence puts sts on a holder or ends them."""
+    return any(
+        f.verb == "bind_off" or (f.verb == "hold" and ("holder" in f.parts or f.amount is not None))
+        for f in statement.frames
+    )
+
+
+def _works_row(statement: Statement) -> bool:
+    """Say whether a sentence works rows and does nothing else."""
+    verbs = {f.verb for f in statement.frames if f.verb}
+    return bool(verbs) and verbs <= {"work", "back_row"} and statement.label is not None
 
 
 def _begins_anew(passage: Passage, pairs: Sequence[Pair]) -> bool:
@@ -209,6 +243,8 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
     passage = pair.revised
     if passage is None:
         return []
+    if pair.same_words:
+        return list(passage.statements)
     last = passage.statements[-1].span.end
     known = {
         plain(s)

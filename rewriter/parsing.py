@@ -168,7 +168,10 @@ def grammar_text() -> str:
         (
             "REPEAT_AS",
             rf"(?<![a-z])(?:(?:work\s+|same\s+)?(?:as|like)\s+(?:for\s+)?(?={row_number_pattern()})"
-            rf"|(?:work|knit|do)\s+(?={row_number_pattern()}\s+(?:again|once\s+more|over\s+again)))",
+            rf"|(?:work|knit|do)\s+(?={row_number_pattern()}\s+(?:again|once\s+more|over\s+again))"
+            # "work as for last 2 rows, but stopping 6 sts sooner"
+            rf"|(?:work\s+)?(?:exactly\s+)?(?:as|like)\s+(?:(?:given\s+)?for\s+|on\s+|in\s+)?"
+            rf"(?=(?:the\s+)?(?:last|previous|prev)\s+(?:{some}\s*)?{words['ROW']}))",
         ),
         (
             "ENDING_BARE",

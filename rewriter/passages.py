@@ -17,7 +17,8 @@ from rewriter.neckrest import name_rest
 from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
 from rewriter.rowsentences import joined_rows
-from rewriter.runs import opens, stop_of_run, takes_all_sts, turns, works_short
+from rewriter.runs import opens, stop_of_run, takes_all_sts, turns
+from rewriter.shortframes import leaves_unworked, works_short
 from rewriter.shorthand import doubt_short_words
 from rewriter.sizes import Sizes
 from rewriter.sizesleft import others_named
@@ -237,6 +238,8 @@ def without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
         if frame.verb == "bind_off" or frame.verb in ("aid", "turn"):
             if i and frame.verb == "turn" and works_short(statement.frames[i - 1]):
                 i -= 1  # "P to last 8 sts, turn": the row begins with its work
+                if i and leaves_unworked(statement.frames[i]) and _works(statement.frames[i - 1]):
+                    i -= 1  # "Purl, leaving the last 8 sts unworked; turn"
             lead = [f for f in statement.frames[:i] if f.verb or f.parts]
             if not lead or _told_together(statement.frames, i):
                 return statement, []
@@ -253,6 +256,10 @@ def without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
             )
             return body, lead
     return statement, []
+
+
+def _works(frame: Frame) -> bool:
+    return frame.verb == "work" and not frame.parts
 
 
 def _told_together(frames: Sequence[Frame], at: int) -> bool:

@@ -12,6 +12,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.lexicon import lexicon
 from rewriter.parsing import Part, parse
 from rewriter.rows import Side
+from rewriter.shortframes import slips_one, stops_short, turns_counted, works_on
 from rewriter.spans import Span
 
 
@@ -112,7 +113,7 @@ def tells_meaning(text: str, *, in_list: bool = False) -> bool:
             continue
         told = [w for w in regex.findall(r"[a-z]+", words["words"]) if w not in ("and", "a")]
         if len(told) >= len(letters) and all(
-            w.startswith(c) and len(w) > 2 for w, c in zip(told, letters, strict=False)
+            w.startswith(c) and (len(w) > 2 or w == "st") for w, c in zip(told, letters, strict=False)
         ):
             return True
     return False
@@ -121,19 +122,18 @@ def tells_meaning(text: str, *, in_list: bool = False) -> bool:
 def is_note(statement: Statement) -> bool:
     """Say whether a sentence tells no row: markers, "DS = double st: ...", "Cont on these 12 sts"."""
     sentence = statement.sentence
-    if _words_tell_no_row(sentence.view.text, sentence.text if sentence.piece == "list" else None):
+    if _words_tell_no_row(sentence.view.text, sentence.text, sentence.piece == "list"):
         return True
     verbs = [f.verb for f in statement.frames]
     return "mark" in verbs and not {"bind_off", "work", "closing"} & set(verbs)
 
 
 @lru_cache(maxsize=2048)
-def _words_tell_no_row(text: str, listed: str | None) -> bool:
-    """Say so of the words of a sentence, asked for each size; `listed` are those in a list, as written."""
+def _words_tell_no_row(text: str, written: str, in_list: bool) -> bool:
+    """Say so of the words of a sentence, asked for each size; `written` are they with their line ends."""
     if _MEANS.match(text) or _TALK.search(text):
         return True
-    entries = [text, *(regex.split(r"[\r\n,;]", listed) if listed is not None else ())]
-    in_list = listed is not None
+    entries = [text, *regex.split(r"[\r\n,;]" if in_list else r"[\r\n]", written)]
     return any(tells_meaning(e, in_list=in_list) for e in entries) or bool(
         _ON_THESE.fullmatch(text)
     )
@@ -293,11 +293,20 @@ def end_of_row(frames: Sequence[Frame], at: int) -> int:
     turned = frames[at].verb == "turn"
     while stop < len(frames):
         frame = frames[stop]
-        ends_row = frames[stop - 1].verb in ("hold", "fasten_off") or (
-            turned and frame.verb not in ("hold", "closing")
+        before = frames[stop - 1]
+        ends_row = before.verb == "fasten_off" or (before.verb == "hold" and not slips_one(before))
+        ends_row = ends_row or (
+            turned and (frame.verb not in ("hold", "closing") or slips_one(frame))
         )
-        begins_row = frame.verb in ("bind_off", "aid", "back_row", "repeat") or (
-            frame.verb == "work" and "rows" in frame.parts
+        begins_row = (
+            frame.verb in ("bind_off", "aid", "back_row", "repeat")
+            or (frame.verb == "work" and "rows" in frame.parts)
+            # "k to end; p to last 14 sts, turn"
+            or (
+                works_on(before)
+                and not stops_short(before)
+                and (works_on(frame) or turns_counted(frames[stop : stop + 2]))
+            )
         )
         if not frame.verb or (ends_row and frame.verb not in ("fasten_off",)) or begins_row:
             break
@@ -346,6 +355,22 @@ def turns_in_one_row(frames: Sequence[Frame]) -> bool:
     rows, extent = frames[0].one("rows"), frames[1].one("extent")
     one = rows is not None and rows.kind == "next_rows" and rows.amount is None
     return one and extent is not None and extent.kind == "to_last"
+
+
+def turns_in_told_row(frames: Sequence[Frame]) -> bool:
+    """Say whether one row is told by its number or place and turns: "1st row: p to last 8 sts, turn"."""
+    if [f.verb for f in frames] != ["work", "turn"] or not stops_short(frames[0]):
+        return False
+    rows = frames[0].one("rows")
+    one = rows is not None and (rows.amount is None or rows.amount.values == (1,))
+    kinds = ("next_rows", "next_side_rows", "side_row", "row_number")
+    return one and rows is not None and rows.kind in kinds and len(rows.numbers) < 2
+
+
+def side_of_rows(frame: Frame) -> Side | None:
+    """Return the side of the rows that a frame names."""
+    rows = frame.one("rows")
+    return side_named(rows.side) if rows is not None else None
 
 
 def holds_part(frames: Sequence[Frame], at: int, stop: int) -> bool:

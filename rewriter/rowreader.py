@@ -10,8 +10,9 @@ from rewriter.frames import Frame
 from rewriter.neckdec import beside_decrease, decrease_in_row, decreased_sts
 from rewriter.rowframes import side_named, with_holders
 from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
+from rewriter.shortframes import slips_one
 from rewriter.spans import Span
-from rewriter.turnreader import WORKED_ST, TurnReader
+from rewriter.turnreader import SLIPPED, WORKED_ST, TurnReader
 
 _WRAPS = frozenset({"wrap_turn", "twin_turn"})
 """Turns that need a st ahead: a row worked to its end has none to wrap."""
@@ -24,7 +25,7 @@ class RowReader(TurnReader):
         """Read one row from its frames; a labelled one goes on to the end of the row."""
         acts: list[Act] = []
         span = Span(frames[0].start, frames[-1].end)
-        row = Row((), aid=bool(self.aid_due), statement=self.number, span=span)
+        row = Row((), aid=self.aid_due not in ("", SLIPPED), statement=self.number, span=span)
         self.begun = self.aid_due in WORKED_ST
         self.aid_due = ""
         for frame in with_holders(frames):
@@ -65,8 +66,10 @@ class RowReader(TurnReader):
             if frame.takes_all and frame.amount:
                 row = replace(row, claim=self._count(frame))
         elif verb == "aid" and acts[-1:] == [TURN]:
+            self.made |= {frame.concept}
             self.aid_due = frame.concept  # "..., turn, make DS": it begins the next row
         elif verb == "aid":
+            self.made |= {frame.concept}
             self.begun = frame.concept in WORKED_ST
             if acts:
                 raise Unread("turn-unclear", "a turning st stands inside the row", frame.span)
@@ -91,17 +94,22 @@ class RowReader(TurnReader):
                 row = replace(row, word=frame.concept)
         elif verb == "turn" and _turns_nowhere(frame, acts or self.rows[-1:]):
             raise Unread("turn-unclear", "before which sts this row turns is not told", frame.span)
+        elif verb == "turn" and TURN in acts:
+            raise Unread("turn-unclear", "this row seems to turn twice", frame.span)
         elif verb == "turn" and not acts:
             self.turn_last_row()
         elif verb == "turn":
             if acts[-1:] != [WORK_ALL]:  # "K to end, turn": every row is turned at its end
                 acts.append(TURN)
         elif verb == "closing":
+            self.close_across(frame)
             row = replace(row, closes=True)
+        elif slips_one(frame) and acts[-1:] == [TURN]:
+            self.aid_due = SLIPPED  # "..., turn, sl 1": it begins the next row
+        elif slips_one(frame) and not acts:
+            self.begun = True
         elif verb == "hold" and (told := self.leave_unworked(frame, row, acts)) is not None:
             row = told
-        elif self.slips_first(frame, acts):
-            self.begun = True
         elif verb == "hold" and "holder" not in frame.parts and frame.amount:
             row = replace(row, printed=self._count(frame))  # "..., leaving 31 sts"
         elif verb == "hold":

@@ -18,6 +18,7 @@ from rewriter.document import Document
 from rewriter.frames import Frame, Statement
 from rewriter.onesidewords import stop_of_one_side
 from rewriter.rowframes import is_note, is_stepped
+from rewriter.shortframes import leaves_unworked, slips_one, stops_short
 from rewriter.signs import repeats_elsewhere
 from rewriter.sizeheads import heads_sizes
 from rewriter.twoballs import joins_ball, stop_of_two_balls
@@ -63,35 +64,7 @@ def turns(statement: Statement) -> bool:
         and i > 0
         and (stops_short(statement.frames[i - 1]) or f.concept in ("wrap_turn", "twin_turn"))
         for i, f in enumerate(statement.frames)
-    ) or any(_leaves_unworked(f) for f in statement.frames)
-
-
-_SHORT = frozenset({"to_last", "before_turn", "to_marker"})
-
-
-def stops_short(frame: Frame) -> bool:
-    """Say whether a row is worked to a place before its end."""
-    extent = frame.one("extent")
-    if extent is None:
-        return _leaves_unworked(frame)
-    return extent.kind in _SHORT or (extent.kind == "until_left" and frame.verb == "work")
-
-
-def works_short(frame: Frame) -> bool:
-    """Say whether a row is worked to a place before its end, or for some sts only."""
-    counted = frame.verb == "work" and "extent" not in frame.parts and frame.amount is not None
-    return stops_short(frame) or (counted and not frame.takes_all)
-
-
-def slips_one(frame: Frame) -> bool:
-    """Say whether a single st is slipped: "Sl 1, k to end"."""
-    one = frame.amount is not None and set(frame.amount.values) == {1}
-    return frame.verb == "hold" and one and "holder" not in frame.parts
-
-
-def _leaves_unworked(frame: Frame) -> bool:
-    told = frame.verb == "hold" and frame.amount is not None
-    return told and any(n.concept == "unworked" for n in frame.notes)
+    ) or any(leaves_unworked(f) for f in statement.frames)
 
 
 def is_plain(statement: Statement) -> bool:

@@ -203,6 +203,10 @@ def _runs_on(line: str, width: int | None) -> bool:
     return width is not None and len(line) > 0.6 * width and not line.endswith((".", ":", "!", "?"))
 
 
+# "BO 5 sts at beg of / next 2 rows"
+_HANGS = re.compile(r"\b(?:of|the|at|on|in|to|for|from|with|and|then|each)$")
+
+
 def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
     """Say whether the line break between two lines of a block was made on purpose."""
     this, after = line.of(text), following.of(text)
@@ -210,7 +214,8 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return False  # "Repeat from * to", cut by the line end
     if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
         return False
-    if _ROW_LABEL.match(after) and not (after[0].islower() and _runs_on(this, width)):
+    goes_on = after[0].islower() and (_runs_on(this, width) or _HANGS.search(this) is not None)
+    if _ROW_LABEL.match(after) and not goes_on:
         return True
     if _COUNT_AHEAD.search(this) and after[:1].isdigit():
         return False  # "K." and its count, in a line that a long list of counts leaves short

@@ -122,8 +122,20 @@ def _fixes_row(told: LeadIn, lead: LeadIn, pair: Pair) -> bool:
     """Say whether the words that lead up to a passage fix its first row, alike in both texts."""
     if not pair.before[0] or not pair.before[1]:
         return False
-    rows = any(m.fact in ("rows", "row of pattern") for m in [*told.mentions, *lead.mentions])
-    return rows or told.side is not None or bool(told.absorbed) or lead.obstacle is not None
+    facts = ("rows", "row of pattern", "edge")
+    rows = any(m.fact in facts for m in [*told.mentions, *lead.mentions])
+    return rows or told.side is not None or bool(told.absorbed) or _has_obstacle(told, lead, pair)
+
+
+def _has_obstacle(told: LeadIn, lead: LeadIn, pair: Pair) -> bool:
+    """Say whether a row with words of its own stands right before the revised passage.
+
+    One that the original has too, with other words behind it, does not: those are told together with
+    markers, and not read as leading up.
+    """
+    if lead.obstacle is None or told.obstacle is not None:
+        return lead.obstacle is not None
+    return plain(lead.obstacle) not in {plain(s) for s in pair.original.passage.before}
 
 
 def _flips(told: LeadIn, lead: LeadIn) -> bool | None:

@@ -102,6 +102,15 @@ def _side_in(inner: Sequence[Part]) -> str:
     return sides[0] if len(sides) == 1 and alone and (noted or len(inner) == 1) else ""
 
 
+def _numbered(parts: Sequence[Part], at: int) -> Sequence[Part]:
+    """Read "2nd and every alt row:" as "2nd row and every alt row:"."""
+    kinds = [p.kind for p in parts[at : at + 4]]
+    if kinds[:2] != ["ordinal", "link"] or kinds[2:3] not in (["every_other"], ["every_side_row"]):
+        return parts
+    number = replace(parts[at], kind="row_number", concept="")
+    return [*parts[:at], number, *parts[at + 1 :]] if kinds[3:] in (["colon"], ["paren"]) else parts
+
+
 _MOST_ROWS = 60
 """How far "row 2 and every WS row" is taken to go on; no shoulder has as many rows."""
 
@@ -111,11 +120,15 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     at = 0
     while at < len(parts) and parts[at].kind in ("star", "link", "dash"):
         at += 1
-    if [p.kind for p in parts[at : at + 2]] == ["filler", "colon"]:
-        at += 2  # "shape shoulders: next 2 rows: ..."
+    marks = at + 1
+    while marks < len(parts) and parts[marks].kind in ("colon", "stop", "dash"):
+        marks += 1
+    if at < len(parts) and parts[at].kind == "filler" and marks > at + 1:
+        at = marks  # "shape shoulders: next 2 rows: ...", "Shape shoulders.-1st row: ..."
     side = ""
     if at + 1 < len(parts) and parts[at].kind == "side" and parts[at + 1].kind == "row_number":
         side, at = parts[at].side, at + 1  # "RS row 1:"
+    parts = _numbered(parts, at)
     alone = at + 1 < len(parts) and parts[at].kind == "side" and parts[at + 1].kind == "colon"
     if not alone and (at == len(parts) or parts[at].kind not in (
         "next_rows", "row_number", "next_side_rows", "side_row",

@@ -15,6 +15,8 @@ from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, bind_off
 
 _WHOLE = regex.compile(r"(?i)\b(?:the|these|all)\s+\||\|[^|]*\bof\s+(?:the|each)\s+shoulder\b")
 
+_SHORT_ROWS = regex.compile(r"(?i)\bshort[\s-]rows?\b")
+
 
 class StepReader(CadenceReader):
     """Reads frames that bind off steps, plain rows among them."""
@@ -23,6 +25,8 @@ class StepReader(CadenceReader):
         rows = frame.one("rows")
         if rows is not None and self._tells_rows_between(frame, rows):
             return
+        if rows is not None and _SHORT_ROWS.search(rows.span.of(self.source)):
+            raise Unread("not-understood", "where these rows turn is not understood", frame.span)
         if frame.verb == "back_row":
             count = 1
         elif rows is not None and rows.kind == "row_number" and len(rows.numbers) == 1:

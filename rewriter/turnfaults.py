@@ -199,7 +199,22 @@ class TurnJudge:
         return last
 
     def explain_rows(self, rows: Sequence[Row], size: int) -> None:
-        """Say where two rows follow one another that are knitted, or purled, both."""
+        """Say where a row is missing: sts are bound off at a turn, or two rows have the same stitch."""
+        for before, row in pairwise([r for r in rows if any(a.kind in WORKED for a in r.acts)]):
+            left = next((a.n for a in before.acts if a.kind is Kind.LEAVE), None)
+            if not left or not before.has(Kind.TURN) or self.part:
+                continue
+            if row.acts[0].kind is Kind.BIND_OFF and row.acts[0].n is not None:
+                self.add(
+                    "error",
+                    "row-missing",
+                    f"this row binds off where the row before it turned, with {left} sts unworked at the "
+                    "edge: a row that works to the end seems to be missing between them",
+                    size,
+                    row.span,
+                    "alike",
+                )
+                return
         for _, row in self._alike(rows):
             self.add(
                 "error",

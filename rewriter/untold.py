@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from rewriter import regex
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.doubt import Unread
+from rewriter.frames import Statement
 from rewriter.pairing import Pair, plain
+from rewriter.passages import Passage
 from rewriter.rowframes import doubtful, is_note, phrase_of
 from rewriter.rows import Kind, Row
 from rewriter.spans import Span, quote
@@ -41,6 +44,11 @@ def note_markers_taken(pair: Pair, notes: CheckNotes) -> None:
             return
 
 
+def only_marks_of(statement: Statement) -> Statement:
+    """Return a sentence before short rows with nothing but the markers that it hangs."""
+    return replace(statement, label=None, frames=[f for f in statement.frames if f.verb == "mark"])
+
+
 def words_not_understood(pair: Pair) -> str:
     """Name all words of a passage that are not understood, so that they can be changed at once."""
     told: list[str] = []
@@ -58,7 +66,12 @@ def words_not_understood(pair: Pair) -> str:
 def refuse_untold_turns(pair: Pair) -> None:
     """Refuse a passage before which short rows are told with their sts in words that gave no row."""
     known = {plain(s) for s in pair.before[0]}
+    own = {
+        s.sentence.span for s in pair.statements
+    }  # a lead-in may stand in the first of its sentences
     for statement in pair.before[1]:
+        if statement.sentence.span in own:
+            continue
         text = plain(statement).lower()
         if plain(statement) in known or any(f.verb == "mark" for f in statement.frames):
             continue
@@ -66,6 +79,31 @@ def refuse_untold_turns(pair: Pair) -> None:
             raise Unread(
                 "not-understood", "how these short rows turn is not understood", statement.span
             )
+
+
+def cut_off(pair: Pair, extra: Sequence[Passage]) -> Passage | None:
+    """Return the short rows that go on behind a passage, past one sentence that is not read as its rows."""
+    region = pair.region
+    if region is None or pair.revised is None or not pair.revised.short_rows:
+        return None
+    for passage in extra:
+        if passage.piece_at != pair.revised.piece_at or passage.span.start < region.end:
+            continue
+        between = [s for s in passage.before if s.span.start >= region.end]
+        return passage if passage.short_rows and len(between) < 2 else None
+    return None
+
+
+def refuse_cut_off(pair: Pair, behind: Passage | None) -> None:
+    """Refuse a passage whose rows go on in words that are not read as such."""
+    region = pair.region
+    if behind is not None and region is not None:
+        between = [s.span for s in behind.before if s.span.start >= region.end]
+        raise Unread(
+            "not-understood",
+            "how the rows before this go on is not understood",
+            between[0] if between else behind.span,
+        )
 
 
 def refuse_turns_at_both_edges(rows: Sequence[Sequence[Row]], region: Span) -> None:

@@ -163,3 +163,67 @@ def test_reading_alone_names_no_abbreviation_that_may_go() -> None:
         + STEPS.replace("then 8 sts at beg of next", "8 sts at beg of foll")
     )
     assert not any(d.code == "explained-in-vain" for d in read(draft).diagnostics)
+
+
+TAPED = "Place marker A 7 (7, 8) sts in from each edge and marker B 14 (14, 16) sts in.\n"
+LETTERED = (
+    TAPED
+    + "Row 1 (WS): P to marker A, w&t. Row 2: K to marker A, w&t.\n"
+    + "Row 3: P to marker B, w&t. Row 4: K to marker B, w&t.\n"
+)
+
+
+def test_markers_are_called_by_letters() -> None:
+    assert _check(LETTERED).result == "same"
+    found = _check(LETTERED.replace("14 (14, 16)", "14 (13, 16)"))
+    told = [f for f in found.findings if f.code == "turn-misplaced"]
+    assert {f.sizes for f in told} == {("M",)}
+    found = _check(LETTERED.replace("P to marker B", "P to marker C"))
+    assert found.result == "not-compared"
+
+
+YARN_OVERS = TURNS.replace("w&t", "turn, yo") + SECOND.replace("w&t", "turn, yo")
+
+
+def test_sts_taken_together_at_gaps_need_something_made_there() -> None:
+    assert _check(YARN_OVERS, "k2tog across each gap").result == "same"
+    found = _check(YARN_OVERS.replace(", yo", ""), "k2tog across each gap")
+    assert found.result == "not-compared"
+    assert "no yarn-over is made at the turns" in " ".join(errors(found))
+
+
+def test_a_row_that_turns_twice_is_not_judged() -> None:
+    found = _check(TURNS + "Row 3: P to last 14 (14, 16) sts, w&t; then to last 16 sts, w&t.\n")
+    assert found.result == "not-compared"
+
+
+def test_rows_that_go_on_in_words_not_read_are_not_judged() -> None:
+    found = _check(TURNS + "Increase 1 st at each end of next row.\n" + SECOND)
+    assert found.result == "not-compared"
+    assert "how the rows before this go on" in " ".join(errors(found))
+    assert "nothing-to-compare" not in {f.code for f in found.findings}
+
+
+def test_a_missing_row_before_the_sweep_is_named_at_the_sweep() -> None:
+    end = END.format(closing="picking up wraps").replace("Row 6", "Row 5").replace("Row 7", "Row 6")
+    lead = LEAD.format("RS") + "88 (90, 92) sts.\nShape shoulders\n"
+    new = lead + TURNS + SECOND + end.partition("\n")[2]
+    found = check(LEAD.format("WS") + STEPS, new)
+    (told,) = [f for f in found.findings if f.code == "row-missing"]
+    assert told.sizes == ("S", "M", "L")
+    assert new.splitlines()[(told.revised_line or 0) - 1].startswith("Row 5: BO 22")
+
+
+def test_straight_rows_that_end_at_the_same_edge_begin_the_short_rows_there() -> None:
+    front = (
+        "LEFT FRONT\nSizes S (M, L)\nWork in st st to match back, ending at {} edge. 22 sts.\n"
+        "Shape shoulder\n"
+    )
+    steps = "BO 7 sts at beg of next row and foll alt row. Work 1 row. BO rem 8 sts.\n"
+    rows = (
+        "Next row: Work to last 7 sts, w&t. Next row: Work to end. Next row: Work to last 14 sts, w&t. "
+        "Next row: Work to end. Next row: Work to end, picking up wraps. BO all sts.\n"
+    )
+    assert check(front.format("armhole") + steps, front.format("neck") + rows).result == "same"
+    found = check(front.format("armhole") + steps, front.format("armhole") + rows)
+    assert "turn-at-wrong-edge" in {f.code for f in found.findings}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 from functools import cache
 from pathlib import Path
@@ -12,13 +13,14 @@ import pytest
 from rewriter.cli import main
 from rewriter.formats import open_draft
 from rewriter.formats.carrier import NotWritable
-from rewriter.options import Options
+from rewriter.options import Changes, Options
 from rewriter.pipeline import rewrite_bytes
 from rewriter.report import Report
 from rewriter.source import UnreadableDraft
 from tests.odttools import BODY, OFFICE, TEXT, content, lines, odt
 
 DATE = "2026-01-06T09:00:00Z"
+CHANGES: tuple[Changes, ...] = ("tracked", "applied")
 
 
 @cache
@@ -56,6 +58,23 @@ def test_accepting_gives_the_revision_and_refusing_the_draft() -> None:
     assert lines(out, accept=True) == lines(applied, accept=True) != lines(odt(), accept=True)
     assert lines(out, accept=False) == lines(odt(), accept=True)
     assert text_of(applied) == text_of(out) == report.output
+
+
+def test_an_item_that_changes_and_has_others_put_in_behind_it_keeps_both() -> None:
+    body = re.sub(r"<text:note>.*</text:note>", "", BODY, flags=re.DOTALL)
+    body = body.replace("2 stitch holders", "|").replace("Yarn needle", "1 stitch holder")
+    body = body.replace("|", "Yarn needle")
+    found = []
+    for changes in CHANGES:
+        report, out = rewrite_bytes(
+            odt(body), "draft.odt", Options(shoulders="three-needle"), changes=changes, date=DATE
+        )
+        assert "- 2 stitch holders\n- " in report.output
+        found.append(lines(out, accept=True))
+        if changes == "tracked":
+            assert lines(out, accept=False) == lines(odt(body), accept=True)
+    assert found[0] == found[1]
+    assert found[0][2].strip() == "2 stitch holders"
 
 
 def test_marks_name_author_and_date_and_comments_give_reasons() -> None:

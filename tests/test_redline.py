@@ -12,9 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rewriter import rewrite
+from rewriter import check, rewrite
 from rewriter._resources import grammar_file
 from rewriter.annotations import reason_of
+from rewriter.checkredline import redline_of_check
 from rewriter.cli import main
 from rewriter.formats import open_draft
 from rewriter.options import Options
@@ -22,6 +23,7 @@ from rewriter.pipeline import rewrite_bytes, rewrite_text
 from rewriter.redline import redline_of, redline_of_texts
 from rewriter.source import read_source
 from rewriter.worddiff import coloured_diff, compare
+from tests.checktools import cases
 from tests.drafts import CORPUS, SyntheticDraft, all_drafts
 
 SOME = [d for d in all_drafts() if d.path.parent.name == "drafts"][1::5]
@@ -190,7 +192,8 @@ def test_lines_of_a_wrapped_draft_are_joined_on_the_page() -> None:
     page = redline_of(rewrite_text(source, Options()), source)
     assert "from the beginning of the armhole shaping and" in page
     assert "ending with a <del>" in page
-    assert "BACK\nWork straight" in page
+    assert re.search(r'<h2 class="heading">BACK\s*</h2>', page)
+    assert '<div class="text">Work straight' in page
     assert "turn.\nNext row" in re.sub(r"<[^>]+>", "", page)
 
 
@@ -219,3 +222,75 @@ def test_a_table_of_sizes_is_set_as_a_table_with_its_text_whole() -> None:
     assert '<th scope="col"><span class="unseen">| </span>Size' in page
     assert page.count("<td>") >= 3
     assert " ".join(table.split()) in " ".join(Outline(page, "ins").text.split())
+
+
+TABLE = (
+    "# Back\n\n| | S | M |\n| --- | --- | --- |\n| Rows to the shoulder | 52 | 54 |\n"
+    "| Shoulder | {} | {} |\n\nKnit.\n"
+)
+
+
+def test_changed_cells_of_a_table_are_marked_within_it() -> None:
+    page = redline_of_texts(TABLE.format(6, 8), TABLE.format(7, 8), "draft", markdown=True)
+    assert re.search(r"<td>[^/]*</span><del>6</del><ins>7</ins> ", page)
+    shown = page[page.index("<main>") : page.index("</main>")]
+    assert "<table>" in shown
+    assert "|" not in re.sub(r'<span class="unseen">[^<]*</span>', "", shown)
+    for without, text in (("ins", TABLE.format(6, 8)), ("del", TABLE.format(7, 8))):
+        assert words(Outline(page, without).text, True) == words(text, True)
+
+
+def test_cells_that_change_side_by_side_are_marked_one_by_one() -> None:
+    page = redline_of_texts(TABLE.format(6, 8), TABLE.format(7, 9), "draft", markdown=True)
+    assert "<del>6</del><ins>7</ins>" in page and "<del>8</del><ins>9</ins>" in page
+
+
+def test_a_table_that_gains_a_row_stays_as_written() -> None:
+    more = TABLE.replace("\n\nKnit", "\n| Neck | 30 | 32 |\n\nKnit")
+    page = redline_of_texts(TABLE.format(6, 6), more.format(6, 6), "draft", markdown=True)
+    assert "<table>" not in page
+
+
+PLAIN = """Teal
+
+BACK
+
+Cast on 76 sts. Work in st st for 40 cm.
+
+Work straight until armholes measure 20 cm, ending with a WS row.
+
+Shape shoulders
+Cast off 7 sts at beg of next 4 rows and 8 sts at beg of next 2 rows. Cast off rem 32 sts.
+
+SLEEVES
+
+Cast on 40 sts.
+"""
+
+
+def test_headings_of_a_plain_text_stand_over_its_changes() -> None:
+    source = open_draft(PLAIN.encode(), "draft.txt").source
+    page = redline_of(rewrite_text(source, Options()), source)
+    leads = re.findall(r'<section class="row[^"]* leads"><h\d class="heading">(.*?)\s*</h', page)
+    assert leads == ["BACK", "Shape shoulders"]
+    assert ":not(.changed, .noted, .leads)" in page
+    assert re.search(r'<section class="row"><h2 class="heading">SLEEVES', page)
+
+
+def test_notes_are_numbered_as_they_stand_in_the_text() -> None:
+    for name in ("uk-saltmarsh-pullover.md", "us-millrace-tank.txt"):
+        source = open_draft((CORPUS / "drafts" / name).read_bytes(), name).source
+        page = redline_of(rewrite_text(source, Options()), source)
+        numbers = [int(n) for n in re.findall(r'class="ref" id="r(\d+)"', page)]
+        assert len(numbers) > 3
+        assert numbers == sorted(numbers)
+
+
+def test_findings_of_a_check_are_numbered_as_they_stand_in_the_texts() -> None:
+    case = cases()["19-uk-front-mismatch"]
+    old = read_source(case["original"].encode(), "old.txt")
+    fault = case["fault"]
+    new = read_source(case["revised"].replace(fault["find"], fault["put"]).encode(), "new.txt")
+    page = redline_of_check(check(old.text, new.text), old, new)
+    numbers = [int(n) for n in re.findall(r'class="ref" id="r(\d+)"', page)]
+    assert numbers == sorted(numbers)

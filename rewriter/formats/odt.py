@@ -115,7 +115,7 @@ class OdtDraft:
                 raise NotWritable(f"{self._name}: {place}: {reason}") from None
         self._check(content, output)
         refused = copy.deepcopy(content)
-        for made in reversed(marker.made):
+        for made in marker.made:  # later ones first, as they were made
             _refuse(refused, made)
         self._check(refused, self.source.text)
         if changes == "applied":
@@ -160,6 +160,7 @@ class _Marker:
         first, last = elements[0], elements[-1]
         styles = self._styles_for(change, flow, located)
         tail = split(last, change.parts[-1].span.end)
+        self._leave_own(last, tail)
         gone = split(first, change.parts[0].span.start)
         deleted = [gone, *elements[1:]]
         lists = [lists_around(element) for element in elements]
@@ -197,6 +198,16 @@ class _Marker:
         if made.insertion:
             etree.SubElement(place, f"{TEXT}change-end", {f"{TEXT}change-id": made.insertion})
         append_content(place, tail)
+
+    def _leave_own(self, last: _Element, tail: _Element) -> None:
+        """Move where a change made behind the words to change begins out of them."""
+        own = {made.insertion for made in self.made}
+        while len(last) and not last[-1].tail and last[-1].tag == _INSERTION[0]:
+            mark = last[-1]
+            if mark.get(f"{TEXT}change-id") not in own:
+                return
+            mark.tail, tail.text = tail.text, None
+            tail.insert(0, mark)
 
     def _numbered_on(
         self, deleted: list[_Element], lists: Sequence[tuple[_Element, ...]]

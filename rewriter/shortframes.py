@@ -1,0 +1,52 @@
+"""What frames tell of short rows: a row that stops before its end, a st slipped after a turn."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rewriter.frames import Frame
+
+_SHORT = frozenset({"to_last", "before_turn", "to_marker"})
+
+
+def stops_short(frame: Frame) -> bool:
+    """Say whether a row is worked to a place before its end."""
+    extent = frame.one("extent")
+    if extent is None:
+        return leaves_unworked(frame)
+    return extent.kind in _SHORT or (extent.kind == "until_left" and frame.verb == "work")
+
+
+def works_short(frame: Frame) -> bool:
+    """Say whether a row is worked to a place before its end, or for some sts only."""
+    counted = frame.verb == "work" and "extent" not in frame.parts and frame.amount is not None
+    return stops_short(frame) or (counted and not frame.takes_all)
+
+
+def slips_one(frame: Frame) -> bool:
+    """Say whether a single st is slipped: "Sl 1, k to end"."""
+    one = frame.amount is not None and set(frame.amount.values) == {1}
+    return frame.concept == "slip" and one and frame.verb == "hold" and "holder" not in frame.parts
+
+
+def leaves_unworked(frame: Frame) -> bool:
+    """Say whether sts are left unworked: "leaving 8 sts unworked"."""
+    told = frame.verb == "hold" and frame.amount is not None
+    return told and any(n.concept == "unworked" for n in frame.notes)
+
+
+def turns_counted(frames: Sequence[Frame]) -> bool:
+    """Say whether a row is told by the sts it works before it turns: "p 8, turn"."""
+    if [f.verb for f in frames[:2]] != ["work", "turn"]:
+        return False
+    return "extent" not in frames[0].parts and frames[0].amount is not None
+
+
+def works_on(frame: Frame) -> bool:
+    """Say whether a row is worked from its beginning to a place that is told."""
+    extent = frame.one("extent")
+    if frame.verb != "work" or frame.inherited or "other_side" in frame.parts:
+        return False
+    if extent is None:
+        return frame.takes_all  # "p all sts"
+    return extent.kind == "to_end" or stops_short(frame)
