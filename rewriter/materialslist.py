@@ -8,6 +8,7 @@ from rewriter import regex
 from rewriter.amounts import number_words
 from rewriter.bullets import BULLETS
 from rewriter.document import Document
+from rewriter.letters import letters_of
 
 
 @dataclass(frozen=True)
@@ -116,7 +117,8 @@ def find_materials(document: Document) -> MaterialsList | None:
                 return found
     called = _FIRST_LINE.match(whole)
     for line in _UNTITLED.finditer(whole, called.end() if called else 0, first):
-        if _TELLS.search(line.group()) is None:
+        start, end = letters_of(whole).table
+        if _TELLS.search(line.group()) is None and not start <= line.start() < end:
             return _list_at(whole[:first], line.start(), line.start(), "")
     return None
 
