@@ -29,7 +29,7 @@ _FEWEST = 4
 def columns_of(source: str) -> int:
     """Return how many columns of figures a draft has; 0 where its figures stand in its sentences.
 
-    >>> columns_of("".join(f"{words} .... sts.   7   8\\n" for words in ("Cast on", "Now", "Cast off", "Left")))
+    >>> columns_of("".join(f"{words} .... sts.   7   8\\n" for words in ("Cast on", "K.", "Now", "Left")))
     2
     """
     if source.count("..") < _FEWEST and source.count("   ") < _FEWEST:

@@ -17,7 +17,8 @@ _LIST = re.compile(
     r"\d\s?[(\[]\s?\d+(?:\s?[,:;/-]\s?\d+)*\s?[)\]]|\d\s?/\s?\d+\s?/\s?\d|\d\s?[-\u2013]\s?\d+\s?[-\u2013]\s?\d"
 )
 _EXPLAINED = re.compile(
-    r"(?i)\b(?:before|left of|in front of)\s+the\s+(?:slash|stroke|oblique)\b|\b(?:slash|stroke|oblique)\b[^.]{0,60}\bsizes?\b"
+    r"(?i)\b(?:before|left of|in front of)\s+the\s+(?:slash|stroke|oblique)\b"
+    r"|\b(?:slash|stroke|oblique)\b[^.]{0,60}\bsizes?\b"
     r"|\bsizes?\b[^.]{0,60}\b(?:slash|stroke|oblique)"
 )
 _FEWEST = 4

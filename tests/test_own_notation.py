@@ -1,4 +1,4 @@
-"""Notations that a draft explains itself: letters of a table, strokes between two sizes, figures in columns."""
+"""Notations of a draft's own: letters of a table, strokes between two sizes, figures in columns."""
 
 from __future__ import annotations
 
