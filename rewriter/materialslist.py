@@ -71,7 +71,7 @@ _END = regex.compile(
     rf"|\**(?i:{_STITCHES}|{_WORKED})"
     # a tension without a title: "22 sts and 30 rows to 10 cm"
     r"|(?i:\d[\d\s./\u00bc-\u00be]*(?:sts?|stitches|loops)\b)"
-    r"|\**(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
+    r"|[*\[]*(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
 )
 _BULLET = regex.compile(rf"[ \t]*[-*{BULLETS}][ \t]+")
 _ITEM = regex.compile(r"[ \t]*(?:\d|[A-Z]|an?\s|one\s|two\s)")

@@ -88,6 +88,12 @@ def _has_left_side(text: str) -> bool:
     return _LEFT_SIDE.search(text) is not None
 
 
+# "Shoulder slope, both edges: bind off ...": the edges are told of the rows, and are no part of the heading.
+_EDGES_BEHIND = re.compile(
+    r"(?i),\s+(?=(?:(?:at|on)\s+)?(?:both|each|the two)\s+(?:edges?|sides?|ends?)\b)"
+)
+
+
 # "*Sizes - (-, -) (3, 4) only:* Bind off ...": for which sizes a sentence is, in the middle of a piece.
 _FOR_SOME_SIZES = re.compile(r"(?i)[*_\s]*(?:sizes?|szs?)\b[^.:]{1,80}\bonly\b")
 
@@ -256,8 +262,12 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         at = glued.end()
     run_in = _RUN_IN.match(text, at, chunk.end)
     while _opens_heading(run_in, chunk.end):
-        yield _trim_line(text, Span(at, run_in.end())), True
-        at = run_in.end()
+        named = _EDGES_BEHIND.search(run_in.group())
+        end = run_in.start() + named.start() if named else run_in.end()
+        yield _trim_line(text, Span(at, end)), True
+        at = end
+        if named:
+            break
         run_in = _RUN_IN.match(text, at, chunk.end)
     for found in _SENTENCE_END.finditer(text, at, chunk.end):
         if found.start() < at:

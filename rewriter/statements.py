@@ -105,6 +105,8 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     )):  # fmt: skip
         return None, parts
     head = parts[at]
+    if head.concept == "from":
+        return None, parts
     side = head.side or side
     end = at + 1
     marked = every = False
