@@ -133,7 +133,7 @@ class StepReader(CadenceReader):
         self.step_side = side
 
     def _at_outer_edge(self, frame: Frame) -> bool:
-        """Say whether steps are told for the outer edge as often as rows begin there, not for certain rows."""
+        """Say whether steps are told for the outer edge as often as rows begin there."""
         told = {p.kind for p in frame.parts.get("rows", ())}
         often = told == {"every_other"} or (not told and "times" in frame.parts)
         return frame.edge in ("armhole", "shoulder", "side") and often
