@@ -71,12 +71,31 @@ class BracketReader(FrameState):
         elif [p.kind for p in inner] == ["edge"] and self._without_edge():
             self._fill("edge", inner[0])  # "bind off 10 sts (neck edge)"
             self._stretch(self.current, part)
+        elif sorted(p.kind for p in inner) == ["count", "each_side"] and self._is_sum_of_steps(
+            next(p for p in inner if p.amount)
+        ):
+            self.current.notes.append(part)  # "2 x 6, 1 x 7 sts (each side 19 sts)"
+            self._stretch(self.current, part)
         elif all(p.kind in ("marker", "edge", "each_side", "all_sizes", "rem_all") for p in inner):
             self.current.notes.append(part)
             self._stretch(self.current, part)
         else:
             self.current.residue.append(part)
             self._stretch(self.current, part)
+
+    def _is_sum_of_steps(self, total: Part) -> bool:
+        """Say whether a count is what the steps of the sentence, each told so many times, take in all."""
+        sums = [0] * len(total.amount.values if total.amount else ())
+        for frame in [*self.frames, self.current]:
+            count, times = frame.amount, frame.one("times")
+            if frame.verb not in ("", "bind_off") or count is None or times is None:
+                return False
+            often = times.amount.values if times.amount else (int(times.concept),)
+            for values in (count.values, often):
+                if len(values) not in (1, len(sums)):
+                    return False
+            sums = [s + (_entry(count.values, i) * _entry(often, i)) for i, s in enumerate(sums)]
+        return total.amount is not None and tuple(sums) == total.amount.values
 
     def _is_for_next_sizes(self, inner: Sequence[Part]) -> bool:
         """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
@@ -88,3 +107,8 @@ class BracketReader(FrameState):
         self.since_link[self.since_link.index((slot, last))] = (slot, merged)
         self.phrases = True
         return True
+
+
+def _entry(values: Sequence[int | None], size: int) -> int:
+    """Return the number of a size in a list, or the one number that is for all."""
+    return values[size if len(values) > 1 else 0] or 0

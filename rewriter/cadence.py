@@ -12,6 +12,7 @@ from rewriter.numberedrows import begins_count, index_of, rows_apart
 from rewriter.parsing import Part
 from rewriter.rowframes import names_both_edges, says_more, side_named
 from rewriter.rows import PLAIN, Kind, Row, Side
+from rewriter.slots import from_row
 from rewriter.spans import Span
 
 MOST_ROWS = 400
@@ -65,7 +66,7 @@ class CadenceReader:
         """How many rows a time stands for where the steps so far were told for every row."""
         self.last_step = -2
         self.source = ""
-        self.dividing = self.at_once = False
+        self.dividing = self.at_once = self.each_edge = False
         self.rejoined: Part | None = None
         """The side that faces where the yarn was rejoined, until its row is read."""
         self.last_edge = ""
@@ -183,6 +184,11 @@ class CadenceReader:
         rows = frame.parts.get("rows", [])
         times = self._value(t) if (t := self._times(frame)) else None
         head = rows[0] if rows else None
+        if len(rows) == 2 and from_row(rows):
+            self._reach(rows[0])  # "from row 55, on every 2nd row 3 times"
+            if times is None:
+                raise Unread("rows-not-counted", "how many times is not said", frame.span)
+            return "alternate", times, False, None
         if len(rows) == 2:
             more = self._value(rows[1].amount) if rows[1].amount else 1
             cadence = rows[1].kind in ("every_other", "every_side_row")

@@ -10,6 +10,7 @@ from rewriter import regex
 from rewriter.castonmodel import CastOnShaping
 from rewriter.endings import ending_place
 from rewriter.glued import parted
+from rewriter.letters import letters_of
 from rewriter.options import Options
 from rewriter.reading import Draft, Finding
 from rewriter.shapingmodel import Shaping
@@ -54,6 +55,7 @@ def diagnose(draft: Draft, notes: Notes, options: Options) -> None:
     """Add the diagnostics that reading alone gives."""
     if draft.sizes.disagreement and draft.sizes.span:
         notes.warn("size-line", draft.sizes.disagreement, draft.sizes.span)
+    _letters_written_out(draft, notes)
     for finding in draft.findings:
         if finding.kind != "shoulder" and finding.evidence.kind is not None:
             continue
@@ -70,6 +72,20 @@ def diagnose(draft: Draft, notes: Notes, options: Options) -> None:
     compare_shoulders(draft, notes)
     if not draft.findings and not draft.short_rows:
         notes.remark("nothing-found", "no stepped bind-offs were found in this text", Span(0, 0))
+
+
+def _letters_written_out(draft: Draft, notes: Notes) -> None:
+    """Say in which order new rows list the sizes, where the draft has letters of a table instead."""
+    letters = letters_of(draft.document.source.text)
+    told = [f for f in draft.findings if f.kind == "shoulder" and f.shaping is not None]
+    if letters.values and told and len(draft.sizes) > 1:
+        order = f": {', '.join(letters.names)}" if letters.names else ""
+        notes.remark(
+            "letters-written-out",
+            "letters stand for numbers of a table here; new rows give the numbers of all sizes, in the "
+            f"order of its columns{order}",
+            told[0].passage.span,
+        )
 
 
 _SLIPS = regex.compile(

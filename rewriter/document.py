@@ -9,6 +9,7 @@ from functools import cached_property, lru_cache
 
 from rewriter.blocks import Block, markdown_blocks, text_blocks, wrap_width
 from rewriter.headings import read_heading
+from rewriter.letters import letters_of
 from rewriter.sentences import cut_sentences
 from rewriter.sizeheads import heads_sizes
 from rewriter.sizeitems import joined_items
@@ -83,7 +84,7 @@ def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], i
     opener = ""
     body, body_block = (piece, piece_at), -1
     for number, block in enumerate(blocks):
-        if block.kind in ("table", "code"):
+        if block.kind in ("table", "code") or _is_table(source.text, block.span):
             continue
         for span, heading in cut_sentences(source.text, block, width, markup):
             words = view_of(source.text, span, markup).text if heading else ""
@@ -115,6 +116,21 @@ def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], i
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
     return blocks, tuple(joined_items(sentences)), width
+
+
+def _is_table(text: str, span: Span) -> bool:
+    """Say whether a stretch is the table in which a draft explains its letters."""
+    start, end = letters_of(text).table
+    return (
+        start < end
+        and start <= span.start + _INDENT
+        and span.end <= end + _INDENT
+        and start < span.end
+    )
+
+
+_INDENT = 60
+"""Blanks that may stand before the names of the columns of a table."""
 
 
 def forget_document() -> None:

@@ -243,6 +243,11 @@ def _at_outer_edge(passage: Passage) -> bool:
     return bool(edges & {"armhole", "shoulder"}) and "neck" not in edges
 
 
+def _at_height(passage: Passage) -> bool:
+    """Say whether the words of the first step say at which height it stands."""
+    return any("measure" in f.parts for f in passage.statements[0].frames[:1])
+
+
 def _straight(statement: Statement | None) -> bool:
     """Say whether a sentence works a number of rows and tells nothing else."""
     told = [f for f in statement.frames if f.verb or f.parts] if statement else []
@@ -286,6 +291,8 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         many = any(_works_many(f) for _, st in between if st for f in st.frames)
         if many and one.kind == "armhole" and two.kind == "shoulder":
             continue  # each is known by its own words, and straight rows lie between
+        if one.kind == "armhole" and _at_height(second):
+            continue  # "For the shoulders bind off after 142 rows 8 sts": it says where it begins
         if any(f.verb in apart for _, st in between if st for f in st.frames) or second.lead:
             continue
         if any(f.concept == "height" for _, st in between if st for f in st.frames):

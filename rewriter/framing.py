@@ -21,6 +21,7 @@ from rewriter.slots import (
     TELLS_STEPS,
     VERBS,
     adds_cadence,
+    from_row,
     is_one_row,
     names_side,
 )
@@ -264,7 +265,10 @@ class Builder(BracketReader):
         if slot == "count" and self.current.inherited_count:
             del self.current.parts["count"]  # the item has a count of its own after all
             self.current.inherited_count, taken = False, None
-        if taken and not (slot == "rows" and adds_cadence(taken, part)):
+        told = (
+            from_row(taken or ()) and "count" in self.current.parts
+        )  # "from row 37: 5 sts, on every ..."
+        if taken and not (slot == "rows" and adds_cadence(taken, part) and not told):
             verb, concept = self.current.verb, self.current.concept
             last = self.current.one("count")
             set_off = self.set_off and slot == "count"

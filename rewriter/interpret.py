@@ -50,24 +50,27 @@ def read_rows(
     before: int | None = None,
     dividing: bool = False,
     at_once: bool = False,
+    each_edge: bool = False,
 ) -> list[Row]:
     """Return the rows that the size with index `size` of `sizes` works; raises Unread.
 
     `before` is the number of sts on the needle where the passage starts, if it is known;
     `dividing` says that the rows belong to a divided shoulder: a row may turn at the neck and leave
     the rest, and where a neck decrease stands is settled later. `at_once` says that both sides of a
-    neck are in work, so that "rem sts" are those of each side.
+    neck are in work, so that "rem sts" are those of each side; `each_edge` that this is certain, so
+    that steps told for "armhole edge" are for both.
     """
     reader = _Reader(size, sizes, before)
     if statements and choice_of(statements[0].decisions, "first-row"):
         reader.added = choice_of(statements[0].decisions, "first-row") == "added"
         reader.settled = True
-    reader.dividing, reader.at_once = dividing, at_once
+    reader.dividing, reader.at_once, reader.each_edge = dividing, at_once, each_edge
     reader.read_all(statements)
     rows = _without_empty(reader.finish(), before)
     if reader.counted_at_both and before is not None and used_sts(rows) != before:
         other = _Reader(size, sizes, before)
         other.dividing, other.at_once, other.halved = dividing, at_once, True
+        other.each_edge = each_edge
         other.added, other.settled = reader.added, reader.settled
         other.read_all(statements)
         in_all = other.finish()
@@ -89,6 +92,7 @@ def _settled(reader: _Reader, statements: Sequence[Statement], rows: list[Row]) 
     """Return the rows of "on next row and on alternate rows twice" in the way that the sums allow."""
     other = _Reader(reader.size, reader.sizes, reader.before)
     other.dividing, other.at_once, other.added = reader.dividing, reader.at_once, True
+    other.each_edge = reader.each_edge
     other.read_all(statements)
     readings = [r for r in (rows, other.finish()) if used_sts(r) == reader.before]
     if len(readings) != 1:

@@ -50,6 +50,8 @@ def kept_words(passage: Passage, source: str) -> bool:
     words = passage.opening_words.of(source)
     if passage.statements[0].opening:
         return True
+    if passage.statements[0].sizes:
+        return False  # "FIRST AND SECOND SIZES:", which the new rows say of their own lines
     letters = [c for c in words if c.isalpha()]
     titled = words.isupper() or regex.match(r"(?i)\W*(?:to\s+)?shap(?:e|ing)\b[^,]*$", words)
     return len(letters) > 3 and bool(titled) and is_heading_words(words)

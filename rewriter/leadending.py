@@ -28,7 +28,10 @@ def read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: 
         extent = frame.one("extent")
         if extent is not None and extent.kind in ("until", "until_bare"):
             found.length = True
-        if frame.verb in ("measures", "refer") or (not frame.verb and "measure" in frame.parts):
+        high = frame.one("measure")
+        if high is not None and high.kind == "rows_high" and high.amount is not None:
+            found.mentions.append(Mention("count", high.amount.span, values_of(high)))
+        elif frame.verb in ("measures", "refer") or (not frame.verb and high is not None):
             found.length = True
         if frame.verb == "ending":
             ending = True

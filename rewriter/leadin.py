@@ -55,9 +55,10 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
             found.named_after = found.obstacle is not None
         return found
     told = {n.concept for f in passage.statements[0].frames[:1] for n in f.notes}
-    if told & {"height", "high"}:
+    heights = [f.one("measure") for f in passage.statements[0].frames[:1] if f.verb == "bind_off"]
+    if told & {"height", "high"} or any(h and h.kind == "rows_high" for h in heights):
         # "close, at the same height as the back, 2x8 sts", "cast off, when the armhole is 20 cm, 8 sts"
-        found.length = True
+        found.length = not any(h and h.kind == "rows_high" for h in heights)
         return found
     return _read_rows_before(passage, found, fabric)
 
@@ -397,8 +398,8 @@ _UP_TO = regex.compile(
 def _up_to_row(statement: Statement, frames: Sequence[Frame]) -> Part | None:
     """Return the row up to which is worked by its number: "Knit even to row 54"."""
     rows = frames[0].one("rows") if len(frames) == 1 and statement.label is None else None
-    if rows is None or frames[0].verb != "work" or rows.kind != "row_number":
-        return None
+    if rows is None or frames[0].verb not in ("work", "") or rows.kind != "row_number":
+        return None  # "Straight to row 54" has no verb
     before = statement.sentence.source[statement.span.start : rows.span.start]
     return rows if len(rows.numbers) == 1 and _UP_TO.search(before) else None
 

@@ -25,7 +25,8 @@ def list_form(texts: Sequence[str], sizes: int) -> tuple[str, ...]:
             raw = view.span(found.start(), found.end()).of(text)
             form = tuple(_UNIT_OF_SIZE.sub("", gap) for gap in regex.split(r"\d+", raw))
             if len(form) == sizes + 1 and not any(
-                regex.search(r"[A-Za-z\r\n]", _LETTER_OF_SIZE.sub("", gap)) for gap in form
+                regex.search(r"[A-Za-z\r\n{}<>]|[ \t]{3,}|\.{2}", _LETTER_OF_SIZE.sub("", gap))
+                for gap in form
             ):
                 forms[form] += 1
         if forms:

@@ -8,6 +8,7 @@ from rewriter import regex
 from rewriter.amounts import number_words
 from rewriter.bullets import BULLETS
 from rewriter.document import Document
+from rewriter.letters import letters_of
 
 
 @dataclass(frozen=True)
@@ -70,7 +71,7 @@ _END = regex.compile(
     rf"|\**(?i:{_STITCHES}|{_WORKED})"
     # a tension without a title: "22 sts and 30 rows to 10 cm"
     r"|(?i:\d[\d\s./\u00bc-\u00be]*(?:sts?|stitches|loops)\b)"
-    r"|\**(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
+    r"|[*\[]*(?i:check|tension|gauge|scale|measure|size|abbrev|special|note|instructions|to fit)))"
 )
 _BULLET = regex.compile(rf"[ \t]*[-*{BULLETS}][ \t]+")
 _ITEM = regex.compile(r"[ \t]*(?:\d|[A-Z]|an?\s|one\s|two\s)")
@@ -116,7 +117,8 @@ def find_materials(document: Document) -> MaterialsList | None:
                 return found
     called = _FIRST_LINE.match(whole)
     for line in _UNTITLED.finditer(whole, called.end() if called else 0, first):
-        if _TELLS.search(line.group()) is None:
+        start, end = letters_of(whole).table
+        if _TELLS.search(line.group()) is None and not start <= line.start() < end:
             return _list_at(whole[:first], line.start(), line.start(), "")
     return None
 

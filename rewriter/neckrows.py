@@ -127,6 +127,26 @@ def both_sides_at_once(passage: Passage) -> bool:
     return bool(_BOTH_SIDES.search(before))
 
 
+# Words that put both sides in work; and words behind them that take up one of them by itself.
+_SURELY_BOTH = regex.compile(
+    r"\bboth (?:sides|straps|halves|shoulders) (?:of (?:the )?neck )?(?:(?:are|being) )?"
+    r"(?:now |then )?(?:worked |shaped |on the needles? )?(?:together|at once|at (?:the )?same time)\b"
+    r"|\b(?:work|working) (?:on )?both (?:sides|straps|halves|shoulders)\b"
+)
+_ONE_ALONE = regex.compile(
+    r"\b(?:separately|one side|(?:first|this|other|second|2nd|left|right) (?:side|half|shoulder|strap)|rejoin"
+    r"|return to)\b"
+)
+
+
+def surely_at_once(passage: Passage) -> bool:
+    """Say whether both sides are in work at once and nothing since has taken up one of them alone."""
+    source, piece = passage.sentence.source, passage.before[0].span.start if passage.before else 0
+    before = view_of(source, Span(piece, passage.span.start)).text
+    told = list(_SURELY_BOTH.finditer(before))
+    return bool(told) and _ONE_ALONE.search(before, told[-1].end()) is None
+
+
 def _binds(row: Row) -> bool:
     """Say whether a row begins by binding off a number of sts and goes on."""
     head = row.acts[0] if row.acts else None

@@ -58,6 +58,14 @@ _PUNCTUATION = 10
 """Priority above that of the marks in tokens.lark; the terminals made here stand over it."""
 
 
+_SINCE = (
+    r"(?:(?:counted|counting)\s+)?(?:from|since|above|of)\s+(?:the\s+)?(?!(?:each|both|every|side|sides)\b)"
+    r"[a-z][a-z-]*(?:\s+(?:beg|beginning|start|edge|shapings?|marks?|markers?|pattern|bands?|rows?|decreases?))?"
+    r"(?:\s+of\s+(?:the\s+)?(?:armholes?|rib(?:bing)?|work|piece|border|welt))?(?![a-z])"
+)
+"""From where rows are counted that lead up to a shaping: "from the ribbing", "counted from armhole start"."""
+
+
 def _escaped(pattern: str) -> str:
     return pattern.replace("/", r"\/")
 
@@ -120,7 +128,7 @@ def grammar_text() -> str:
         r"(?=\s*(?:\([rw]s[^)]*\)\s*)?[:.,;\u2013\u2014-]))"
     )
     ahead = {
-        "WHEN_HIGH": rf"\s+{measure_pattern()}",
+        "WHEN_HIGH": rf"\s+(?:{measure_pattern()}|\d{{2,3}}[\d\s,:;/()\[\]-]*{words['ROW']})",
         "WORKED_ROW": r"(?=\s*(?:[.,;&]|$|(?:and|then|for|on|at|with|to)(?![a-z])))",
         "DO": rf"\s+(?:these|those|the\s+(?:last|previous|above))\s+{some_rows}",
         "NEXT": rf"\s+(?:{some_rows}|{some_pairs})",
@@ -141,7 +149,15 @@ def grammar_text() -> str:
         "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
+    # "after 142 rows from the rib", "when the armhole reaches 56 rows": rows that lead up to what follows;
+    # "in the 57th (59th) row from the armhole" counts them, too
+    up_to = (
+        r"(?<=(?<![a-z])(?:after|at|upon)\s+(?:(?:a\s+)?(?:total|height|depth)\s+of\s+|(?:another|a\s+further)\s+)?"
+        rf"|{words['WHEN_HIGH']}\s+)(?=\d{{2,3}}(?!\d))"
+    )
     made = [
+        ("N_HIGH", rf"{up_to}{amount}(?=\s*{words['ROW']}(?!\s+later))"),
+        ("SINCE_ROWS", rf"(?<={up_to}{amount}\s*{words['ROW']}\s+){_SINCE}"),
         (
             "TO_N",
             rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
@@ -163,6 +179,13 @@ def grammar_text() -> str:
             rf"{row_number_pattern()}",
         ),
         ("FROM_HEIGHT", rf"(?<![a-z])(?:from|upwards\s+from)(?=\s+(?:the\s+)?{measure_pattern()})"),
+        # "from row 55 bind off on every 2nd row 3x5": the row of the first of these steps
+        (
+            "FROM_ROW",
+            r"(?<!(?<![a-z])(?:rep|repeat|repeating|work|again|counted|counting|armhole)\s+)(?<![a-z])"
+            r"(?:from|(?:starting|beginning|commencing)\s+(?:with|on|in|from|at))(?:\s+the)?"
+            rf"(?=\s+{row_number_pattern()}(?!\s*(?:-|to|until|up\s+to)\s))",
+        ),
         ("ROW_NUMBER", row_number_pattern()),
         ("STEP_LIST", step_list_pattern()),
         (
@@ -383,6 +406,8 @@ _NUMBERS = frozenset(
     {
         "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED",
         "N_SIZED_LEFT",
+        "N_HIGH",
+        "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT",
     }
 )  # fmt: skip
 _RANGE = re.compile(
@@ -436,6 +461,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
         lead = tokens[1]
     if lead.type == "SEMICOLON":
         concept = "semicolon"
+    elif lead.type == "FROM_ROW":
+        concept = "from"
     elif lead.type == "ROW_NUMBER":
         concept = "range" if _RANGE.search(str(lead)) else ""
     elif kind == "at_beg" and tokens[-1].type == "ROW" and str(tokens[-1]).endswith("s"):

@@ -42,10 +42,11 @@ _OF_LENGTH = frozenset({"since", "reached"})
 _BEFORE_LENGTH = regex.compile(r"(?i)\b(?:at|when|after|from)\b[^,.;:()]*\Z")
 
 
-def length_inside(passage: Passage, source: str) -> str:
+def length_inside(passage: Passage, source: str, by: int = 0) -> str:
     """Return the words among those of the first step that say at which height it stands, if any do.
 
     "Cast off for the shoulders at 18 cm armhole height 8 sts ...": they must not go with the old steps.
+    A height told in rows changes `by` so many: the new rows begin as much lower.
     Raises Unread where they cannot be told from the others.
     """
     found = ""
@@ -74,8 +75,17 @@ def length_inside(passage: Passage, source: str) -> str:
                 # "when 19 cm above the armhole mark are reached"
                 beside = not source[end : note.span.start].strip() and note.span.start >= end
                 end = note.span.end if beside and note.concept in _OF_LENGTH else end
-            found = f"{opening.group() if opening else ''}{source[told.span.start : end]}"
+            words = source[told.span.start : end]
+            if told.kind == "rows_high" and told.amount is not None:
+                words = _with_numbers(words, told.amount.span.end - told.span.start, by)
+            found = f"{opening.group() if opening else ''}{words}"
     return _BARE_HEIGHT.sub("at the ", _AND_MANNER.sub("", found))
+
+
+def _with_numbers(words: str, stop: int, by: int) -> str:
+    """Return words with the numbers that stand before `stop` changed by so many."""
+    head = regex.sub(r"\d+", lambda n: str(int(n.group()) + by), words[:stop])
+    return f"{head}{words[stop:]}"
 
 
 # "SHOULDER: same height as the back": an item of a list, which goes on as a sentence now

@@ -283,9 +283,11 @@ def _paragraph(
     text = opening + separator.join(rows)
     text += separator + indent if tail else ""
     begins = min((line.number for line in plan.lines), default=0)
-    height = length_inside(passage, source) or row_inside(passage, finding.lead_in, source, begins)
+    height = length_inside(passage, source, begins)
+    height = height or row_inside(passage, finding.lead_in, source, begins)
     shaped = wording()["shaped"].get(finding.kind, ("", ""))[1 if shaping.two_edged else 0]
     opens = wording()["lead"]["opens"].format(what=shaped)
+    height = " ".join(height.split())
     opens = f"{height}{ends}, {opens}:" if height else f"{opens}:"
     opens = opens[:1].upper() + opens[1:]
     if finding.refers_to is not None:

@@ -21,6 +21,7 @@ from rewriter.rowframes import is_note, is_stepped
 from rewriter.shortframes import leaves_unworked, slips_one, stops_short
 from rewriter.signs import repeats_elsewhere
 from rewriter.sizeheads import heads_sizes
+from rewriter.slots import from_row
 from rewriter.twoballs import joins_ball, stop_of_two_balls
 
 
@@ -331,7 +332,8 @@ def _begins_at_height(statement: Statement) -> bool:
     """Say whether a length or another piece tells where the bind-offs of a sentence begin."""
     for frame in statement.frames:
         if frame.verb == "bind_off":
-            return False
+            # "For the shoulders bind off on both sides after 142 rows 8 sts", "neck from row 37: ..."
+            return "measure" in frame.parts or from_row(frame.parts.get("rows", ()))
         by_height = frame.verb == "refer" and frame.concept == "height"
         by_length = frame.verb in ("", "work") and "measure" in frame.parts
         if frame.verb == "measures" or by_height or by_length:

@@ -14,6 +14,7 @@ from typing import TypeGuard
 
 from rewriter.blocks import Block, has_lower_case, lines_of
 from rewriter.bullets import BULLETS
+from rewriter.figures import columns_of, ends_in_figures, leads_to_figures
 from rewriter.headings import is_heading_words
 from rewriter.sizeheads import size_head
 from rewriter.spans import Span
@@ -87,6 +88,12 @@ def _labels_row(words: str, text: str) -> bool:
 @lru_cache(maxsize=8)
 def _has_left_side(text: str) -> bool:
     return _LEFT_SIDE.search(text) is not None
+
+
+# "Shoulder slope, both edges: bind off ...": the edges are told of the rows, and are no part of the heading.
+_EDGES_BEHIND = re.compile(
+    r"(?i),\s+(?=(?:(?:at|on)\s+)?(?:both|each|the two)\s+(?:edges?|sides?|ends?)\b)"
+)
 
 
 # "*Sizes - (-, -) (3, 4) only:* Bind off ...": for which sizes a sentence is, in the middle of a piece.
@@ -198,9 +205,16 @@ def _without_sign(text: str, line: Span, numbered: bool = False) -> Span:
     return Span(sign.end(), line.end) if sign else line
 
 
+_FIGURES = re.compile(r"\.{2}.*\d[ \t]{2,}\d+[\u00bd\u00bc\u00be]?\Z")
+
+
 def _runs_on(line: str, width: int | None) -> bool:
     """Say whether a wrapped line ends in the middle of a sentence."""
-    return width is not None and len(line) > 0.6 * width and not line.endswith((".", ":", "!", "?"))
+    ends = line.endswith((".", ":", "!", "?")) or _RULE.fullmatch(line) or _FIGURES.search(line)
+    return width is not None and len(line) > 0.6 * width and not ends
+
+
+_RULE = re.compile(r"(?:[-=_~*\u2013\u2014]\s?){8,}")
 
 
 # "BO 5 sts at beg of / next 2 rows"
@@ -214,9 +228,13 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return False  # "Repeat from * to", cut by the line end
     if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
         return False
+    if _RULE.fullmatch(this) or _RULE.fullmatch(after):
+        return True
     goes_on = after[0].islower() and (_runs_on(this, width) or _HANGS.search(this) is not None)
     if _ROW_LABEL.match(after) and not goes_on:
         return True
+    if (columns := columns_of(text)) and ends_in_figures(this, columns):
+        return after[:1].isupper()
     if _COUNT_AHEAD.search(this) and after[:1].isdigit():
         return False  # "K." and its count, in a line that a long list of counts leaves short
     opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")
@@ -251,8 +269,12 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         at = glued.end()
     run_in = _RUN_IN.match(text, at, chunk.end)
     while _opens_heading(run_in, chunk.end):
-        yield _trim_line(text, Span(at, run_in.end())), True
-        at = run_in.end()
+        named = _EDGES_BEHIND.search(run_in.group())
+        end = run_in.start() + named.start() if named else run_in.end()
+        yield _trim_line(text, Span(at, end)), True
+        at = end
+        if named:
+            break
         run_in = _RUN_IN.match(text, at, chunk.end)
     for found in _SENTENCE_END.finditer(text, at, chunk.end):
         if found.start() < at:
@@ -262,6 +284,8 @@ def _prose(text: str, chunk: Span) -> Iterator[tuple[Span, bool]]:
         rest = text[found.end() : chunk.end].lstrip()
         if not rest:
             break
+        if found.group()[:1] == "." and leads_to_figures(text, found.start()):
+            continue  # "Cast off at beg. of next 6 rows ..... sts.   7   8   8   9"
         if _LABEL_ONLY.fullmatch(text, at, found.end()):
             continue
         abbreviated = _ABBREVIATED.search(text, max(at, found.start() - 12), found.start() + 1)

@@ -24,7 +24,7 @@ from rewriter.edgenames import ARMHOLE_SIDE
 from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
 from rewriter.leadmodel import LeadIn
-from rewriter.neckrows import both_sides_at_once, with_neck_rows
+from rewriter.neckrows import both_sides_at_once, surely_at_once, with_neck_rows
 from rewriter.passages import Passage
 from rewriter.rowbefore import RowBefore
 from rewriter.rows import (
@@ -88,6 +88,7 @@ def build_shaping(
     """
     before = count_before(passage, len(sizes))
     at_once = both_sides_at_once(passage)
+    each_edge = not at_neck and surely_at_once(passage)
     counted = before[0] if before else None
     if before and at_once and _OF_EACH.match(passage.sentence.source, before[1].end):
         counted = tuple(2 * n for n in before[0])  # "leaving 15 sts for each strap"
@@ -98,6 +99,7 @@ def build_shaping(
             len(sizes),
             counted[i] if counted else None,
             at_once=at_once,
+            each_edge=each_edge,
         )
         for i in range(len(sizes))
     ]
@@ -127,6 +129,13 @@ def build_shaping(
     two_edged = any(len(s.steps) == 2 for s in sized)
     if two_edged and not all(len(s.steps) == 2 for s in sized):
         raise Unread("edges-differ", "some sizes are shaped at one edge, some at two", passage.span)
+    if each_edge and not two_edged:
+        raise Unread(
+            "edges-differ",
+            "both sides of the neck are in work at once, but these rows shape one edge only: what does the "
+            "other side do?",
+            passage.span,
+        )
     if two_edged and any(row.dec for s in sized for row in s.rows):
         raise Unread(
             "shaping-in-the-rows",

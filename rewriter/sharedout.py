@@ -89,6 +89,9 @@ def shared_out(frames: list[Frame]) -> list[Frame]:
         count, shares = frame.one("count"), frame.one("shares")
         if frame.verb != "bind_off" or count is None or shares is None:
             continue
+        if _is_of_each(frame, count, shares):
+            frame.parts["times"] = [replace(frame.parts.pop("shares")[0], kind="times")]
+            continue
         behind = frames[i + 1 :]
         steps = list(takewhile(_is_item, behind))
         if not steps:
@@ -109,6 +112,12 @@ def shared_out(frames: list[Frame]) -> list[Frame]:
         first.notes, first.residue = frame.notes + first.notes, frame.residue + first.residue
         return [*frames[:i], *behind]
     return frames
+
+
+def _is_of_each(frame: Frame, count: Part, shares: Part) -> bool:
+    """Say whether a count is that of each share: "in three lots of 8", no number of all sts before them."""
+    of = [n for n in frame.notes if n.span.start >= shares.span.end and n.span.end < count.span.start]
+    return bool(of) and of[-1].span.end + 1 == count.span.start and len(of) == 1
 
 
 def _is_item(frame: Frame) -> bool:

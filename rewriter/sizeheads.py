@@ -213,6 +213,8 @@ def _is_head(found: regex.Match[str], text: str, known: bool) -> bool:
     if _says_size(found):
         if known and found.end() == len(text):
             return True  # "Sizes S and M", on a line of its own
+        if known and _IN_COLUMNS.search(text, 0, found.end() + 1):
+            return True  # "FIRST SIZE    8 STS THREE TIMES"
         return set_off or (goes_on(text, found.end()) and not found["stop"])
     if not known and (found["open"] or not _USUAL.fullmatch(found["named"])):
         return False  # "[B]Shoulders:[/B]"
@@ -221,6 +223,7 @@ def _is_head(found: regex.Match[str], text: str, known: bool) -> bool:
     return set_off and (_by_letters(found["named"]) or _AGED.search(found["named"]) is not None)
 
 
+_IN_COLUMNS = regex.compile(r"\s{2}\d\Z")
 _USUAL = regex.compile(r"(?:\W|and|to|(?:\d?x{0,4}[sl]|m)(?!\w))+")
 # "6 years:", "6 mths (12 mths):", "34/36:" name a size where "8, 10:" may be rows.
 _AGED = regex.compile(r"\d\s?(?:years?|yrs?|months?|mths?)\b\.?[)\]]?\Z|\A\d{2,3}\s?/\s?\d{2,3}\Z")

@@ -18,7 +18,9 @@ if TYPE_CHECKING:
     from rewriter.document import Sentence
 
 _SIGN = rf"(?:[*+{BULLETS}\u2013\u2014-]\s+)?"
-_SIZE = r"(?:for\s+)?(?:the\s+)?(?:sizes?\s+[\w/]{1,9}|(?:\d{1,2}(?:st|nd|rd|th)|first|second)\s+size)\s*:"
+_NTH = r"(?:\d{1,2}(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth)"
+# In a typescript blanks stand for the colon: "FIRST SIZE    8 STS THREE TIMES."
+_SIZE = rf"(?:for\s+)?(?:the\s+)?(?:sizes?\s+[\w/]{{1,9}}|{_NTH}\s+size)(?:\s*:|[ \t]{{2,}}|\s[\u2013\u2014-]\s)"
 _BARE = (
     r"(?:\d{2,3}\s?[/-]\s?\d{2,3}|\d{2,3}(?=[*_]*\s?:\s?\d{1,2}\s?(?:x|times))"
     r"|\d{1,2}(?:\s?-\s?\d{1,2})?\s?(?:years?|yrs?|months?|mths?)|x{0,3}[sml]|\dx[sl]?)[*_]*\s?:"
@@ -27,7 +29,7 @@ _BARE = (
 _FIRST = regex.compile(rf"(?i){_SIGN}[*_]*(?:a\)|{_SIZE}|{_BARE})")
 _ITEM = regex.compile(rf"(?i){_SIGN}[*_]*(?:[a-k]\)|{_SIZE}|{_BARE})")
 # The first item may stand in the line of the sentence: "... every 2 rows: 34/36: 3 x 7 sts."
-_WITH_FIRST = regex.compile(rf"(?i):\s*{_SIGN}[*_]*(?:{_SIZE}|{_BARE})[^:]*\Z")
+_WITH_FIRST = regex.compile(rf"(?i)(?::|\s[\u2013\u2014-])\s*{_SIGN}[*_]*(?:{_SIZE}|{_BARE})[^:]*\Z")
 _MOST = 20
 """How many sizes may be told so."""
 
@@ -40,7 +42,7 @@ def joined_items(sentences: Sequence[Sentence]) -> list[Sentence]:
         sentence = sentences[at]
         at += 1
         stop, few = at, 2
-        if not sentence.heading and sentence.text.endswith(":"):
+        if not sentence.heading and sentence.text.endswith((":", " -", " \u2013", " \u2014")):
             stop = _stop_of_items(sentences, at, _FIRST)
         elif not sentence.heading and _WITH_FIRST.search(sentence.text):
             stop, few = _stop_of_items(sentences, at, _ITEM), 1

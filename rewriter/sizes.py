@@ -18,8 +18,11 @@ from rewriter.amounts import (
     step_lists,
 )
 from rewriter.document import Document
+from rewriter.figures import column_names
+from rewriter.letters import letters_of
 from rewriter.lexicon import lexicon
 from rewriter.sizeheads import goes_on, heads_sizes, size_head
+from rewriter.slashes import names_with_slash
 from rewriter.spans import Span, view_of
 
 MOST_SIZES = 40
@@ -146,6 +149,13 @@ _HYPHEN = regex.compile("[-\u2013]")
 
 def _candidates(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
     """Yield the lists that may name the sizes, with a rank: the lower the surer."""
+    source = document.source.text
+    letters = letters_of(source)
+    if letters.names:
+        yield -1, Span(*letters.span), list(letters.names)
+    for told in (names_with_slash(source), column_names(source)):
+        if told is not None:
+            yield -1, Span(*told[0]), list(told[1])
     rank_before: int | None = None
     for sentence in document.sentences[:80]:
         text = sentence.view.text

@@ -58,6 +58,7 @@ SLOTS = {
     "more": "more",
     "total": "total",
     "measure": "measure",
+    "rows_high": "measure",
     "stitch_pattern": "stitch_pattern",
 }
 TELLS_STEPS = frozenset({"steps", "times", "count"})
@@ -75,8 +76,16 @@ def names_side(one: Part, two: Part) -> bool:
     return {one.kind, two.kind} == {"every_other", "side_row"} and not (one.amount or two.amount)
 
 
+def from_row(taken: Sequence[Part]) -> bool:
+    """Say whether rows begin with one that is told by its number: "from row 55, on every 2nd row"."""
+    first = taken[0] if taken else None
+    return first is not None and (first.kind, first.concept) == ("row_number", "from")
+
+
 def adds_cadence(taken: list[Part], part: Part) -> bool:
     """Say whether "foll 2 alt rows" goes on from "next row" in the same frame."""
+    if from_row(taken):
+        return part.kind == "every_other" and part.concept != "second"
     if len(taken) != 1 or taken[0].kind not in ("next_rows", "next_side_rows"):
         return False
     amount = taken[0].amount

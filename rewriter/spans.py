@@ -14,7 +14,10 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from rewriter import regex
+from rewriter.figures import columns_of, set_in_sentence
 from rewriter.glued import lost_blanks
+from rewriter.letters import Letters, lettered, letters_of
+from rewriter.slashes import pairs_with_slash, slashed
 from rewriter.triples import explains_triples, triples
 
 
@@ -160,13 +163,25 @@ _STRESSED = re.compile(r"(?<![\w*])\*([a-z]{3,20})\*(?![\w*])")
 
 def view_of(source: str, span: Span, markup: bool = False) -> View:
     """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
-    text, offsets = _made_plain(span.of(source), markup, explains_triples(source))
+    told = _Told(
+        explains_triples(source), letters_of(source), pairs_with_slash(source), columns_of(source)
+    )
+    text, offsets = _made_plain(span.of(source), markup, told)
     moved = None if offsets is None else tuple(span.start + at for at in offsets)
     return View(text, span.start, moved)
 
 
+class _Told(NamedTuple):
+    """What a draft explains of its own notation."""
+
+    triples: bool
+    letters: Letters
+    slashes: bool
+    columns: int
+
+
 @lru_cache(maxsize=4096)
-def _made_plain(raw: str, markup: bool, in_triples: bool) -> tuple[str, tuple[int, ...] | None]:
+def _made_plain(raw: str, markup: bool, told: _Told) -> tuple[str, tuple[int, ...] | None]:
     """Return the text of a view and its offsets, counted from its start.
 
     The same words come several times: with their heading, in their sentence, and in the revised draft.
@@ -184,8 +199,14 @@ def _made_plain(raw: str, markup: bool, in_triples: bool) -> tuple[str, tuple[in
     cuts += [(place, place, " ") for place in lost_blanks(plain)]
     cuts += _letters_of_sizes(plain)
     cuts += _lists_with_lines(plain)
-    if in_triples:
+    if told.triples:
         cuts += triples(plain)
+    if told.letters.values:
+        cuts += lettered(raw, told.letters)
+    if told.slashes:
+        cuts += slashed(plain)
+    if told.columns:
+        cuts += set_in_sentence(plain, told.columns)
     if not cuts:
         return plain, None
     kept: list[str] = []

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from rewriter.amounts import Amount
 from rewriter.document import Sentence
 from rewriter.frames import Frame, Label, Statement
 from rewriter.framing import Builder
@@ -32,6 +33,7 @@ def read_statement(
     for_sizes = SizeReader(sentence.source, view or sentence.view, tuple(labels))
     by_size = for_sizes.one_by_one(rest)
     sizes, rest = (None, rest) if by_size else for_sizes.restricted(rest)
+    rest = _pairs_joined(rest) if sizes and len(sizes) == 2 else rest
     # two counts in a sentence for all of two sizes may be steps and what they leave: "8 sts (60 sts)"
     many = len(sizes) if sizes else len(labels) if len(labels) > 2 else 0
     builder = Builder(phrases, many)
@@ -49,6 +51,27 @@ def read_statement(
     stars = (begun == "star", len(solid) > 1 and solid[-1] == "star")
     of_sizes = tuple((named, _frames(told, phrases)) for named, told in by_size)
     return Statement(sentence, label, frames, running, sizes, of_sizes, opening, stars=stars)
+
+
+def _pairs_joined(parts: Sequence[Part]) -> Sequence[Part]:
+    """Join "8 - 9 sts" to one list where a sentence is for two sizes, whose lists have two entries."""
+    out: list[Part] = []
+    for part in parts:
+        pair = out[-2:]
+        if (
+            part.kind in ("count", "bare_count")
+            and [p.kind for p in pair] == ["bare_count", "dash"]
+            and part.amount is not None
+            and (first := pair[0].amount) is not None
+            and len(first.values) == len(part.amount.values) == 1
+        ):
+            span = Span(pair[0].span.start, part.span.end)
+            values = (*first.values, *part.amount.values)
+            amount = Amount(values, Span(first.span.start, part.amount.span.end))
+            out[-2:] = [replace(part, span=span, amount=amount)]
+        else:
+            out.append(part)
+    return out
 
 
 # "At the start of the next RS row bind off 8 sts, and at the start of the one after that the remaining 7":
@@ -135,6 +158,8 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     )):  # fmt: skip
         return None, parts
     head = parts[at]
+    if head.concept == "from":
+        return None, parts
     side = head.side or side
     end = at + 1
     marked = every = False

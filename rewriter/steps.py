@@ -88,6 +88,7 @@ class StepReader(CadenceReader):
             )
         both = "each_side" in frame.parts or names_both_edges(frame)
         both = both or (self.at_once and names_each_shoulder(frame, self.source))
+        both = both or (self.each_edge and self._at_outer_edge(frame))
         goes_on = frame.inherited and not frame.parts.keys() & {"edge", "beg"}
         told = frame.one("rows")
         same = told is None or (goes_on and told.kind == "every_other")
@@ -134,6 +135,12 @@ class StepReader(CadenceReader):
         self.both, self.at_both = cadence == "alternate" and both, both
         self.every = every if cadence == "every" else 0
         self.step_side = side
+
+    def _at_outer_edge(self, frame: Frame) -> bool:
+        """Say whether steps are told for the outer edge as often as rows begin there."""
+        told = {p.kind for p in frame.parts.get("rows", ())}
+        often = told == {"every_other"} or (not told and "times" in frame.parts)
+        return frame.edge in ("armhole", "shoulder", "side") and often
 
     def _edge(self, frame: Frame) -> str:
         """Return the edge of a frame's steps: "at neck edge bind off 4 sts, then 1 st twice" is one edge."""

@@ -11,6 +11,9 @@ from functools import lru_cache
 # "2-1-3 = on every 2nd row, 1 st, 3 times (rows - sts - times)"
 _EXPLAINED = re.compile(
     r"(?i)\brows?\s*[-/\u2013\u2014]\s*(?:sts?|stitch(?:es)?)\s*[-/\u2013\u2014]\s*times\b"
+    # "2-3-1" means every 2 rows, 3 stitches, 1 time
+    r"|\d{1,2}-\d{1,2}-\d{1,2}\W{1,4}(?:means|is|=|:|stands\s+for|reads)[^.;]{0,30}\brows?\b"
+    r"[^.;]{0,20}\b(?:sts?|stitch(?:es)?)\b[^.;]{0,20}\btimes?\b"
 )
 _ONE = (
     r"\d{1,2}[-\u2013]\d{1,2}[-\u2013]\d{1,2}(?![\d-]|\s*(?:sts?|stitch|rows?|cm|times|mm|balls)\b)"
