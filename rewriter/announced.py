@@ -60,7 +60,7 @@ def announced(passage: Passage, source: str, two_edged: bool) -> Announced | Non
 
 
 _LINK_BEFORE = regex.compile(
-    r"(?i)[\s,;]*\b(?:and\s+then|and\s+also|then|and|also)?\s*\Z|[\s,;]+\Z"
+    r"(?i)[\s,;]*\b(?:and\s+then|and\s+also|then|and|also|but|by)?\s*\Z|[\s,;]+\Z"
 )
 # A lead-in that says already what is shaped: "..., shape the shoulders", "..., for the sleeve cap"
 NAMED = regex.compile(
@@ -80,7 +80,7 @@ def headed(source: str, start: int) -> bool:
 def link_before(passage: Passage, source: str, start: int) -> Span | None:
     """Return the comma or link word between what leads up to the first bind-off in its sentence and it."""
     counts = passage.statements[0].opening
-    told = [f.end for f in passage.lead[-1:]] or [
+    told = [f.start for f in passage.lead[-1:]] or [
         c.span.end for c in counts[-1:] if source[:start].rstrip().endswith(",")
     ]
     found = _LINK_BEFORE.search(source, told[0], start) if told else None

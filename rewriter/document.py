@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 
 from rewriter.blocks import Block, markdown_blocks, text_blocks, wrap_width
@@ -101,6 +101,8 @@ def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], i
                     topics = found
                     if piece in ("other", "list") and {"shoulder", "armhole"} & set(found):
                         # a pocket or border told on the way: the piece goes on
+                        if piece == "other":
+                            _take_back(sentences, piece_at, body)
                         piece, piece_at = body
                 opener = words if found else opener
             elif (
@@ -141,6 +143,18 @@ def forget_document() -> None:
 def _in_piece(piece: str, topics: tuple[str, ...]) -> bool:
     """Say whether headings have begun a piece, or name what is shaped."""
     return piece not in _LISTS and (piece != "unknown" or bool(topics))
+
+
+# A part that has sts of its own: "Pocket linings: Cast on 24 sts", "Collar: pick up 80 sts".
+_OWN_STS = re.compile(r"(?i)\b(?:cast(?:ing)?[\s-]+on|co|c\.?\s?on|pick(?:ing)?[\s-]+up)\b")
+
+
+def _take_back(sentences: list[Sentence], opened: int, body: tuple[str, int]) -> None:
+    """Give back to a piece what was told on its own sts under another heading: "Collar: on next RS row ..."."""
+    told = sentences[opened:]
+    if body[1] < 0 or any(_OWN_STS.search(s.text) for s in told):
+        return
+    sentences[opened:] = [replace(s, piece=body[0], piece_at=body[1]) for s in told]
 
 
 _EDGES_NAMED = re.compile(r"(?i)\b(?:armholes?|shoulders?|neck)\b")

@@ -37,7 +37,8 @@ BODIES = frozenset(
 )
 _UNTIL_ARMHOLE = regex.compile(
     r"\b(?:armholes?|work|piece|back|front)\s+(?:edges?\s+)?(?:measures?|meas|is|are|match(?:es)?|reach(?:es)?|stands?)"
-    r"|\bsame\s+(?:(?:length|height|depth|level)\s+)?as|\bto\s+(?:the\s+)?(?:beg|beginning|start)?\s*(?:of\s+)?shoulder"
+    r"|\bsame\s+(?:(?:length|height|depth|level)\s+)?as|\bas\s+(?:high|long|deep)\s+as"
+    r"|\b(?:length|height|depth|level)\s+of\s+(?:the\s+)?back\b|\bto\s+(?:the\s+)?(?:beg|beginning|start)?\s*(?:of\s+)?shoulder"
 )
 
 
@@ -211,6 +212,7 @@ def _vetoed(
     used_up = nothing_left and not passage.headed and bool(_STRAIGHT.search(nearest(passage, 1)))
     if outer and edges <= {"", "armhole", "shoulder"} and _after_neck_steps(passage):
         return Evidence("shoulder", "its steps are at the outer edge, after those of the neck")
+    outer = outer or "side" in edges  # "at sleeve edge" of sleeves in one with the front
     if topic == "neck" and not used_up and not (after_length and (nothing_left or outer)):
         if nothing_left and passage.piece in (BODIES | {"unknown"}):
             return Evidence(None, "its heading names the neck, but it leaves nothing")
@@ -359,10 +361,11 @@ _AT_OUTER_EDGE = regex.compile(
     r"\bend(?:ing|ed|s)?\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer)(?:\s+edge)?\W*$"
 )
 _FULL_DEPTH = regex.compile(
-    r"\barmholes?\s+(?:edges?\s+)?(?:measures?|meas|is|are|match|reach)"
+    r"\b(?:armholes?(?:\s+edges?)?|sleeve\s+edges?)\s+(?:measures?|meas|is|are|match|reach)"
     r"(?!\s+(?:to\s+be\s+)?(?:shap|complet|finish|done|made|work|form|begun))"
     r"|\barmhole\s+(?:depth|height)\b"
-    r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as|match(?:es)?)"
+    r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as"
+    r"|measures?\s+(?:the\s+)?same\s+as|match(?:es)?)"
     r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to\b(?!\s+(?:(?:the|beg|beginning|start|of|shaping|shape)\s+)*shoulder))"
     r"|(?:ins?|inch(?:es)?|cms?|[\"'])\s+above\s+(?:the\s+)?armhole\b"
     r"|\b(?:height|length|level|depth)\s+of\s+(?:the\s+)?back\b(?!\s+to\b)"

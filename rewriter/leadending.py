@@ -20,6 +20,16 @@ _BARE_EDGE = regex.compile(
 )
 
 
+def tells_no_row(lead: Sequence[Frame], source: str) -> bool:
+    """Say whether words only say that work goes on: "Continue in stocking stitch, casting off ..."."""
+    return all(
+        f.verb == "work" and f.concept not in ("knit", "purl")
+        and not f.parts.keys() - {"stitch_pattern", "count"}
+        and all(p.span.of(source).lower() == "but" for p in f.residue)
+        for f in lead
+    )  # fmt: skip
+
+
 def read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: str) -> None:
     ending = False
     if not any(f.verb == "ending" for f in frames):

@@ -14,7 +14,7 @@ from dataclasses import replace
 from rewriter import regex
 from rewriter.frames import Frame, Statement
 from rewriter.leadapart import is_for_some, read_apart, sizes_for
-from rewriter.leadending import read_facing_alone, read_frames, values_of
+from rewriter.leadending import read_facing_alone, read_frames, tells_no_row, values_of
 from rewriter.leadmodel import Fact, LeadIn, Mention
 from rewriter.leadnumber import ends_with_row, is_last_row_alone, last_of_label, names_last_row
 from rewriter.parsing import Part
@@ -42,6 +42,8 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
             found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
             found.side_span = facing.span
         return found
+    if passage.lead and tells_no_row(passage.lead, passage.sentence.source):
+        return _read_rows_before(passage, found, fabric)
     if passage.lead:
         read_frames(passage.lead, found, fabric, passage.sentence.source)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)

@@ -100,9 +100,20 @@ def _is_ending(statement: Statement) -> bool:
     """Say whether a sentence ends sts: binds off all of them, holds them, or fastens off."""
     if any(f.verb == "join" or (f.verb == "bind_off" and is_stepped(f)) for f in statement.frames):
         return False
+    if _BAND_GOES_ON.search(statement.sentence.view.text):
+        return False
     if any(f.verb == "work" and "measure" in f.parts for f in statement.frames):
         return False  # "Continue over the remaining 8 sts for 7 cm and leave them on a pin": a band
     return any(_ends_sts(statement, i) for i in range(len(statement.frames)))
+
+
+# "Carry on over the 20 collar sts until the strip reaches the middle of the back neck, then put them on a
+# holder.": the steps have ended before it
+_BAND_GOES_ON = regex.compile(
+    r"\b(?:work|knit|rib|patt|keep|cont|continue|continued|proceed|carry|carrying|go|going|goes|keeping)\b"
+    r"[^.;]*\b(?:reach(?:es)?|meets?|fits?|long enough|(?:half[\s-]?way|as far as|to)(?: to| round)?"
+    r"(?: the)? (?:cent(?:re|er)|middle)|(?:cent(?:re|er)|middle) (?:of )?(?:the )?back)\b"
+)
 
 
 def _ends_sts(statement: Statement, i: int) -> bool:
