@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rewriter.bracketed import BracketReader
-from rewriter.chains import STEPPING, spread_cadence, verb_behind, without_head
+from rewriter.chains import STEPPING, spread_cadence, verb_behind, with_subject, without_head
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 from rewriter.sharedout import shared_out
@@ -67,6 +67,8 @@ class Builder(BracketReader):
             self._fill("extent", replace(part, kind="to_end"))
         elif kind == "by_binding":
             self._by_binding(part)
+        elif part.concept == "passive":
+            self._passive(replace(part, concept="counted" if kind == "decrease" else kind))
         elif kind == "bind_off" and verb_behind([*self.frames, self.current], part):
             self._stretch(self.current, part)
         elif kind in VERBS:
@@ -117,12 +119,25 @@ class Builder(BracketReader):
         told = self.current.parts.keys() & {"count", "steps"}
         return self.current.verb == "bind_off" and not self.current.inherited and not told
 
+    def _passive(self, part: Part) -> None:
+        """Read "7 + 8 sts are bound off at each side": the sts come first."""
+        told = with_subject([*self.frames, self.current], part)
+        if told is None:
+            self._verb(part)
+            return
+        *self.frames, self.current = told
+        self.verb_at = part.span.start
+        self._stretch(self.current, part)
+
     def _by_binding(self, part: Part) -> None:
         """Read "6 sts are decreased at each side, by binding them off": the verb comes last."""
         if self.current.verb != "decrease":
             self._verb(replace(part, kind="bind_off", concept="bind_off"))
             return
-        self.current.verb = self.current.concept = "bind_off"
+        for frame in reversed([*self.frames, self.current]):
+            frame.verb = frame.concept = "bind_off"
+            if not frame.inherited:
+                break
         self._stretch(self.current, part)
 
     def _verb(self, part: Part) -> None:

@@ -1,0 +1,48 @@
+"""Forms of many houses: each told in several wordings, all of the same steps."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter.report import Report
+from tests.onepassage import revised
+
+Steps = list[tuple[int, ...]]
+
+
+def shoulders(report: Report) -> list[Steps]:
+    """Return for every shoulder that was rewritten the steps of its first edge, one tuple a size."""
+    found = [p for p in report.passages if p.status == "rewritten"]
+    return [[tuple(n for n in s if n) for s in zip(*p.edges[0].steps, strict=True)] for p in found]
+
+
+BOTH_EDGES = """Size: 2(4)6(8) years
+
+BACK
+Cast on 50(54)60(64) sts. Work in stockinette.
+When the armhole measures 13(14)15(16) cm, {told}
+Put the remaining 22(24)26(26) sts on a thread.
+
+Sew the shoulders together.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "bind off for the shoulders in both sides on every 2nd row 7(7)8(9)+7(8)9(10) sts.",
+        "bind off for the shoulders 7(7)8(9)+7(8)9(10) sts in both sides on every 2nd row.",
+        "7(7)8(9)+7(8)9(10) sts are bound off for the shoulders in both sides, on every 2nd row.",
+        "7(7)8(9), 7(8)9(10) sts are bound off for the shoulders in both sides, on every 2nd row.",
+        "7(7)8(9) and 7(8)9(10) sts are bound off in both sides on every 2nd row for the shoulders.",
+        "on every 2nd row 7(7)8(9) + 7(8)9(10) sts are bound off for the shoulder in both sides.",
+        "bind off 7(7)8(9) sts + 7(8)9(10) sts on every 2nd row in both sides for the shoulders.",
+        "for the shoulders 7(7)8(9)+7(8)9(10) sts are to be bound off at both sides on alternate rows.",
+        "cast off for shoulders in each side on alternate rows 7 (7) 8 (9) + 7 (8) 9 (10) sts.",
+        "the shoulders are bound off in both sides with 7(7)8(9)+7(8)9(10) sts on every 2nd row.",
+        "7(7)8(9)+7(8)9(10) sts are decreased in both sides on every 2nd row for the shoulders, by binding off.",
+    ],
+)
+def test_sts_before_their_verb(told: str) -> None:
+    report = revised(BOTH_EDGES.format(told=told))
+    assert shoulders(report) == [[(7, 7), (7, 8), (8, 9), (9, 10)]]
