@@ -226,7 +226,7 @@ def with_subject(frames: Sequence[Frame], verb: Part) -> list[Frame] | None:
     items = list(takewhile(_is_subject, reversed(frames)))[::-1]
     before = list(frames[: len(frames) - len(items)])
     lead = before[-1] if before else None
-    if lead is not None and _leads_up(lead):
+    if lead is not None and _leads_up(lead) and (items or lead.verb):
         before[-1], first = _parted(lead)
         items.insert(0, first)
     elif not items or (len(items) == 1 and not items[0].verb):
