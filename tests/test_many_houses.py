@@ -46,3 +46,32 @@ Sew the shoulders together.
 def test_sts_before_their_verb(told: str) -> None:
     report = revised(BOTH_EDGES.format(told=told))
     assert shoulders(report) == [[(7, 7), (7, 8), (8, 9), (9, 10)]]
+
+
+RIGHT_FRONT = """Directions are for size 38. Changes for sizes 40, 42 and 44 are in parentheses.
+
+RIGHT FRONT: Work in stockinette st (k 1 row, p 1 row) until there are 24 (25-27-28) sts. and armhole
+measures 9 inches.
+SHOULDER: {told}
+
+FINISHING: Sew shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Starting at arm edge (p row), bind off {n}, p across; k back; bind off {n}, p across; k back; {r}",
+        "Beginning at arm edge (a purl row), bind off {n}, p across; k back; bind off {n}, p across; k back; {r}",
+        "Starting at arm edge with a p row, bind off {n}, p across; k back; bind off {n}, p across; k back; {r}",
+        "At arm edge, on a p row, bind off {n}, p to end; k 1 row; bind off {n}, p to end; k 1 row; {r}",
+        "On the next row (p row) bind off {n}, p across, k back, bind off {n}, p across, k back, {r}",
+        "Bind off {n} at arm edge (p row), p across; k back; bind off {n}, p across; k back; {r}",
+        "From arm edge (purl row) bind off {n} and p across; k back; rep these 2 rows once; {r}",
+    ],
+)
+def test_a_row_named_by_its_stitch_in_passing(told: str) -> None:
+    told = told.format(n="8 (8-9-9) sts.", r="bind off remaining 8 (9-9-10) sts.")
+    report = revised(RIGHT_FRONT.format(told=told))
+    assert shoulders(report) == [[(8, 8, 8), (8, 8, 9), (9, 9, 9), (9, 9, 10)]]
+    assert report.passages[0].edges[0].first_bind_off_side == "WS"
