@@ -111,6 +111,7 @@ class _Reader(CountReader):
             self.read(number, statement)
             for row in [b for b in between if b.statement == number]:
                 self.rows = put_between(self.rows, row, self._value(row.sts))
+        self.put_in_told_ahead(last=True)
         self.rows = _worked_on(self.rows)
 
     # --- sentences --------------------------------------------------------------------------
@@ -172,12 +173,19 @@ class _Reader(CountReader):
             self._labelled(statement.label, frames)
         elif at_the_same_time(frames):
             self.together(frames)
-        else:
+        elif not self._tells_wrong_side_rows(frames):
+            self.put_in_told_ahead()
             self.unlabelled(frames)
         if statement.stars[1] and self.starred is not None:
             self.starred = (self.starred[0], len(self.rows))
         for part in statement.running:
             self._print_count(part.amount)
+
+    def _tells_wrong_side_rows(self, frames: Sequence[Frame]) -> bool:
+        """Take in "Purl all WS rows" where rows are told ahead of their turn."""
+        rows = frames[0].one("rows") if len(frames) == 1 else None
+        every = rows is not None and rows.kind in ("side_row", "every_side_row")
+        return every and rows is not None and self.fills_between(frames[0], rows.side)
 
     def _one_by_one(self, number: int, statement: Statement) -> None:
         """Read a sentence that tells its sizes one by one: "size S: ...; size M: ...", for this size."""

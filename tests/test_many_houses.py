@@ -75,3 +75,49 @@ def test_a_row_named_by_its_stitch_in_passing(told: str) -> None:
     report = revised(RIGHT_FRONT.format(told=told))
     assert shoulders(report) == [[(8, 8, 8), (8, 8, 9), (9, 9, 9), (9, 9, 10)]]
     assert report.passages[0].edges[0].first_bind_off_side == "WS"
+
+
+GATHERED = """Sizes 1 (2, 3, 4)
+
+BACK
+
+Left shoulder
+
+Work on 22 (23, 24, 26) sts until armhole measures 8 inches, ending with a WS row.
+{told}
+
+Sew shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Rows 1, 3 and 5 (RS): {n}\nRows 2, 4 and 6: Purl.\nRow 7: {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nRows 2, 4 and 6 (WS): Purl to end.\n{r}",
+        "1st, 3rd and 5th rows: {n}\n2nd, 4th and 6th rows: Purl.\n7th row: {r}",
+        "Rows 1 and 3 and 5 - {n}\nRows 2 and 4 and 6 - Purl.\nRow 7 - {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nRows 2 and 4: Purl.\nRow 6: Purl.\nRow 7: {r}",
+        "Rows 1, 3, 5 (RS): {n}\nWS rows: Purl.\nRow 7: {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nPurl all WS rows.\nRow 7: {r}",
+    ],
+)
+def test_rows_gathered_under_one_label(told: str) -> None:
+    steps = {"n": "BO 6 (6, 6, 7) sts, knit to end.", "r": "BO the remaining 4 (5, 6, 5) sts."}
+    report = revised(GATHERED.format(told=told.format(**steps)))
+    assert shoulders(report) == [[(6, 6, 6, 4), (6, 6, 6, 5), (6, 6, 6, 6), (7, 7, 7, 5)]]
+    assert report.passages[0].edges[0].first_bind_off_side == "RS"
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Rows 1, 3 and 5 (RS): {n}\nRow 7: {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nRows 4 and 6: Purl.\nRow 7: {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nPurl all RS rows.\nRow 7: {r}",
+    ],
+)
+def test_rows_gathered_with_some_untold_are_asked_about(told: str) -> None:
+    steps = {"n": "BO 6 (6, 6, 7) sts, knit to end.", "r": "BO the remaining 4 (5, 6, 5) sts."}
+    report = revised(GATHERED.format(told=told.format(**steps)))
+    assert [p.status for p in report.passages] != ["rewritten"]
