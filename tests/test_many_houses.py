@@ -121,3 +121,35 @@ def test_rows_gathered_with_some_untold_are_asked_about(told: str) -> None:
     steps = {"n": "BO 6 (6, 6, 7) sts, knit to end.", "r": "BO the remaining 4 (5, 6, 5) sts."}
     report = revised(GATHERED.format(told=told.format(**steps)))
     assert [p.status for p in report.passages] != ["rewritten"]
+
+
+BANDED = """SIZES 8 (10-12-14)
+The garter stitch band is worked in one with each front.
+
+RIGHT FRONT
+Keeping 5 sts. at front edge in garter stitch, proceed in stocking stitch until there are 17
+(18-19-20) sts. and armhole measures same as Back, ending at armhole edge.
+To shape shoulder: {told} Continue in garter stitch on these 5 sts. until strip reaches to centre back
+of neck. Cast off.
+
+TO MAKE UP: Sew shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Next row: {a} Purl to last 5 sts. K5. Next row: Knit. Next row: {b} K to end. 5 sts. on needle.",
+        "Next row: {a} Purl to last 5 sts., K5. Next row: Knit. Next row: {b} K5.",
+        "Next row: {a} Purl to band, K5. Next row: Knit. Next row: {b} K5.",
+        "1st row: {a} P. to last 5 sts. K.5. 2nd row: K. 3rd row: {b} K. rem. 5 sts.",
+        "Next row: {a} Purl to last 5 sts. Knit 5. Next row: Knit. Next row: {b} Knit 5. 5 sts. remain.",
+        "Next row (wrong side): {a} Purl to the last 5 sts. Knit last 5 sts. Next row: Knit. Next row: {b} Knit to end.",
+    ],
+)
+def test_rows_that_end_in_a_band(told: str) -> None:
+    report = revised(BANDED.format(told=told.format(a="Cast off 6 (6-7-7) sts.", b="Cast off 6 (7-7-8) sts.")))
+    assert shoulders(report) == [[(6, 6), (6, 7), (7, 7), (7, 8)]]
+    assert report.passages[0].edges[0].first_bind_off_side == "WS"
+    assert report.output is not None
+    assert "DS, work to end" in report.output  # in the stitches of the piece and of its band
