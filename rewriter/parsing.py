@@ -119,6 +119,7 @@ def grammar_text() -> str:
         "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z])|[\s-]hand\s)",
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
+        "LARGER": rf"(?!\s+{words['ROW']})",  # "in the 2nd row"
         "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"

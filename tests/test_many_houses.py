@@ -153,3 +153,36 @@ def test_rows_that_end_in_a_band(told: str) -> None:
     assert report.passages[0].edges[0].first_bind_off_side == "WS"
     assert report.output is not None
     assert "DS, work to end" in report.output  # in the stitches of the piece and of its band
+
+
+WITH_NECK = """SIZES: 36/38 (40/42) 44/46.
+
+BACK: Work in stocking stitch, the 1st row = RS row, until 85 (91) 97 sts are on the needle. In 56 (58) 59
+cm = 152 (156) 160 rows from the waistband {told}
+
+FRONT: As the back, but for the V-neck put the centre st on a safety pin in 98 (98) 100 rows from the
+waistband and finish both sides separately. For the slope of the neck dec 1 st at the inner edge 17 (18)
+19 x. Work the shoulder at the outer edge at the same height as on the back.
+
+MAKING UP: Close the shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "{steps}. At the same time with the 1st shoulder bind-off {centre} and finish both sides separately. At "
+        "the inner edge bind off 1x4 sts in the 2nd row for the rounding. With this the sts of each side are used up.",
+        "{steps}. At the same time as the 1st shoulder decrease {centre} and finish both sides separately, binding "
+        "off at the neck edge 1x4 sts in the 2nd row. The sts of both sides are now worked off.",
+        "{steps}. At the same time with the 1st shoulder bind-off {centre} and continue each side separately. In "
+        "the 2nd row bind off 1x4 sts at the neck edge. So all sts are used up.",
+        "{steps}. With the 2nd shoulder bind-off {centre} and finish both sides separately; bind off 1x4 sts at "
+        "the inner edge in the 2nd row. Thus the shoulder sts are used up.",
+    ],
+)
+def test_a_neck_with_a_step_and_its_rounding_in_the_2nd_row(told: str) -> None:
+    steps = "bind off for the shoulder slopes at both edges 1x9 and in every 2nd row 2x8 (2x9) 2x10 sts"
+    centre = "bind off the centre 27 (29) 31 sts for the neck"
+    report = revised(WITH_NECK.format(told=told.format(steps=steps, centre=centre)))
+    assert shoulders(report) == [[(9, 8, 8), (9, 9, 9), (9, 10, 10)]] * 2  # the front's is written out
