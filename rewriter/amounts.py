@@ -25,7 +25,9 @@ _LISTS = (
     r"(?=\s(?:(?:neck|cent(?:re|er)|middle|shoulder|front|band|rem|remaining)\s)?"
     r"(?:sts?|stitch(?:es)?|loops?|mesh(?:es)?|rows?|times|cms?|ins?|inch|balls)\b|\s*[.;]|\s*$"
     # "2x 5 (6) 7 and 1x 6 (6) 6 sts": or another item of the chain
-    r"|\s*(?:,\s*(?:and\s+|then\s+)?|and\s+|&\s*|\+\s*)\d{1,2}\s?x\s?\d)",
+    r"|\s*(?:,\s*(?:and\s+|then\s+)?|and\s+|&\s*|\+\s*)\d{1,2}\s?x\s?\d"
+    # "7 (7) 8 (9) + 7 (8) 9 (10) sts": or the sts of the next step
+    r"|\s*\+\s*\d{1,3}\s\(\d{1,3}\)\s\d)",
     # 8(9:9)  8 (9, 9)  8 [9-9-10]  8, (9, 9)  8 (9)(10)  - (-, 9)
     rf"{_ITEM}\s*,?\s*{_GROUP}(?:\s*{_GROUP})*",
     # (9, 10) sts: for the sizes named before

@@ -68,6 +68,9 @@ class BracketReader(FrameState):
             and all(p.kind in ("ordinal", "size") for p in inner[1:])
         ):
             self.current.excepts += tuple(n for p in inner for n in p.numbers)
+        elif [p.kind for p in inner] == ["work_row"] and self.current.verb in ("", "bind_off"):
+            self.current.notes.append(part)  # "starting at arm edge (p row), bind off ..."
+            self._stretch(self.current, part)
         elif [p.kind for p in inner] == ["edge"] and self._without_edge():
             self._fill("edge", inner[0])  # "bind off 10 sts (neck edge)"
             self._stretch(self.current, part)

@@ -229,6 +229,8 @@ def _rows_later(told: CentreStep, frame: Frame, size: int, sizes: int, goes_on: 
     )
     if (rows.kind == "later_rows" or after) and rows.amount is not None:
         return rows.amount.per_size(sizes)[size]
+    if rows.kind == "row_number" and rows.numbers == (2,) and not goes_on:
+        return 2  # "bind off 1x4 sts in the 2nd row"
     return 2 if rows.kind in _SECOND_ROWS else 0
 
 

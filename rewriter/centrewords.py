@@ -43,8 +43,10 @@ _SEPARATELY = regex.compile(
     r"(?:\s+(?:separately|singly|apart|by\s+(?:itself|themselves)|on\s+(?:its|their)\s+own|one\s+after\s+the\s+other|(?:one\s+)?at\s+a\s+time))?"
 )
 _USED_UP = regex.compile(
-    r"\b(?:with\s+this\s+)?(?:now\s+)?all\s+(?:of\s+)?(?:the\s+)?(?:sts|stitches)\s+(?:are|have\s+been)(?:\s+now)?\s+"
-    r"(?:used(?:\s+up)?|worked\s+off|bound\s+off|cast\s+off)\b"
+    r"\b(?:(?:with\s+(?:this|that)|thus|so|then|now|thereby|hereby)\s+)*(?:all\s+(?:of\s+)?)?(?:the\s+)?(?:shoulder\s+)?"
+    r"(?:sts|stitches)\s+(?:(?:of|on|at|in)\s+(?:each|every|either|both|the)\s+(?:sides?|half|halves|shoulders?)\s+)?"
+    r"(?:are|have\s+been)(?:\s+(?:now|then|all))*\s+"
+    r"(?:used(?:\s+up)?|worked\s+off|bound\s+off|cast\s+off|finished|gone|worked\s+up)\b"
 )
 _TOWARDS = regex.compile(r"(?<=\brow\s+)towards?\s+the\s+(?:shoulder|armhole|side)s?\b")
 _FOR_NECK = regex.compile(

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 
 STEPPING = ("bind_off", "cast_on")
 """What is told in steps."""
+_HOW_MANY = ("count", "steps")
+_OF_A_STEP = frozenset({"count", "steps", "times", "rows", "beg", "edge", "each_side"})
 
 
 def spread_cadence(frames: Sequence[Frame]) -> None:
@@ -43,6 +45,7 @@ def _spread(run: Sequence[Frame]) -> None:
             for step in later:  # "... 6 sts, then, every two rows, 5 sts, 5 sts and 6 sts"
                 step.parts["times"] = [Part("once", step.span, "1")]
             return
+    _place_first(run)
     if all(set(f.parts) == {"count"} for f in later) and not timed & set(first.parts):
         if _one_for_each_row(run):
             rows = first.parts["rows"][0]
@@ -62,8 +65,10 @@ def _spread(run: Sequence[Frame]) -> None:
         and alone
         and all(set(f.parts) <= {"count", "rows", "edge", "each_side"} for f in run)
     ):
-        # "9 sts, 8 sts and 8 sts, every second row"
-        first.parts["rows"] = run[-1].parts.pop("rows")
+        # "9 sts, 8 sts and 8 sts, every second row", "... at both sides on every 2nd row"
+        for slot in ("rows", "edge", "each_side"):
+            if slot in run[-1].parts and not any(slot in f.parts for f in run[:-1]):
+                first.parts[slot] = run[-1].parts.pop(slot)
         for step in run:
             step.parts["times"] = [Part("once", step.span, "1")]
         return
@@ -75,6 +80,17 @@ def _spread(run: Sequence[Frame]) -> None:
         )  # "3 times 5 and once 6 to each side"
     if told is None and _names_edge_last(run) and all(timed & set(f.parts) for f in run):
         first.parts["edge"] = run[-1].parts.pop("edge")  # "8 sts twice and 7 twice at armhole edge"
+
+
+def _place_first(run: Sequence[Frame]) -> None:
+    """Place all steps where the last says: "on every 2nd row 7 + 8 sts are bound off at both sides"."""
+    first, *between, last = run
+    rows = first.one("rows")
+    placed = last.parts.keys() - {"count"}
+    bare = set(first.parts) == {"rows", "count"} and all(set(f.parts) == {"count"} for f in between)
+    if bare and rows is not None and _steps_on(rows, first) and placed in ({"each_side"}, {"edge"}):
+        for slot in placed:
+            first.parts[slot] = last.parts.pop(slot)
 
 
 def _spread_back(run: Sequence[Frame]) -> None:
@@ -130,8 +146,11 @@ def _once_ahead(frame: Frame, following: Frame) -> bool:
     )  # the last two are named later, or stay unread
     edged = "each_side" in told or frame.edge in outer
     alone = "count" in told and not told & {"rows", "times", "steps", "beg", "extent"}
-    rows = following.one("rows")
-    return edged and alone and rows is not None and rows.kind == "every_other"
+    rows, count = following.one("rows"), following.one("count")
+    if rows is None or rows.kind != "every_other":
+        return False
+    behind = count is not None and count.span < rows.span and "times" not in following.parts
+    return edged and alone and not behind  # "at both edges 7 + 8 sts on every 2nd row": of both
 
 
 def _share_rows(frame: Frame, following: Frame) -> None:
@@ -196,6 +215,58 @@ def without_head(frames: list[Frame]) -> list[Frame]:
             first.notes, first.residue = head.notes + first.notes, head.residue + first.residue
             return [*frames[:i], *frames[i + 1 :]]
     return frames
+
+
+def with_subject(frames: Sequence[Frame], verb: Part) -> list[Frame] | None:
+    """Give a verb the sts that stand before it: "7 + 8 sts are bound off at each side on every 2nd row".
+
+    Returns the frames with those sts as a chain of that verb, or None where they need nothing but the verb.
+    What leads up to them stays a frame of its own: "when the armhole measures 14 cm, 7 + 8 sts are ...".
+    """
+    items = list(takewhile(_is_subject, reversed(frames)))[::-1]
+    before = list(frames[: len(frames) - len(items)])
+    lead = before[-1] if before else None
+    if lead is not None and _leads_up(lead) and (items or lead.verb):
+        before[-1], first = _parted(lead)
+        items.insert(0, first)
+    elif not items or (len(items) == 1 and not items[0].verb):
+        return None
+    for i, item in enumerate(items):
+        item.verb, item.concept, item.inherited = verb.kind, verb.concept, i > 0
+    return [*before, *items]
+
+
+def _is_subject(frame: Frame) -> bool:
+    told = frame.parts.keys()
+    own = frame.verb and not frame.inherited
+    return bool(told & set(_HOW_MANY)) and told <= _OF_A_STEP and not own and not frame.inherited_count
+
+
+def _leads_up(frame: Frame) -> bool:
+    """Say whether a frame tells a height or plain rows, and then sts that are no longer worked."""
+    counted = [p for s in _HOW_MANY for p in frame.parts.get(s, [])]
+    heights = [*frame.parts.get("measure", []), *frame.parts.get("rows", [])]
+    told = frame.verb in ("", "measures", "work", "refer") and not frame.inherited
+    return told and bool(counted) and any(h.span < counted[0].span for h in heights)
+
+
+def _parted(lead: Frame) -> tuple[Frame, Frame]:
+    """Part a frame where the height ends that leads up to its sts."""
+    counted = min(p.span.start for s in _HOW_MANY for p in lead.parts.get(s, []))
+    measured = [p.span.end for p in lead.parts.get("measure", []) if p.span.start < counted]
+    at = max(measured, default=counted)
+    ahead, behind = Frame(lead.verb, concept=lead.concept), Frame()
+    for slot, parts in lead.parts.items():
+        for part in parts:
+            side = behind if part.span.start >= at else ahead
+            side.parts.setdefault(slot, []).append(part)
+    for frame, mine in ((ahead, False), (behind, True)):
+        frame.notes = [n for n in lead.notes if (n.span.start >= at) == mine]
+        frame.residue = [r for r in lead.residue if (r.span.start >= at) == mine]
+    told = [p for parts in behind.parts.values() for p in parts]
+    behind.start, behind.end = min(p.span.start for p in told), lead.end
+    ahead.start, ahead.end = lead.start, max([p.span.end for ps in ahead.parts.values() for p in ps])
+    return ahead, behind
 
 
 def verb_behind(frames: Sequence[Frame], part: Part) -> bool:

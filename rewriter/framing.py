@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rewriter.bracketed import BracketReader
-from rewriter.chains import STEPPING, spread_cadence, verb_behind, without_head
+from rewriter.chains import STEPPING, spread_cadence, verb_behind, with_subject, without_head
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 from rewriter.sharedout import shared_out
@@ -68,6 +68,8 @@ class Builder(BracketReader):
             self._fill("extent", replace(part, kind="to_end"))
         elif kind == "by_binding":
             self._by_binding(part)
+        elif part.concept == "passive":
+            self._passive(replace(part, concept="counted" if kind == "decrease" else kind))
         elif kind == "bind_off" and verb_behind([*self.frames, self.current], part):
             self._stretch(self.current, part)
         elif kind in VERBS:
@@ -123,12 +125,25 @@ class Builder(BracketReader):
         told = self.current.parts.keys() & {"count", "steps"}
         return self.current.verb == "bind_off" and not self.current.inherited and not told
 
+    def _passive(self, part: Part) -> None:
+        """Read "7 + 8 sts are bound off at each side": the sts come first."""
+        told = with_subject([*self.frames, self.current], part)
+        if told is None:
+            self._verb(part)
+            return
+        *self.frames, self.current = told
+        self.verb_at = part.span.start
+        self._stretch(self.current, part)
+
     def _by_binding(self, part: Part) -> None:
         """Read "6 sts are decreased at each side, by binding them off": the verb comes last."""
         if self.current.verb != "decrease":
             self._verb(replace(part, kind="bind_off", concept="bind_off"))
             return
-        self.current.verb = self.current.concept = "bind_off"
+        for frame in reversed([*self.frames, self.current]):
+            frame.verb = frame.concept = "bind_off"
+            if not frame.inherited:
+                break
         self._stretch(self.current, part)
 
     def _verb(self, part: Part) -> None:
@@ -159,9 +174,9 @@ class Builder(BracketReader):
         if self._elides_verb(slot, part):
             self._open_elided()
             slot, part = "rows", part if slot == "rows" else replace(part, kind="side_row")
-        if self.current.verb == "fasten_off" and slot == "count" and self.behind_link:
-            if part.kind in ("count", "bare_count") and not self.current.parts:
-                self._open()  # "Cut yarn; 34 live sts remain"
+        cut = self.current.verb == "fasten_off" and not self.current.parts
+        if cut and slot == "count" and self.behind_link and part.kind in ("count", "bare_count"):
+            self._open()  # "Cut yarn; 34 live sts remain"
         if slot == "count" and self.behind_link and self._steps_behind_row_back():
             self._open_elided()  # "bind off 8 sts, purl back, 8 sts, purl back, and the rest, 8 sts"
             self.current.inherited = False

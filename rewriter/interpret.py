@@ -126,6 +126,7 @@ class _Reader(CountReader):
                 "how many of these rows are worked is not said",
                 told[-1].span,
             )
+        self.put_in_told_ahead(last=True)
         self.rows = _worked_on(self.rows)
 
     # --- sentences --------------------------------------------------------------------------
@@ -182,10 +183,10 @@ class _Reader(CountReader):
         alone = statement.running[0].amount if len(statement.running) == 1 else None
         self.counted = self._value(alone) if alone is not None and not self.rows else None
         self.steps_here = any(f.verb == "bind_off" for f in frames)
-        if len(self.kinds) == 2 and self.kinds[1].stop == len(self.rows):
-            if (counted := rows_in_all(frames)) is not None:
-                self.fill_kinds(*counted)
-                return
+        both_kinds = len(self.kinds) == 2 and self.kinds[1].stop == len(self.rows)
+        if both_kinds and (counted := rows_in_all(frames)) is not None:
+            self.fill_kinds(*counted)
+            return
         if tells_kind(statement) and frames and statement.label:
             self._labelled(statement.label, frames)
             self.kinds = [*self.kinds[-1:], range(len(self.rows) - 1, len(self.rows))]
@@ -196,12 +197,19 @@ class _Reader(CountReader):
             self._labelled(statement.label, frames)
         elif at_the_same_time(frames):
             self.together(frames)
-        else:
+        elif not self._tells_wrong_side_rows(frames):
+            self.put_in_told_ahead()
             self.unlabelled(frames)
         if statement.stars[1] and self.starred is not None:
             self.starred = (self.starred[0], len(self.rows))
         for part in statement.running:
             self._print_count(part.amount)
+
+    def _tells_wrong_side_rows(self, frames: Sequence[Frame]) -> bool:
+        """Take in "Purl all WS rows" where rows are told ahead of their turn."""
+        rows = frames[0].one("rows") if len(frames) == 1 else None
+        every = rows is not None and rows.kind in ("side_row", "every_side_row")
+        return every and rows is not None and self.fills_between(frames[0], rows.side)
 
     def _one_by_one(self, number: int, statement: Statement) -> None:
         """Read a sentence that tells its sizes one by one: "size S: ...; size M: ...", for this size."""

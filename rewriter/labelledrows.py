@@ -8,11 +8,12 @@ from dataclasses import replace
 from rewriter.amounts import Amount
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Label
-from rewriter.numberedrows import apart
+from rewriter.numberedrows import COUNTED_FROM_BELOW, apart
 from rewriter.parsing import Part
 from rewriter.rowframes import plain_side_of, rows_of_label, side_named
 from rewriter.rowreader import RowReader
-from rewriter.rows import WORK_ALL, Kind, Row, used_sts
+from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Kind, Row, used_sts
+from rewriter.spans import Span
 
 
 class LabelledReader(RowReader):
@@ -21,8 +22,11 @@ class LabelledReader(RowReader):
     def _labelled(self, label: Label, frames: list[Frame]) -> None:
         count = self._value(label.rows) if label.rows else max(1, len(label.numbers))
         if len(label.numbers) > 1 and apart(label.numbers) == 2:
+            if label.numbers[0] == 1:
+                self.numbered = {}
             for n in label.numbers:  # "Rows 2, 4 and 6: Knit" before row 3
-                self.ahead[n] = self._row(frames, labelled=True)
+                row = self._row(frames, labelled=True)
+                self.ahead[n] = replace(row, side=side_named(label.side) or row.side)
             return
         if label.numbers:
             self._rows_told_ahead(label.numbers[0])
@@ -37,6 +41,9 @@ class LabelledReader(RowReader):
                     f"row {expected} was expected here, not row {label.numbers[0]}",
                     label.span,
                 )
+        if label.side and not label.numbers and not label.rows and len(frames) == 1:
+            if self.fills_between(frames[0], label.side):
+                return
         first = len(self.rows)
         if label.rows and frames[0].verb == "bind_off" and self._is_dash(frames[0]):
             return  # "Next 2 rows: BO - (-, 6, 7) sts at beg of each row": not for this size
@@ -107,6 +114,10 @@ class LabelledReader(RowReader):
 
     def _rows_told_ahead(self, number: int) -> None:
         """Put in the rows told ahead of their turn, up to the row of this number."""
+        first = min(self.ahead, default=number)
+        if not self.numbered and first < number and (first == 1 or first >= COUNTED_FROM_BELOW):
+            self.numbered[first] = len(self.rows)  # "Rows 1 and 3: ...", "Rows 2 and 4: ..."
+            self._append(self.ahead.pop(first))
         while self.numbered:
             last, index = max(self.numbered.items())
             due = last + len(self.rows) - index
@@ -114,6 +125,36 @@ class LabelledReader(RowReader):
                 return
             self.numbered[due] = len(self.rows)
             self._append(self.ahead.pop(due))
+
+    def fills_between(self, frame: Frame, side: str) -> bool:
+        """Take in "WS rows: Purl" beside rows told ahead, "Rows 1, 3 and 5: ...": rows 2, 4 and 6.
+
+        Says whether it is so; each of the rows told ahead then is followed by a plain one.
+        """
+        plain = frame.verb == "work" and frame.amount is None and not frame.residue
+        told = sorted(self.ahead)
+        sides = {row.side for row in self.ahead.values()}
+        if not plain or len(told) < 2 or apart(told) != 2 or (self.numbered and told[0] == 1):
+            return False
+        if sides - {None, OTHER_SIDE["RS" if side == "RS" else "WS"]}:
+            return False
+        row = replace(PLAIN, side=side_named(side), word=frame.concept, statement=self.number)
+        self.ahead |= {n + 1: replace(row, span=frame.span) for n in told}
+        return True
+
+    def put_in_told_ahead(self, *, last: bool = False) -> None:
+        """Put in the rows told ahead as far as they follow on one another.
+
+        Raises Unread where none follow and one that is left over is not plain.
+        """
+        self._rows_told_ahead(max(self.ahead, default=0) + 1)
+        left = [n for n, row in self.ahead.items() if row.acts != (WORK_ALL,)]
+        if last and left:
+            raise Unread(
+                "rows-out-of-order",
+                f"row {min(left) - 1}, which should come before row {min(left)}, is not told",
+                self.ahead[min(left)].span or Span(0, 0),
+            )
 
     def _every_other_of(self, frames: Sequence[Frame], rows: int, label: Label) -> None:
         """Read "Next 6 rows: bind off 7 sts every other row at armhole edge": three steps."""

@@ -10,7 +10,6 @@ from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.endings import with_row
-from rewriter.halves import DividedShaping
 from rewriter.leadedits import changed_by, move_mention
 from rewriter.leadin import read_lead_in
 from rewriter.mirrored import superseded
@@ -320,8 +319,7 @@ def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1
         written = any(
             f.refers_to and f.passage.span == reference.passage.span for f in draft.findings
         )
-        plain = not isinstance(shaping, DividedShaping) or not reference.sure
-        if written and plain:
+        if written:
             continue  # written out: see rewriter/references.py
         if reference.one_edge and shaping.two_edged and reference.sure:
             raise Unread(

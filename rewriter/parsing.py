@@ -146,6 +146,7 @@ def grammar_text() -> str:
         "ON_NEEDLE": rf"(?!\s+(?:on|from|of)\s+{words['RS_WS']})",  # "on the needle on the wrong side"
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
+        "LARGER": rf"(?!\s+{words['ROW']})",  # "in the 2nd row"
         "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
@@ -407,7 +408,6 @@ _NUMBERS = frozenset(
         "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED",
         "N_SIZED_LEFT",
         "N_HIGH",
-        "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED", "N_SIZED_LEFT",
     }
 )  # fmt: skip
 _RANGE = re.compile(

@@ -32,7 +32,8 @@ class RowReader(TurnReader):
             row = self._act(frame, row, acts)
         if row.aid and not acts:
             self.aid_due = frames[0].concept  # "make DS", told by itself behind a turn
-        _fold_band(acts, frames)
+        if _folds_band(acts, frames) or _folds_last(acts):
+            row = replace(row, word="work")  # in two stitches
         row = self._band_first(row, acts, frames)
         row = beside_decrease(row, acts, frames, self.source)
         if labelled and len(acts) == 1 and acts[0].kind is Kind.BIND_OFF and acts[0].n is not None:
@@ -171,8 +172,20 @@ def _turns_nowhere(frame: Frame, told: Sequence[Act] | Sequence[Row]) -> bool:
     return frame.concept in _WRAPS and act == WORK_ALL
 
 
-def _fold_band(acts: list[Act], frames: Sequence[Frame]) -> None:
-    """Read "work to the band, moss 8" as a row worked to its end."""
+def _folds_band(acts: list[Act], frames: Sequence[Frame]) -> bool:
+    """Read "work to the band, moss 8" as a row worked to its end; says whether it is one."""
     to_band = any((e := f.one("extent")) is not None and e.kind == "to_band" for f in frames)
-    if to_band and len(acts) > 1 and acts[-2] == WORK_ALL and acts[-1].kind is Kind.WORK:
-        acts.pop()
+    if not to_band or len(acts) < 2 or acts[-2] != WORK_ALL or acts[-1].kind is not Kind.WORK:
+        return False
+    acts.pop()
+    return True
+
+
+def _folds_last(acts: list[Act]) -> bool:
+    """Read "purl to last 5 sts, K5" as a row worked to its end; says whether it is one."""
+    if len(acts) < 2 or acts[-1].kind is not Kind.WORK or acts[-2].kind is not Kind.LEAVE:
+        return False
+    if acts[-1].n not in (None, acts[-2].n):
+        return False
+    acts[-2:] = [WORK_ALL]
+    return True

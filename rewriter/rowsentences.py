@@ -90,6 +90,8 @@ def _goes_on(row: Statement, following: Statement) -> bool:
         return False
     before = _told(row)
     verb = frames[0].verb
+    if before and _works_the_last(before[-1], frames):
+        return True
     if row.label is None:
         return verb == "turn"
     if before and before[-1].verb == "turn":
@@ -100,6 +102,16 @@ def _goes_on(row: Statement, following: Statement) -> bool:
         return verb == "turn"
     works = verb == "work" and (frames[0].one("extent") is not None or frames[0].amount is not None)
     return works and not frames[0].residue
+
+
+def _works_the_last(before: Frame, frames: Sequence[Frame]) -> bool:
+    """Say whether the sts at the end of a row are worked: "Purl to last 5 sts. K5."."""
+    extent = before.one("extent") if before.verb == "work" else None
+    if extent is None or extent.kind != "to_last" or extent.amount is None:
+        return False
+    alone = len(frames) == 1 and frames[0].verb == "work" and not frames[0].residue
+    worked = frames[0].amount if alone and frames[0].parts.keys() == {"count"} else None
+    return worked is not None and worked.values == extent.amount.values
 
 
 def _awaits_numbers(statement: Statement) -> bool:

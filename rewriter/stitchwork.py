@@ -83,6 +83,12 @@ _BAND = regex.compile(
     r"|\b(?:p|purl)\s+to\s+(?:the\s+)?last\s+(?!1\b)\d+\b(?:(?!\bturn)[^.;]){0,40}\b(?:k|knit)(?![a-z])"
 )
 
+# "Continue in garter stitch on these 5 sts until the strip reaches the centre back": a band alone
+_ON_A_BAND = regex.compile(
+    r"\bon\s+(?:these|the|this|rem(?:aining)?|last|first)\s+(?:rem(?:aining)?\s+|last\s+)?(?:[2-9]|1[0-2])"
+    r"\s+(?:border\s+|band\s+)?(?:sts|stitches)\b"
+)
+
 
 def fabric_in(texts: Iterable[str]) -> Fabric | None:
     """Return the fabric that the first of some texts names, in lower case; None where none does."""
@@ -93,6 +99,8 @@ def fabric_in(texts: Iterable[str]) -> Fabric | None:
 def _named(text: str) -> Fabric | None:
     if _BAND.search(text):
         return "mixed"
+    if _ON_A_BAND.search(text):
+        return None
     hits = [
         (found.start(), fabric) for fabric, pattern in _FABRICS for found in pattern.finditer(text)
     ]

@@ -1,0 +1,188 @@
+"""Forms of many houses: each told in several wordings, all of the same steps."""
+
+from __future__ import annotations
+
+import pytest
+
+from rewriter.report import Report
+from tests.onepassage import revised
+
+Steps = list[tuple[int, ...]]
+
+
+def shoulders(report: Report) -> list[Steps]:
+    """Return for every shoulder that was rewritten the steps of its first edge, one tuple a size."""
+    found = [p for p in report.passages if p.status == "rewritten"]
+    return [[tuple(n for n in s if n) for s in zip(*p.edges[0].steps, strict=True)] for p in found]
+
+
+BOTH_EDGES = """Size: 2(4)6(8) years
+
+BACK
+Cast on 50(54)60(64) sts. Work in stockinette.
+When the armhole measures 13(14)15(16) cm, {told}
+Put the remaining 22(24)26(26) sts on a thread.
+
+Sew the shoulders together.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "bind off for the shoulders in both sides on every 2nd row 7(7)8(9)+7(8)9(10) sts.",
+        "bind off for the shoulders 7(7)8(9)+7(8)9(10) sts in both sides on every 2nd row.",
+        "7(7)8(9)+7(8)9(10) sts are bound off for the shoulders in both sides, on every 2nd row.",
+        "7(7)8(9), 7(8)9(10) sts are bound off for the shoulders in both sides, on every 2nd row.",
+        "7(7)8(9) and 7(8)9(10) sts are bound off in both sides on every 2nd row for the shoulders.",
+        "on every 2nd row 7(7)8(9) + 7(8)9(10) sts are bound off for the shoulder in both sides.",
+        "bind off 7(7)8(9) sts + 7(8)9(10) sts on every 2nd row in both sides for the shoulders.",
+        "for the shoulders 7(7)8(9)+7(8)9(10) sts are to be bound off at both sides on alternate rows.",
+        "cast off for shoulders in each side on alternate rows 7 (7) 8 (9) + 7 (8) 9 (10) sts.",
+        "the shoulders are bound off in both sides with 7(7)8(9)+7(8)9(10) sts on every 2nd row.",
+        "7(7)8(9)+7(8)9(10) sts are decreased in both sides on every 2nd row for the shoulders, by binding off.",
+    ],
+)
+def test_sts_before_their_verb(told: str) -> None:
+    report = revised(BOTH_EDGES.format(told=told))
+    assert shoulders(report) == [[(7, 7), (7, 8), (8, 9), (9, 10)]]
+
+
+RIGHT_FRONT = """Directions are for size 38. Changes for sizes 40, 42 and 44 are in parentheses.
+
+RIGHT FRONT: Work in stockinette st (k 1 row, p 1 row) until there are 24 (25-27-28) sts. and armhole
+measures 9 inches.
+SHOULDER: {told}
+
+FINISHING: Sew shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Starting at arm edge (p row), bind off {n}, p across; k back; bind off {n}, p across; k back; {r}",
+        "Beginning at arm edge (a purl row), bind off {n}, p across; k back; bind off {n}, p across; k back; {r}",
+        "Starting at arm edge with a p row, bind off {n}, p across; k back; bind off {n}, p across; k back; {r}",
+        "At arm edge, on a p row, bind off {n}, p to end; k 1 row; bind off {n}, p to end; k 1 row; {r}",
+        "On the next row (p row) bind off {n}, p across, k back, bind off {n}, p across, k back, {r}",
+        "Bind off {n} at arm edge (p row), p across; k back; bind off {n}, p across; k back; {r}",
+        "From arm edge (purl row) bind off {n} and p across; k back; rep these 2 rows once; {r}",
+    ],
+)
+def test_a_row_named_by_its_stitch_in_passing(told: str) -> None:
+    told = told.format(n="8 (8-9-9) sts.", r="bind off remaining 8 (9-9-10) sts.")
+    report = revised(RIGHT_FRONT.format(told=told))
+    assert shoulders(report) == [[(8, 8, 8), (8, 8, 9), (9, 9, 9), (9, 9, 10)]]
+    assert report.passages[0].edges[0].first_bind_off_side == "WS"
+
+
+GATHERED = """Sizes 1 (2, 3, 4)
+
+BACK
+
+Left shoulder
+
+Work on 22 (23, 24, 26) sts until armhole measures 8 inches, ending with a WS row.
+{told}
+
+Sew shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Rows 1, 3 and 5 (RS): {n}\nRows 2, 4 and 6: Purl.\nRow 7: {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nRows 2, 4 and 6 (WS): Purl to end.\n{r}",
+        "1st, 3rd and 5th rows: {n}\n2nd, 4th and 6th rows: Purl.\n7th row: {r}",
+        "Rows 1 and 3 and 5 - {n}\nRows 2 and 4 and 6 - Purl.\nRow 7 - {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nRows 2 and 4: Purl.\nRow 6: Purl.\nRow 7: {r}",
+        "Rows 1, 3, 5 (RS): {n}\nWS rows: Purl.\nRow 7: {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nPurl all WS rows.\nRow 7: {r}",
+    ],
+)
+def test_rows_gathered_under_one_label(told: str) -> None:
+    steps = {"n": "BO 6 (6, 6, 7) sts, knit to end.", "r": "BO the remaining 4 (5, 6, 5) sts."}
+    report = revised(GATHERED.format(told=told.format(**steps)))
+    assert shoulders(report) == [[(6, 6, 6, 4), (6, 6, 6, 5), (6, 6, 6, 6), (7, 7, 7, 5)]]
+    assert report.passages[0].edges[0].first_bind_off_side == "RS"
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Rows 1, 3 and 5 (RS): {n}\nRow 7: {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nRows 4 and 6: Purl.\nRow 7: {r}",
+        "Rows 1, 3 and 5 (RS): {n}\nPurl all RS rows.\nRow 7: {r}",
+    ],
+)
+def test_rows_gathered_with_some_untold_are_asked_about(told: str) -> None:
+    steps = {"n": "BO 6 (6, 6, 7) sts, knit to end.", "r": "BO the remaining 4 (5, 6, 5) sts."}
+    report = revised(GATHERED.format(told=told.format(**steps)))
+    assert [p.status for p in report.passages] != ["rewritten"]
+
+
+BANDED = """SIZES 8 (10-12-14)
+The garter stitch band is worked in one with each front.
+
+RIGHT FRONT
+Keeping 5 sts. at front edge in garter stitch, proceed in stocking stitch until there are 17
+(18-19-20) sts. and armhole measures same as Back, ending at armhole edge.
+To shape shoulder: {told} Continue in garter stitch on these 5 sts. until strip reaches to centre back
+of neck. Cast off.
+
+TO MAKE UP: Sew shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Next row: {a} Purl to last 5 sts. K5. Next row: Knit. Next row: {b} K to end. 5 sts. on needle.",
+        "Next row: {a} Purl to last 5 sts., K5. Next row: Knit. Next row: {b} K5.",
+        "Next row: {a} Purl to band, K5. Next row: Knit. Next row: {b} K5.",
+        "1st row: {a} P. to last 5 sts. K.5. 2nd row: K. 3rd row: {b} K. rem. 5 sts.",
+        "Next row: {a} Purl to last 5 sts. Knit 5. Next row: Knit. Next row: {b} Knit 5. 5 sts. remain.",
+        "Next row (wrong side): {a} Purl to the last 5 sts. Knit last 5 sts. Next row: Knit. Next row: {b} Knit to end.",
+    ],
+)
+def test_rows_that_end_in_a_band(told: str) -> None:
+    report = revised(BANDED.format(told=told.format(a="Cast off 6 (6-7-7) sts.", b="Cast off 6 (7-7-8) sts.")))
+    assert shoulders(report) == [[(6, 6), (6, 7), (7, 7), (7, 8)]]
+    assert report.passages[0].edges[0].first_bind_off_side == "WS"
+    assert report.output is not None
+    assert "DS, work to end" in report.output  # in the stitches of the piece and of its band
+
+
+WITH_NECK = """SIZES: 36/38 (40/42) 44/46.
+
+BACK: Work in stocking stitch, the 1st row = RS row, until 85 (91) 97 sts are on the needle. In 56 (58) 59
+cm = 152 (156) 160 rows from the waistband {told}
+
+FRONT: As the back, but for the V-neck put the centre st on a safety pin in 98 (98) 100 rows from the
+waistband and finish both sides separately. For the slope of the neck dec 1 st at the inner edge 17 (18)
+19 x. Work the shoulder at the outer edge at the same height as on the back.
+
+MAKING UP: Close the shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "{steps}. At the same time with the 1st shoulder bind-off {centre} and finish both sides separately. At "
+        "the inner edge bind off 1x4 sts in the 2nd row for the rounding. With this the sts of each side are used up.",
+        "{steps}. At the same time as the 1st shoulder decrease {centre} and finish both sides separately, binding "
+        "off at the neck edge 1x4 sts in the 2nd row. The sts of both sides are now worked off.",
+        "{steps}. At the same time with the 1st shoulder bind-off {centre} and continue each side separately. In "
+        "the 2nd row bind off 1x4 sts at the neck edge. So all sts are used up.",
+        "{steps}. With the 2nd shoulder bind-off {centre} and finish both sides separately; bind off 1x4 sts at "
+        "the inner edge in the 2nd row. Thus the shoulder sts are used up.",
+    ],
+)
+def test_a_neck_with_a_step_and_its_rounding_in_the_2nd_row(told: str) -> None:
+    steps = "bind off for the shoulder slopes at both edges 1x9 and in every 2nd row 2x8 (2x9) 2x10 sts"
+    centre = "bind off the centre 27 (29) 31 sts for the neck"
+    report = revised(WITH_NECK.format(told=told.format(steps=steps, centre=centre)))
+    assert shoulders(report) == [[(9, 8, 8), (9, 9, 9), (9, 10, 10)]] * 2  # the front's is written out
