@@ -21,10 +21,11 @@ from rewriter.joins import (
     bound_off_front,
     note_gained_rows,
     note_held,
+    note_join_not_told,
     seam_edits,
     steps_edits,
-    unclear_seam,
     warn_of_other_edges,
+    why_no_live_seam,
     why_sewn,
 )
 from rewriter.leftovers import note_leftovers
@@ -146,6 +147,7 @@ def rework(source: SourceText, options: Options) -> Rework:
     edits, output = _prove_all(work)
     _warn_of_sides_that_lean(work)
     warn_of_other_edges(draft, work.revisions, work.outcomes, work.notes)
+    note_join_not_told(draft, work.revisions, work.notes)
     warn_of_cautions(draft, work.revisions, options, work.notes)
     note_answers(draft, work.outcomes, edits, work.notes)
     note_spacing(draft, work.revisions, work.notes)
@@ -225,15 +227,15 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
     reason = why_sewn(shoulders, work.options.exact_live)
     if reason is None and (front := bound_off_front(work.draft, shoulders)):
         reason = "the front is bound off straight, so that these sts have no partner", front
-    if reason is None and asked == "held":
-        note_held(work.draft, work.notes)
-    elif reason is None and (seam := unclear_seam(work.draft)):
-        reason = "a sentence sews them in words for which no live join can stand", seam
+    if reason is None:
+        reason = why_no_live_seam(work.draft, shoulders, told=asked != "held")
     leaning = [r for f in shoulders for r in left_leaning(work.draft, f)]
     if reason is None and leaning:
         told = "the rows of a shoulder told by another one do not say that its sts are kept"
         reason = told, leaning[0].passage.span
     if reason is None:
+        if asked == "held":
+            note_held(work.draft, work.notes)
         return asked
     _warn_sewn(work, *reason)
     return "sewn"
