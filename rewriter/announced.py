@@ -36,6 +36,11 @@ class Announced:
     """The rows begin on a line of their own."""
 
 
+def tells_both(passage: Passage, source: str) -> bool:
+    """Say whether the words before the first bind-off, which stay, put both sides in work at once."""
+    return _BOTH.fullmatch(passage.opening_words.of(source)) is not None
+
+
 def announced(passage: Passage, source: str, two_edged: bool) -> Announced | None:
     """Return the words before the first bind-off that go on to hold for the new rows, if there are any."""
     words = passage.opening_words.of(source)

@@ -197,9 +197,8 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
         )
         other = wording(words.style.voice)["joins"]["others"]
         out.append(Edit(every.seams, other, "joining", name))
-    if join == "held":
-        return out
-    return [*out, *pressing_edits(draft, first, words.style, out)]
+    joined = [s.span.start for s in seams] or ([every.at] if every is not None else [])
+    return [*out, *pressing_edits(draft, first, words.style, joined)]
 
 
 def note_join_not_told(draft: Draft, revisions: Sequence[Revision], notes: Notes) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rewriter import regex
-from rewriter.announced import NAMED, announced, headed, held_opening, link_before
+from rewriter.announced import NAMED, announced, headed, held_opening, link_before, tells_both
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castonplan import CastOnPlan, plan_cast_on
 from rewriter.castons import CastOnPassage
@@ -165,6 +165,7 @@ def _paragraph(
         ground=ground_of(draft, options),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=held_opening(passage.opening_words.of(source)),
+        both_told=tells_both(passage, source),
     )
     more = [Edit(place, str(number), "numbering", finding.id) for place, number in moved]
     if isinstance(shaping, CastOnShaping) and isinstance(plan, CastOnPlan):
