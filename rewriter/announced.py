@@ -19,7 +19,8 @@ _SHOULDERS = regex.compile(
 # "Still working both sides at once, cast off ..."
 _BOTH = regex.compile(
     r"(?i)[\W_]*(?:(?:and|still|now)\s+)?(?:continu(?:e|ing)\s+(?:to\s+)?)?work(?:ing)?\s+(?:on\s+)?both\s+sides"
-    r"\s+at\s+(?:once|(?:the\s+)?same\s+time)(?P<sign>\s*[,:]?)\s*"
+    r"(?:\s+of\s+(?:the\s+)?neck)?(?:\s+at\s+(?:once|(?:the\s+)?same\s+time))?"
+    r"(?:,?\s+(?:each\s+)?(?:with|using)\s+(?:\w+\s+){1,2}balls?(?:\s+of\s+(?:yarn|wool))?)?(?P<sign>\s*[,:]?)\s*"
 )
 
 
@@ -33,6 +34,11 @@ class Announced:
     """What is written behind them, before the rows."""
     line: bool
     """The rows begin on a line of their own."""
+
+
+def tells_both(passage: Passage, source: str) -> bool:
+    """Say whether the words before the first bind-off, which stay, put both sides in work at once."""
+    return _BOTH.fullmatch(passage.opening_words.of(source)) is not None
 
 
 def announced(passage: Passage, source: str, two_edged: bool) -> Announced | None:

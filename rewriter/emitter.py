@@ -27,6 +27,8 @@ class Writer(Phrases):
             out += self._markers()
         if self.explains() and self.job.plan.slopes:
             out.append(self.case(self.note()))
+        if self._both_at_once() and not self.job.both_told:
+            out.append(self.case(self.wording["rows"]["both_sides"]))
         group: tuple[int, ...] = tuple(range(self.sizes))
         everyone = group
         number = self.job.numbered_from
@@ -70,6 +72,11 @@ class Writer(Phrases):
             before = shape
             number = None if number is None else number + 1
         return [self.finish(line) for line in out]
+
+    def _both_at_once(self) -> bool:
+        """Say whether both sides of a neck are in work, each with a ball of its own."""
+        shaping = self.job.shaping
+        return shaping.two_edged and shaping.ending == "open" and not any(shaping.neck)
 
     # --- one row --------------------------------------------------------------------------------
 

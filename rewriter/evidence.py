@@ -86,6 +86,8 @@ def kind_of(
         return Evidence(
             "neck", "its heading names the shoulder of the side before; further steps follow"
         )
+    if by_heading and not nothing_left and not edges - {"", "neck"} and _straight_behind(passage):
+        return Evidence("neck", "straight rows up to the shoulder follow it")
     if named:
         return Evidence("shoulder", named)
     before = nearest(passage, 1)
@@ -144,6 +146,22 @@ def _on_other_side(passage: Passage) -> bool:
     if ended is None or not any(f.verb == "join" for f in since[ended:]):
         return False
     return _goes_on(passage, at_neck=False)
+
+
+def _straight_behind(passage: Passage) -> bool:
+    """Say whether straight rows up to the shoulder are told between a passage and further steps.
+
+    "Right shoulder" may head all of one side of a front, its neck too.
+    """
+    straight = False
+    for statement in passage.follows:
+        if any(f.verb == "join" for f in statement.frames):
+            return False
+        words = statement.sentence.view.text
+        if straight and any(f.verb == "bind_off" and f.edge != "neck" for f in statement.frames):
+            return True
+        straight = straight or bool(_STRAIGHT.search(words) and _FULL_DEPTH.search(words))
+    return False
 
 
 def _goes_on(passage: Passage, at_neck: bool = True) -> bool:

@@ -13,7 +13,6 @@ from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
-from rewriter.joinwords import LIVE, names_join
 from rewriter.listform import listed
 from rewriter.options import Shoulders
 from rewriter.outcome import Outcome
@@ -22,33 +21,19 @@ from rewriter.planner import why_not_exact, why_not_live
 from rewriter.pressing import pressing_edits
 from rewriter.reading import Draft, Finding, piece_named
 from rewriter.revise import Revision, edge_word
+from rewriter.seams import (
+    Seam,
+    all_seams,
+    parted_by,
+    partly_open,
+    seams_of,
+    sews,
+    shoulder_seams,
+    with_sleeves,
+)
 from rewriter.spans import Span
 from rewriter.style import Style, measure_style
 from rewriter.yarnends import ends_left
-
-_VERBS = (
-    r"(?:join|sew(?:\s+up)?|seam|weave|(?:back|mattress|whip|ladder)[-\s]?stitch|over(?:sew|cast)"
-    r"|stitch(?:\s+up)?|close|make)"
-)
-# "Join shoulder seams.", for both shoulders or one of them, and what is sewn in the same sentence.
-_SEAM = regex.compile(
-    rf"(?i)(?:^|(?<=[.;:]\s)|(?<=\n))\s*(?P<lead>(?:using|with)\s[a-z\s-]{{4,24}},\s+)?(?P<verb>{_VERBS})\s+"
-    r"(?:(?:both|the|up)\s+)*(?:(?P<one>right|left)\s+)?shoulders?(?:\s+seams?)?"
-    r"(?:\s+(?:together|(?:with|using|in|by)\s+[a-z\s-]{4,20}?))?"
-    r"(?:(?:,|\s+and)(?:\s+and)?(?:\s+then)?\s+(?P<more>[^.;]+?))?\s*(?:\.|(?=;))"
-)
-# How the shoulders are sewn, which falls away when they are joined live: "..., aligning the slopes".
-_MANNER = regex.compile(r"(?i)(?:taking|aligning|matching|easing|keeping)\b")
-_PARTLY = regex.compile(r"(?i)(?:leaving|from|for|to)\b")
-_DOING = regex.compile(rf"(?i)(?:{_VERBS}|set|press|block|pick|work|fold|turn|run|attach)\b")
-_SEW_SHOULDERS = regex.compile(
-    r"(?i)\b(?P<sew>sew(?:n|ing)?)\b(?=(?:\s+(?:up|the|both|right|left|one|first|second|other|back|front|and|to)\b,?)*\s+shoulders?\b)"
-)
-# Any sentence that sews shoulders, in whatever words.
-_SEWS = regex.compile(
-    rf"(?i)\b{_VERBS}\b(?:\s+(?:up|the|both|right|left|one|second|other|back|and|side|sleeve|underarm)\b,?)*"
-    r"\s+shoulders?\b"
-)
 
 
 def why_sewn(findings: Sequence[Finding], exact: bool) -> tuple[str, Span] | None:
@@ -112,15 +97,29 @@ def bound_off_front(draft: Draft, findings: Sequence[Finding]) -> Span | None:
     return None
 
 
-def unclear_seam(draft: Draft) -> Span | None:
-    """Return a sentence that sews shoulders in words for which no live join can stand, if there is one."""
-    for sentence in draft.document.sentences:
-        text = sentence.text
-        if sentence.heading or not _SEWS.search(text) or _LIVE_JOIN.search(text):
+def why_no_live_seam(
+    draft: Draft, findings: Sequence[Finding], *, told: bool
+) -> tuple[str, Span] | None:
+    """Return why the words that sew the shoulders rule live ones out, and where; None if they do not.
+
+    `told` says that the join is to be told there; sts that are only held are joined in any words, but
+    not where a part of the shoulder stays open or something is sewn in between.
+    """
+    document = draft.document
+    if saddle := parted_by(document):
+        return "what is sewn between the shoulders keeps them from meeting", saddle.span
+    sleeved = with_sleeves(document, [f.passage.span for f in findings])
+    seams = shoulder_seams(document)
+    for sentence in seams:
+        if _LIVE_JOIN.search(sentence.text):
             continue
-        hits = list(_SEAM.finditer(text))
-        if not hits or any(_PARTLY.match(h.group("more") or "") for h in hits):
-            return sentence.span
+        if partly_open(sentence.text):
+            return "a part of the shoulder stays open, by the words that join it", sentence.span
+        if told and seams_of(sentence, sleeved) is None:
+            return "a sentence sews them in words for which no live join can stand", sentence.span
+    every = None if seams else all_seams(document)
+    if every is not None and every.partly:
+        return "a part of the shoulder stays open, by the words that sew the seams", every.seams
     return None
 
 
@@ -131,34 +130,21 @@ def seam_sentences(document: Document) -> list[Sentence]:
         for s in document.sentences
         if not s.heading
         and s.piece != "list"
-        and (_SEWS.search(s.text) or (_LIVE_JOIN.search(s.text) and "shoulder" in s.text.lower()))
+        and (sews(s.text) or (_LIVE_JOIN.search(s.text) and "shoulder" in s.text.lower()))
     ]
 
 
 def note_held(draft: Draft, notes: Notes) -> None:
     """Warn of sentences that sew or join shoulders which are held now."""
-    for sentence in draft.document.sentences:
-        if not sentence.heading and _SEWS.search(sentence.text):
-            notes.warn(
-                "sewn-though-held",
-                "the shoulders are held now, with no joining told: say here how they are joined",
-                sentence.span,
-            )
-
-
-def _held_edits(draft: Draft, name: str) -> list[Edit]:
-    """Reword "Sew shoulder seams" to "Join shoulder seams" where held sts wait for their join."""
-    out = []
-    for sentence in draft.document.sentences:
-        if sentence.heading or sentence.piece == "list" or not names_join(sentence.view.text):
-            continue
-        if LIVE.search(sentence.view.text) or not (found := _SEW_SHOULDERS.search(sentence.text)):
-            continue
-        verb, start = found.group("sew"), sentence.span.start + found.start("sew")
-        word = {"sew": "join", "sewn": "joined", "sewing": "joining"}[verb.lower()]
-        word = word.upper() if verb.isupper() else word.capitalize() if verb[0].isupper() else word
-        out.append(Edit(Span(start, start + len(verb)), word, "joining", name))
-    return out
+    document = draft.document
+    told = [s.span for s in shoulder_seams(document) if not _LIVE_JOIN.search(s.text)]
+    every = None if shoulder_seams(document) else all_seams(document)
+    for place in told or ([every.seams] if every is not None else []):
+        notes.warn(
+            "sewn-though-held",
+            "the shoulders are held now, with no joining told: say here how they are joined",
+            place,
+        )
 
 
 def note_gained_rows(revisions: Sequence[Revision], notes: Notes) -> None:
@@ -183,34 +169,53 @@ def _list(values: Sequence[int]) -> str:
 
 def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> list[Edit]:
     """Reword "Join shoulder seams." where the shoulders are joined live, or are to be."""
-    live = [r for r in revisions if r.finding.kind == "shoulder" and r.plan.join == "held"]
-    if join == "held" and live:
-        return _held_edits(draft, live[0].finding.id)
-    if join not in ("three-needle", "graft") or not revisions:
+    if join not in ("three-needle", "graft", "held") or not revisions:
         return []
     first = revisions[0]
-    totals = [steps[0].total for steps in first.plan.steps]
-    ends = ends_left(revisions)
+    words = _JoinWords(draft, revisions, join)
+    document, name = draft.document, first.finding.id
     out: list[Edit] = []
-    for sentence in draft.document.sentences:
-        if sentence.heading:
+    seams = shoulder_seams(document)
+    for sentence in seams:
+        if _LIVE_JOIN.search(sentence.text):
             continue
-        for found in _SEAM.finditer(sentence.text):
-            start = (
-                sentence.span.start
-                + found.start()
-                + len(found.group())
-                - len(found.group().lstrip())
-            )
-            span = Span(start, sentence.span.start + found.end())
-            text = _joining(
-                first, join, totals, draft, found.group("one"), ends, explained=bool(out)
-            )
-            text += _sewn_beside(found)
-            if sentence.text[found.end() : found.end() + 1] == ";":
+        for seam in seams_of(sentence, words.sleeved) or ():
+            if join == "held" and seam.told_plainly:
+                continue
+            text = words.sentence(seam, explained=bool(out)) + seam.beside
+            if not seam.stopped:
                 text = text.removesuffix(".")
-            out.append(Edit(span, text, "joining", first.finding.id))
-    return [*out, *pressing_edits(draft, first, _style_at(first, draft), out)]
+            if seam.goes_on:
+                text = f". {text}"
+            elif seam.small:
+                text = text[0].lower() + text[1:]
+            out.append(Edit(seam.span, text, "joining", name))
+    every = None if seams or join == "held" or seam_sentences(document) else all_seams(document)
+    if every is not None:
+        out.append(
+            Edit(Span(every.at, every.at), f"{words.both(explained=False)} ", "joining", name)
+        )
+        other = wording(words.style.voice)["joins"]["others"]
+        out.append(Edit(every.seams, other, "joining", name))
+    joined = [s.span.start for s in seams] or ([every.at] if every is not None else [])
+    return [*out, *pressing_edits(draft, first, words.style, joined)]
+
+
+def note_join_not_told(draft: Draft, revisions: Sequence[Revision], notes: Notes) -> None:
+    """Warn where no sentence of a draft joins the shoulders that are to be joined live."""
+    live = [r for r in revisions if r.finding.kind == "shoulder"]
+    joins = {r.plan.join for r in live}
+    if not live or not joins <= {"three-needle", "graft"}:
+        return
+    document = draft.document
+    if shoulder_seams(document) or seam_sentences(document) or all_seams(document):
+        return
+    how = {"three-needle": "a three-needle join", "graft": "a graft"}[min(joins)]
+    notes.warn(
+        "join-not-told",
+        f"no sentence that joins the shoulders was found: say in the making up that {how} joins the held sts",
+        live[-1].finding.passage.span,
+    )
 
 
 # What a draft says of the steps when it sews them up, and of their number: "..., matching the steps".
@@ -245,16 +250,6 @@ def steps_edits(draft: Draft, revisions: Sequence[Revision], others: Sequence[Ed
                     Edit(Span(start + found.start(), start + found.end()), words, "joining", name)
                 )
     return out
-
-
-def _sewn_beside(found: regex.Match[str]) -> str:
-    """Return the sentence for what was sewn together with the shoulders: " Join neckband seam."."""
-    more = found.group("more")
-    if more is None or _MANNER.match(more):
-        return ""
-    if _DOING.match(more):
-        return f" {more[0].upper()}{more[1:]}."
-    return f" {found.group('lead') or ''}{found.group('verb')} {more}."
 
 
 _LIVE_JOIN = regex.compile(r"(?i)\b(?:three|3)[\s-]*needle\b|\b3nbo\b|\bgraft|\bkitchener\b")
@@ -325,59 +320,83 @@ _OWN_JOIN = regex.compile(
 )
 
 
-def _joining(
-    revision: Revision,
-    join: Shoulders,
-    totals: Sequence[int],
-    draft: Draft,
-    one: str | None,
-    ends: str,
-    *,
-    explained: bool,
-) -> str:
-    """Return the sentence that joins live shoulders, with how it is done unless that is told already.
+class _JoinWords:
+    """Says how live shoulders are joined, in the words of a draft."""
 
-    `ends` names the phrase for the yarn: left at the armhole edge, or joined there.
-    """
-    style = _style_at(revision, draft)
-    joins = wording(style.voice)["joins"]
-    source = draft.document.source.text
-    edge = edge_word(revision.finding.passage, source)
-    how = ""
-    if not explained and not _OWN_JOIN.search(source):
-        in_garter = join == "graft" and revision.finding.fabric == "garter"
-        how = joins["how"]["graft-garter" if in_garter else join]
-        rep = "rep" if regex.search(r"\brep\b\.?\s+from\b", source) else "repeat"
-        how = how.format(rep=rep, k=style.knit, st=style.st, sts=style.unit, edge=edge)
-    text: str = joins[f"{join}-one" if one else join]
-    text = text.format(
-        side=(one or "").lower(),
-        rs=style.sides.together[0],
-        ws=style.sides.together[1],
-        bo_noun="cast-off" if draft.terms == "UK" else "bind-off",
-        n=f"{listed(totals, style.list_form)} {style.unit}",
-        ends=joins["ends"][ends].format(edge=edge),
-        how=how,
-    )
-    return finished(text, style)
+    def __init__(self, draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> None:
+        first = revisions[0]
+        self.style = _style_at(first, draft)
+        self.sleeved = with_sleeves(draft.document, [r.finding.passage.span for r in revisions])
+        self._join = join
+        self._source = draft.document.source.text
+        self._terms = draft.terms
+        self._edge = edge_word(first.finding.passage, self._source)
+        self._garter = first.finding.fabric == "garter"
+        self._totals = [steps[0].total for steps in first.plan.steps]
+        self._ends = ends_left(revisions)
+
+    def both(self, *, explained: bool) -> str:
+        """Return the sentence for both shoulders where the draft has none of its own."""
+        return self._of("", "", None, explained=explained)
+
+    def sentence(self, seam: Seam, *, explained: bool) -> str:
+        """Return the sentence that joins the shoulders of a seam, with how it is done unless that is told."""
+        return self._of(seam.which, seam.sleeve, seam.the, explained=explained)
+
+    def _of(self, which: str, sleeve: str, the: str | None, *, explained: bool) -> str:
+        """Say it; `the` is the article that the draft has here, None where it has no such sentence."""
+        style = self.style
+        joins = wording(style.voice)["joins"]
+        how = ""
+        if self._join != "held" and not explained and not _OWN_JOIN.search(self._source):
+            in_garter = self._join == "graft" and self._garter
+            how = joins["how"]["graft-garter" if in_garter else self._join]
+            rep = "rep" if regex.search(r"\brep\b\.?\s+from\b", self._source) else "repeat"
+            how = how.format(rep=rep, k=style.knit, st=style.st, sts=style.unit, edge=self._edge)
+        side = which if which in ("right", "left") else ""
+        over = joins["over"][
+            ("side" if side else "any" if which else "each") + ("-sleeve" if sleeve else "")
+        ]
+        what = "shoulder" if which else "shoulders"
+        if sleeve:
+            sleeve = sleeve if which or sleeve.endswith("s") else f"{sleeve}s"
+            what = f"{what} and {sleeve}"
+        what = f"{which} {what}".strip()
+        again = explained and which in ("other", "second", "opposite", "remaining")
+        text: str = joins["again" if again and self._join != "held" else self._join]
+        text = text.format(
+            what=f"{style.voice.the if the is None else the}{what}",
+            over=over.format(side=side, meets=joins["meets"][self._join]),
+            rs=style.sides.together[0],
+            ws=style.sides.together[1],
+            bo_noun="cast-off" if self._terms == "UK" else "bind-off",
+            n=f"{listed(self._totals, style.list_form)} {style.unit}",
+            ends=joins["ends"][self._ends].format(edge=self._edge),
+            how=how,
+        )
+        return finished(text, style)
 
 
 def warn_of_other_edges(
     draft: Draft, revisions: Sequence[Revision], outcomes: Mapping[str, Outcome], notes: Notes
 ) -> None:
-    """Warn where one piece has sloped shoulders now and a piece that meets it keeps its steps."""
+    """Warn where one shoulder is sloped now and one that meets it, or the other side, keeps its steps."""
     sloped = [r.finding for r in revisions if r.finding.kind == "shoulder" and r.plan.slopes]
-    told = {f.passage.piece_at for f in sloped}
+    told: set[int] = set()
     for kept in draft.findings if sloped else ():
         outcome = outcomes.get(kept.id)
-        if kept.kind != "shoulder" or kept.passage.piece_at in told or outcome is None:
+        perhaps = kept.evidence.kind is None  # it is asked whether it shapes a shoulder
+        if (kept.kind != "shoulder" and not perhaps) or kept.passage.piece_at in told:
             continue
-        if outcome.status == "rewritten":
+        if outcome is None or outcome.status == "rewritten":
             continue
         told.add(kept.passage.piece_at)
+        other = next((f for f in sloped if f.passage.piece_at != kept.passage.piece_at), sloped[0])
+        where = "" if other.passage.piece_at != kept.passage.piece_at else " in the same piece"
         notes.warn(
             "edges-no-longer-match",
-            f"{kept.id} keeps its steps, but {sloped[0].id} is sloped now: edges that are joined no "
+            f"{kept.id} keeps its steps, but {other.id}{where} is sloped now: "
+            f"{'if it shapes a shoulder, ' if perhaps else ''}edges that are joined no "
             f"longer match (put {kept.id} right too, or leave both as they were)",
             kept.passage.span,
         )

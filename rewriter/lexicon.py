@@ -139,6 +139,8 @@ _PLAIN_CUE = re.compile(
     r"\s+(?:the\s+)?back(?![a-z])"
     # "Leave the others resting."
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:all\s+)?(?:the\s+)?(?:rest|others|remainder)(?![a-z])"
+    # "Put these on a spare needle, or a bit of wool."
+    r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:these|those|them)\s+on(?:to)?(?![a-z])"
     # "Do that again."
     r"|(?<![a-z])(?:do|knit|work)\s+(?:this|that|it|so|the\s+same)\s[^.;:]{0,24}again(?![a-z])"
     # "Purl to last 5 sts. K5."

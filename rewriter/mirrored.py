@@ -92,8 +92,18 @@ def _side_named(words: str | None, stitch: str | None, fabric: Fabric) -> Side |
 # "Shape as for left shoulder, but on WS rows": true of the bind-offs, and not of the short rows.
 _BY_SIDE = regex.compile(
     r"(?i)\b(?:as|like)\s+(?:(?:for|on)\s+)?(?:the\s+)?(?:left|right|first|other)\s+(?:shoulder|side|front)\b"
-    r"[^.;]*\bon\s+(?:the\s+)?(?:[rw]\.?s\.?|right[\s-]+side|wrong[\s-]+side)\s+rows\b"
+    r"[^.;]*\b(?P<rows>on\s+(?:the\s+)?(?P<side>[rw]\.?s\.?|right[\s-]+side|wrong[\s-]+side)\s+rows)\b"
 )
+
+
+def rows_named(sentence: Sentence) -> tuple[Span, Side] | None:
+    """Return where a sentence that tells a shoulder by another one names its rows, and their side."""
+    found = _BY_SIDE.search(sentence.text)
+    if found is None:
+        return None
+    start = sentence.span.start
+    side: Side = "RS" if found["side"][0] in "rR" else "WS"
+    return Span(start + found.start("rows"), start + found.end("rows")), side
 
 
 def told_by_side(document: Document, piece_at: int, after: int) -> list[Span]:

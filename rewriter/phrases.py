@@ -96,6 +96,8 @@ class Job:
     ground: Ground = Ground()
     yarn_told: bool = False
     """The words behind the passage say themselves that the yarn is broken."""
+    both_told: bool = False
+    """The words that stay before the rows say that both sides are in work at once."""
     opening: str = ""
     """Words that stood before the first bind-off and go with the first row."""
 

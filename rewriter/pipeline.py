@@ -21,10 +21,11 @@ from rewriter.joins import (
     bound_off_front,
     note_gained_rows,
     note_held,
+    note_join_not_told,
     seam_edits,
     steps_edits,
-    unclear_seam,
     warn_of_other_edges,
+    why_no_live_seam,
     why_sewn,
 )
 from rewriter.leftovers import note_leftovers
@@ -49,6 +50,7 @@ from rewriter.reporting import report_of
 from rewriter.rereading import prove_revision
 from rewriter.revise import Revision, revise
 from rewriter.sheet import sheet_of
+from rewriter.sided import sided_edits
 from rewriter.spacing import note_spacing
 from rewriter.spans import SourceText, Span, line_starts
 from rewriter.stated import note_stated, stated_edits
@@ -144,8 +146,9 @@ def rework(source: SourceText, options: Options) -> Rework:
     join = _join(work, candidates)
     _revise_all(work, candidates, join)
     edits, output = _prove_all(work)
-    _warn_of_sides_that_lean(work)
+    _warn_of_sides_that_lean(work, edits)
     warn_of_other_edges(draft, work.revisions, work.outcomes, work.notes)
+    note_join_not_told(draft, work.revisions, work.notes)
     warn_of_cautions(draft, work.revisions, options, work.notes)
     note_answers(draft, work.outcomes, edits, work.notes)
     note_spacing(draft, work.revisions, work.notes)
@@ -158,7 +161,7 @@ def rework(source: SourceText, options: Options) -> Rework:
     return Rework(draft, tuple(work.revisions), tuple(edits), report, tuple(work.reread))
 
 
-def _warn_of_sides_that_lean(work: _Work) -> None:
+def _warn_of_sides_that_lean(work: _Work, edits: Sequence[Edit]) -> None:
     """Name the shoulders told by one that is now in short rows, where each side is worked by itself."""
     draft = work.draft
     for revision in work.revisions:
@@ -167,6 +170,8 @@ def _warn_of_sides_that_lean(work: _Work) -> None:
             continue
         home, end = finding.passage.piece_at, finding.passage.span.end
         for place in told_by_side(draft.document, home, end):
+            if any(e.why == "matching" and place.start <= e.span.start < place.end for e in edits):
+                continue  # its words follow
             work.notes.warn(
                 "leans-on-short-rows",
                 "this tells a shoulder by another one and by a side: its short rows turn on the other side, "
@@ -225,15 +230,15 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
     reason = why_sewn(shoulders, work.options.exact_live)
     if reason is None and (front := bound_off_front(work.draft, shoulders)):
         reason = "the front is bound off straight, so that these sts have no partner", front
-    if reason is None and asked == "held":
-        note_held(work.draft, work.notes)
-    elif reason is None and (seam := unclear_seam(work.draft)):
-        reason = "a sentence sews them in words for which no live join can stand", seam
+    if reason is None:
+        reason = why_no_live_seam(work.draft, shoulders, told=asked != "held")
     leaning = [r for f in shoulders for r in left_leaning(work.draft, f)]
     if reason is None and leaning:
         told = "the rows of a shoulder told by another one do not say that its sts are kept"
         reason = told, leaning[0].passage.span
     if reason is None:
+        if asked == "held":
+            note_held(work.draft, work.notes)
         return asked
     _warn_sewn(work, *reason)
     return "sewn"
@@ -362,6 +367,7 @@ def _edits_of(work: _Work) -> list[Edit]:
     edits += linked_edits(work.draft, work.revisions)
     edits += reworded_edits(work.draft, work.revisions)
     edits += matching_edits(work.draft, work.revisions)
+    edits += sided_edits(work.draft, work.revisions)
     edits += notion_edits(work.draft, work.revisions)
     shoulders = [r for r in work.revisions if r.finding.kind == "shoulder"]
     joins = {r.plan.join for r in shoulders}

@@ -26,15 +26,15 @@ _PRESSES = regex.compile(
 
 
 def pressing_edits(
-    draft: Draft, revision: Revision, style: Style, joins: Sequence[Edit]
+    draft: Draft, revision: Revision, style: Style, joined: Sequence[int]
 ) -> list[Edit]:
-    """Say that live sts are kept where pieces are pressed before a sentence that joins them."""
+    """Say that live sts are kept where pieces are pressed before they are joined, at places `joined`."""
     sentence = next(
         (
             s
             for s in draft.document.sentences
-            if joins
-            and revision.region.end < s.span.start < joins[0].span.start
+            if joined
+            and revision.region.end < s.span.start < joined[0]
             and not s.heading
             and s.piece in ("other", "unknown")
             and _PRESSES.match(s.text)

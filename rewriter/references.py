@@ -135,14 +135,8 @@ def references(
             named = _referred_behind(document.sentences[at - 1], sentence)
         if sentence.piece_at == piece_at or named != piece:
             continue
-        before = [
-            s
-            for s, home in zip(statements[:at], document.sentences[:at], strict=True)
-            if s is not None and home.piece_at == sentence.piece_at
-        ]
-        passage = Passage(
-            [_statement(sentence)], before, [], sentence.piece, sentence.piece_at, sentence.topics
-        )
+        passage = leaning_passage(document, statements, at)
+        before = passage.before
         divided = any(f.verb in ("turn", "join", "hold") for s in before for f in s.frames)
         at_once = both_sides_at_once(passage)
         sure = sentence.piece in ARMHOLE_SIDE or (divided and not at_once)
@@ -151,6 +145,19 @@ def references(
         apart = any(map(_divides, before))
         out.append(Reference(passage, one_edge, apart, at_once, sure))
     return out
+
+
+def leaning_passage(document: Document, statements: Sequence[Statement | None], at: int) -> Passage:
+    """Return the sentence of index `at`, which tells a shoulder by another one, as a passage of its own."""
+    sentence = document.sentences[at]
+    before = [
+        s
+        for s, home in zip(statements[:at], document.sentences[:at], strict=True)
+        if s is not None and home.piece_at == sentence.piece_at
+    ]
+    return Passage(
+        [_statement(sentence)], before, [], sentence.piece, sentence.piece_at, sentence.topics
+    )
 
 
 _SIDE = regex.compile(r"\b(?:rs|ws|right[\s-]side|wrong[\s-]side)\b")

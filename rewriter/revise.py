@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rewriter import regex
-from rewriter.announced import NAMED, announced, headed, held_opening, link_before
+from rewriter.announced import NAMED, announced, headed, held_opening, link_before, tells_both
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castonplan import CastOnPlan, plan_cast_on
 from rewriter.castons import CastOnPassage
@@ -19,12 +19,10 @@ from rewriter.emitter import wrap, write
 from rewriter.endings import ending_edits, ending_said
 from rewriter.endoutside import end_outside, told_alike
 from rewriter.explain import abbreviation_edits, is_listed
-from rewriter.frames import Statement
 from rewriter.ground import ground_of
 from rewriter.halves import DividedShaping
 from rewriter.laststatement import last_statement
 from rewriter.leadedits import adjoin, kept_words, lead_edits
-from rewriter.leadmodel import LeadIn
 from rewriter.oneside import OneSideShaping
 from rewriter.onesidetext import write_one_side
 from rewriter.options import Options, Shoulders
@@ -40,6 +38,7 @@ from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
 from rewriter.references import BINDS_OFF, told_for_others
 from rewriter.respace import Moved, spaced
+from rewriter.rownumbers import first_number, number_after, rows_moved
 from rewriter.shapingmodel import Shaping
 from rewriter.signs import between_signs, repeated_stretch
 from rewriter.spans import Span
@@ -149,6 +148,7 @@ def _paragraph(
     passage, source = finding.passage, draft.document.source.text
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
     last, rest = last_statement(passage, shaping, plan, source, style.bind_off)
+    moved = rows_moved(passage, finding.lead_in, last, plan)
     job = Job(
         plan=plan,
         shaping=shaping,
@@ -158,8 +158,8 @@ def _paragraph(
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
         inner=_inner(finding, source),
         neck=neck_of(draft, finding),
-        numbered_from=_first_number(passage, finding.lead_in, last, plan),
-        first_has_number=number_after(passage, last) is None,
+        numbered_from=1 if moved else first_number(passage, finding.lead_in, last, plan),
+        first_has_number=bool(moved) or number_after(passage, last) is None,
         with_note=with_note,
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
@@ -168,8 +168,9 @@ def _paragraph(
         ground=ground_of(draft, options),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=held_opening(passage.opening_words.of(source)),
+        both_told=tells_both(passage, source),
     )
-    more: list[Edit] = []
+    more = [Edit(place, str(number), "numbering", finding.id) for place, number in moved]
     if isinstance(shaping, CastOnShaping) and isinstance(plan, CastOnPlan):
         assert isinstance(passage, CastOnPassage)
         lines = write_cast_on(job, shaping, plan, passage, source)
@@ -399,28 +400,3 @@ def _inner(finding: Finding, source: str) -> str:
 def inner_edge(passage: Passage, source: str) -> str:
     """Return what the draft calls the inner edge of a front: neck or front edge."""
     return "front" if regex.search(r"(?i)\bfront edge\b", passage.span.of(source)) else "neck"
-
-
-def _first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan) -> int | None:
-    """Return the number of the first new row; where numbers go on after them, each row keeps its own."""
-    label = passage.statements[0].label
-    if label is None or not label.numbers:
-        return None
-    after = number_after(passage, last)
-    if after is not None:
-        fits = label.numbers[0] - 1 + len(plan.lines) <= after
-        return label.numbers[0] - 1 if fits else None
-    if lead_in.absorbed and (before := lead_in.absorbed[-1].label) and before.numbers:
-        return before.numbers[-1]
-    if any(m.values == (label.numbers[0] - 1,) for m in lead_in.mentions if m.fact == "rows"):
-        return label.numbers[0] - 1  # "until row 44 has been worked", and then row 45
-    return label.numbers[0]
-
-
-def number_after(passage: Passage, last: Statement) -> int | None:
-    """Return the number of the row right after the new text, where it has one."""
-    later = [s for s in passage.statements if s.span.start > last.span.start]
-    for statement in [*later, *passage.follows[:1]]:
-        if statement.label and statement.label.numbers:
-            return statement.label.numbers[0]
-    return None

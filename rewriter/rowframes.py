@@ -113,7 +113,8 @@ def tells_meaning(text: str, *, in_list: bool = False) -> bool:
             continue
         told = [w for w in regex.findall(r"[a-z]+", words["words"]) if w not in ("and", "a")]
         if len(told) >= len(letters) and all(
-            w.startswith(c) and (len(w) > 2 or w == "st") for w, c in zip(told, letters, strict=False)
+            w.startswith(c) and (len(w) > 2 or w == "st")
+            for w, c in zip(told, letters, strict=False)
         ):
             return True
     return False

@@ -30,7 +30,9 @@ _BARE = (
 _FIRST = regex.compile(rf"(?i){_SIGN}[*_]*(?:a\)|{_SIZE}|{_BARE})")
 _ITEM = regex.compile(rf"(?i){_SIGN}[*_]*(?:[a-k]\)|{_SIZE}|{_BARE})")
 # The first item may stand in the line of the sentence: "... every 2 rows: 34/36: 3 x 7 sts."
-_WITH_FIRST = regex.compile(rf"(?i)(?::|\s[\u2013\u2014-])\s*{_SIGN}[*_]*(?:{_SIZE}|{_BARE})[^:]*\Z")
+_WITH_FIRST = regex.compile(
+    rf"(?i)(?::|\s[\u2013\u2014-])\s*{_SIGN}[*_]*(?:{_SIZE}|{_BARE})[^:]*\Z"
+)
 _MOST = 20
 """How many sizes may be told so."""
 

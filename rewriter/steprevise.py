@@ -25,9 +25,9 @@ from rewriter.revise import (
     edge_word,
     inner_edge,
     neck_of,
-    number_after,
 )
 from rewriter.rowframes import is_note
+from rewriter.rownumbers import number_after
 from rewriter.rows import Kind
 from rewriter.shapingmodel import Shaping
 from rewriter.sloped import SlopedShaping

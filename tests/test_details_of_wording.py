@@ -216,6 +216,28 @@ times.
     assert "steps-unclear" not in _codes(rewrite(sizes + front))
 
 
+def test_rows_behind_the_shoulder_move_on_where_they_end_the_piece() -> None:
+    rows = "".join(
+        f"Row {n}{side}: BO {sts} sts, {knit} to end.\n"
+        for n, side, sts, knit in (
+            (1, " (RS)", 8, "k"),
+            (2, " (WS)", 8, "p"),
+            (3, "", 9, "k"),
+            (4, "", 9, "p"),
+        )
+    )
+    text = f"BACK\nWork in st st until armholes measure 19 cm, ending with a WS row.\n{rows}"
+    output = rewrite(f"{text}Row 5: BO all.\n").output
+    told = [w.split(":")[0] for w in output.splitlines() if w.startswith(("Next", "Row"))]
+    assert [w.split(" (")[0] for w in told] == [f"Row {n}" for n in range(1, 7)]
+    assert output.endswith("Row 6: BO all.\n")
+    # rows that are named by their numbers keep them, and so do those that go on
+    for more in ("Rep Rows 1-5 for the other back.", "Row 6: knit.\nRows 7-9: purl."):
+        output = rewrite(f"{text}Row 5: BO all.\n{more}\n").output
+        assert "\nRow 5: BO all.\n" in output
+        assert "\nNext row (WS): " in output
+
+
 def test_rows_behind_one_without_a_number_all_name_their_side() -> None:
     text = """BACK
 Work in st st until armholes measure 19 cm, ending with a WS row. 81 sts.
@@ -225,6 +247,7 @@ Rows 3-4: Same as Rows 1-2.
 Row 5: BO 9 sts, k to end.
 Row 6: BO 9 sts, p to end.
 Row 7: BO all.
+Rep Rows 1-7 for the second back.
 """
     rows = [w for w in rewrite(text).output.splitlines() if w.startswith(("Next row", "Row"))]
     assert len(rows) == 8

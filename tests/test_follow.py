@@ -195,3 +195,68 @@ def test_a_turn_in_a_pattern_is_explained_for_it_in_a_list_too() -> None:
     given = "Abbreviations: beg = beginning; k = knit; p = purl.\n"
     output = rewrite(given + BACK.replace("st st", "moss st"), Options(turn="wrap")).output
     assert "in pattern, knit or purl the two together as the pattern requires)" in output
+
+
+TWO_BALLS = """FRONT
+Next row (RS): K 29, join a second ball of yarn, cast off centre 12 sts, k to end.
+{neck} 22 sts each side.
+Work even until armholes measure 19 cm, ending with a WS row.
+Shape shoulders
+{told}
+"""
+
+
+@pytest.mark.parametrize(
+    ("neck", "told", "lead"),
+    [
+        (
+            "Dec 1 st at each neck edge on next 7 rows.",
+            "Cast off 7 sts at beg of next 4 rows, then 8 sts at beg of next 2 rows.",
+            "Work both sides at once, each with its own ball of yarn.\nNext row (WS): ",
+        ),
+        (
+            "Dec 1 st at each neck edge on next 7 rows.",
+            "Working both sides, cast off 7 sts at beg of next 4 rows, then 8 sts at beg of next 2 rows.",
+            "Working both sides",
+        ),
+    ],
+)
+def test_rows_over_both_sides_of_a_neck_say_so(neck: str, told: str, lead: str) -> None:
+    draft = TWO_BALLS.format(neck=neck, told=told)
+    report = rewrite(draft, Options(markers=False, turn="wrap"))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert lead in report.output
+    assert report.output.count("Work both sides at once") == ("Working" not in told)
+    assert rewrite(report.output).output == report.output
+
+
+def test_a_shoulder_and_one_that_may_meet_it_are_both_named() -> None:
+    maybe = "SLEEVES\nCast off 5 sts at beg of next 6 rows. Leave rem 31 sts on a holder.\n"
+    report = rewrite(BACK + "\n" + FRONT.format(more=""))
+    assert "edges-no-longer-match" not in {d.code for d in report.diagnostics}
+    unread = FRONT.replace("9 sts.{more}", "9 sts, minding the step.")
+    report = rewrite(BACK + "\n" + unread + "\n" + maybe, Options(shoulders="three-needle"))
+    told = [d.message for d in report.diagnostics if d.code == "edges-no-longer-match"]
+    if any(p.id == "left-front/shoulder/1" and p.status != "rewritten" for p in report.passages):
+        assert told
+        assert "left-front/shoulder/1" in told[0]
+        assert "back/shoulder/1" in told[0]
+        assert "bound-off-instead" in {d.code for d in report.diagnostics}
+
+
+@pytest.mark.parametrize(
+    "held",
+    [
+        "Put these on a spare needle, or a bit of wool.",
+        "Leave these on a thread.",
+        "Slip those onto spare yarn for the neck.",
+    ],
+)
+def test_a_neck_held_by_a_pronoun_is_held(held: str) -> None:
+    draft = (
+        "BACK\nWork straight till armhole is 14 cm, ending with a WS row. 54 sts.\nShape shoulders\n"
+        f"Cast off 5 sts at beg of every row until 24 remain. {held}\n"
+    )
+    report = rewrite(draft, Options(shoulders="held"))
+    assert "Slip 15 sts for each shoulder and 24 sts for the neck onto" in report.output
+    assert "bound-off-instead" not in {d.code for d in report.diagnostics}

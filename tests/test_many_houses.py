@@ -148,7 +148,9 @@ TO MAKE UP: Sew shoulder seams.
     ],
 )
 def test_rows_that_end_in_a_band(told: str) -> None:
-    report = revised(BANDED.format(told=told.format(a="Cast off 6 (6-7-7) sts.", b="Cast off 6 (7-7-8) sts.")))
+    report = revised(
+        BANDED.format(told=told.format(a="Cast off 6 (6-7-7) sts.", b="Cast off 6 (7-7-8) sts."))
+    )
     assert shoulders(report) == [[(6, 6), (6, 7), (7, 7), (7, 8)]]
     assert report.passages[0].edges[0].first_bind_off_side == "WS"
     assert report.output is not None
@@ -182,7 +184,11 @@ MAKING UP: Close the shoulder seams.
     ],
 )
 def test_a_neck_with_a_step_and_its_rounding_in_the_2nd_row(told: str) -> None:
-    steps = "bind off for the shoulder slopes at both edges 1x9 and in every 2nd row 2x8 (2x9) 2x10 sts"
+    steps = (
+        "bind off for the shoulder slopes at both edges 1x9 and in every 2nd row 2x8 (2x9) 2x10 sts"
+    )
     centre = "bind off the centre 27 (29) 31 sts for the neck"
     report = revised(WITH_NECK.format(told=told.format(steps=steps, centre=centre)))
-    assert shoulders(report) == [[(9, 8, 8), (9, 9, 9), (9, 10, 10)]] * 2  # the front's is written out
+    assert (
+        shoulders(report) == [[(9, 8, 8), (9, 9, 9), (9, 10, 10)]] * 2
+    )  # the front's is written out

@@ -157,13 +157,20 @@ def test_what_is_left_is_cast_off_by_the_word_rest_alone() -> None:
     assert steps(f"{NINETEEN}Shoulder\n{rows}Cast off rest.") == [7, 7, 5]
 
 
-def test_the_side_by_which_another_shoulder_is_told_is_named_in_a_remark() -> None:
+def test_the_side_by_which_another_shoulder_is_told_follows_or_is_named_in_a_remark() -> None:
     told = (
         f"FRONT\nLeft shoulder\n{NINETEEN.split(chr(10), 1)[1]}Cast off 7 sts at beg of next 2 RS rows, then "
         "5 sts at beg of foll RS row.\nRight shoulder\nWork straight until armhole measures the same as left "
         "side, ending with a RS row.\nShape as for left shoulder, but on WS rows.\n"
     )
-    found = revised(told)
+    assert (
+        "ending with a WS row.\nShape as for left shoulder, but with the short rows on RS rows."
+        in (revised(told).output)
+    )
+    # the row before has words of its own: it cannot be said which row turns
+    found = revised(
+        told.replace("ending with a RS row.", "ending with a WS row. K 1 row, dec 1 st.")
+    )
     assert found.passages[-1].status == "rewritten"
     (warned,) = [d for d in found.diagnostics if d.code == "leans-on-short-rows"]
     assert "on the other side" in warned.message

@@ -179,3 +179,51 @@ def test_rows_told_in_place_of_others_move_with_them(link: str) -> None:
         "SHAPE SHOULDER.\n"
     )
     assert f"working 3 rows {link} 2 rows before" in rewrite(text, QUIET).output
+
+
+FRONT_OF_TWO = """FRONT
+Next row (RS): K 33, turn. Put rem sts on a thread.
+Left shoulder
+Dec 1 st at neck edge on next 9 rows. 24 sts.
+Work straight until armhole measures 18 cm, ending with a WS row.
+Cast off 8 sts at beg of next 3 RS rows.
+Fasten off.
+Right shoulder
+With RS facing, leave 20 sts at centre on the thread, join yarn to rem sts, k to end.
+Dec 1 st at neck edge on next 9 rows. 24 sts.
+{before}
+{told}
+"""
+
+
+@pytest.mark.parametrize(
+    ("before", "told", "before_now", "told_now"),
+    [
+        (
+            "Work straight until armhole measures the same as left side, ending with a RS row.",
+            "Shape as for left shoulder, but on WS rows.",
+            "Work straight until armhole measures the same as left side, ending with a WS row.",
+            "Shape as for left shoulder, but with the short rows on RS rows.",
+        ),
+        (
+            "Work 19 rows, ending with RS row.",
+            "Cast off like the left side but on wrong side rows.",
+            "Work 18 rows, ending with WS row.",
+            "Cast off like the left side but with the short rows on right side rows.",
+        ),
+    ],
+)
+def test_a_side_told_by_the_other_and_its_rows_follows(
+    before: str, told: str, before_now: str, told_now: str
+) -> None:
+    report = rewrite(FRONT_OF_TWO.format(before=before, told=told))
+    assert f"{before_now}\n{told_now}\n" in report.output
+    assert "leans-on-short-rows" not in {d.code for d in report.diagnostics}
+
+
+def test_a_side_whose_rows_are_not_its_mirror_image_is_named_in_a_warning() -> None:
+    before = "Work straight until armhole measures the same as left side, ending with a RS row."
+    text = FRONT_OF_TWO.format(before=before, told="Shape as for left shoulder, but on RS rows.")
+    report = rewrite(text)
+    assert "Shape as for left shoulder, but on RS rows." in report.output
+    assert "leans-on-short-rows" in {d.code for d in report.diagnostics}
