@@ -158,9 +158,9 @@ class Builder(BracketReader):
         if self._elides_verb(slot, part):
             self._open_elided()
             slot, part = "rows", part if slot == "rows" else replace(part, kind="side_row")
-        if self.current.verb == "fasten_off" and slot == "count" and self.behind_link:
-            if part.kind in ("count", "bare_count") and not self.current.parts:
-                self._open()  # "Cut yarn; 34 live sts remain"
+        counted = part.kind in ("count", "bare_count") and not self.current.parts
+        if self.current.verb == "fasten_off" and counted and self.behind_link:
+            self._open()  # "Cut yarn; 34 live sts remain"
         if slot == "count" and self.behind_link and self._steps_behind_row_back():
             self._open_elided()  # "bind off 8 sts, purl back, 8 sts, purl back, and the rest, 8 sts"
             self.current.inherited = False

@@ -32,7 +32,11 @@ class RepeatReader(StepReader):
         """Copy rows: "rep last 2 rows twice more", "Rows 3-4: rep rows 1-2"."""
         rows = frame.one("rows")
         amount = frame.amount
-        if amount is not None and _WITH.search(self.source, frame.start, amount.span.start) and self.rows:
+        if (
+            amount is not None
+            and _WITH.search(self.source, frame.start, amount.span.start)
+            and self.rows
+        ):
             self._again_with(frame, rows)
             return
         if self.starred is not None and (rows is None or rows.kind == "next_rows"):

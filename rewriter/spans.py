@@ -14,6 +14,7 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from rewriter import regex
+from rewriter.barelists import bare_lists, bracketed
 from rewriter.glued import lost_blanks
 from rewriter.triples import explains_triples, triples
 
@@ -160,13 +161,17 @@ _STRESSED = re.compile(r"(?<![\w*])\*([a-z]{3,20})\*(?![\w*])")
 
 def view_of(source: str, span: Span, markup: bool = False) -> View:
     """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
-    text, offsets = _made_plain(span.of(source), markup, explains_triples(source))
+    text, offsets = _made_plain(
+        span.of(source), markup, explains_triples(source), bare_lists(source)
+    )
     moved = None if offsets is None else tuple(span.start + at for at in offsets)
     return View(text, span.start, moved)
 
 
 @lru_cache(maxsize=4096)
-def _made_plain(raw: str, markup: bool, in_triples: bool) -> tuple[str, tuple[int, ...] | None]:
+def _made_plain(
+    raw: str, markup: bool, in_triples: bool, listed: str
+) -> tuple[str, tuple[int, ...] | None]:
     """Return the text of a view and its offsets, counted from its start.
 
     The same words come several times: with their heading, in their sentence, and in the revised draft.
@@ -186,6 +191,8 @@ def _made_plain(raw: str, markup: bool, in_triples: bool) -> tuple[str, tuple[in
     cuts += _lists_with_lines(plain)
     if in_triples:
         cuts += triples(plain)
+    if listed:
+        cuts += bracketed(plain, listed)
     if not cuts:
         return plain, None
     kept: list[str] = []
