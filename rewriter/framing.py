@@ -254,6 +254,9 @@ class Builder(BracketReader):
             self.opening, self.running = [*self.opening, *self.running], []
             kept = [p.span.start for ps in self.current.parts.values() for p in ps]
             self.current.start = min([self.verb_at, *kept])
+        if slot == "count" and taken and self._counts_before(taken[0]):
+            self._count_apart()
+            taken = None
         timed = self.current.verb == "decrease" and "times" in self.current.parts
         if slot == "count" and self.set_off and timed and "count" not in self.current.parts:
             self._total(part)  # "... and every foll 6th row 8 times in all - 50 sts"
