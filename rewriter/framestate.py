@@ -109,7 +109,7 @@ class FrameState:
         return tells and before.verb == "bind_off" and "count" in before.parts
 
     def _counts_before(self, count: Part) -> bool:
-        """Say whether a count before a bind-off tells which sts are in work: "On 66 sts cast off 8 sts ..."."""
+        """Say whether a count before a bind-off tells the sts in work: "On 66 sts cast off 8 sts ..."."""
         frame = self.current
         ahead = all(p.span.end <= self.verb_at for ps in frame.parts.values() for p in ps)
         first = frame.verb == "bind_off" and not frame.inherited and not self.frames

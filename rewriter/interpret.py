@@ -113,7 +113,7 @@ class _Reader(CountReader):
             self.read(number, statement)
             for row in [b for b in between if b.statement == number]:
                 self.rows = put_between(self.rows, row, self._value(row.sts))
-        if self._waits_for_number():
+        if len(self.kinds) == 2:
             raise Unread(
                 "rows-not-counted",
                 "how many of these rows are worked is not said",

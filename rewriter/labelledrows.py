@@ -91,7 +91,7 @@ class LabelledReader(RowReader):
         for n in range(counts[0]):
             for row in pair:
                 self._append(row if n == 0 else replace(row, side=None))
-        self.last_step = len(self.rows) - 1
+        self.last_step, self.kinds = len(self.rows) - 1, []
 
     def _worked_out(self, row: Row) -> Row:
         """Return a row that works as many sts as are left as one that is worked to its end: "Purl 9"."""

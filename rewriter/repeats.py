@@ -171,6 +171,7 @@ class RepeatReader(StepReader):
                     f"{rows_to_fill} rows are to be filled by repeats of {len(pattern)} rows",
                     frame.span,
                 )
+        self.kinds = []
         for _ in range(number):
             for row in pattern:
                 told = replace(self.again(row), printed=None, side=None)
