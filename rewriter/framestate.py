@@ -108,6 +108,29 @@ class FrameState:
         before = self.frames[-1] if self.frames else Frame()
         return tells and before.verb == "bind_off" and "count" in before.parts
 
+    def _counts_before(self, count: Part) -> bool:
+        """Say whether a count before a bind-off tells the sts in work: "On 66 sts cast off 8 sts ..."."""
+        frame = self.current
+        ahead = all(p.span.end <= self.verb_at for ps in frame.parts.values() for p in ps)
+        first = frame.verb == "bind_off" and not frame.inherited and not self.frames
+        return (
+            first
+            and ahead
+            and count.kind == "count"
+            and frame.parts.keys() <= {"count", "stitch_pattern"}
+        )
+
+    def _count_apart(self) -> None:
+        """Take a count before the bind-off out of its frame; that of a band is none of all sts."""
+        frame = self.current
+        (count,) = frame.parts.pop("count")
+        frame.parts.pop("stitch_pattern", None)
+        of_band = [n for n in frame.notes if n.concept == "neck" and n.span.end <= count.span.start]
+        if not of_band:
+            self.opening.append(count)
+        frame.notes = [n for n in frame.notes if n not in of_band]
+        frame.start, self.since_link = self.verb_at, []
+
     def _steps_behind_row_back(self) -> bool:
         """Say whether sts are told behind a row back after a step at one edge: another step."""
         before = self.frames[-1] if self.frames else Frame()

@@ -174,8 +174,8 @@ class Builder(BracketReader):
         if self._elides_verb(slot, part):
             self._open_elided()
             slot, part = "rows", part if slot == "rows" else replace(part, kind="side_row")
-        cut = self.current.verb == "fasten_off" and not self.current.parts
-        if cut and slot == "count" and self.behind_link and part.kind in ("count", "bare_count"):
+        counted = part.kind in ("count", "bare_count") and not self.current.parts
+        if self.current.verb == "fasten_off" and counted and self.behind_link:
             self._open()  # "Cut yarn; 34 live sts remain"
         if slot == "count" and self.behind_link and self._steps_behind_row_back():
             self._open_elided()  # "bind off 8 sts, purl back, 8 sts, purl back, and the rest, 8 sts"
@@ -270,6 +270,9 @@ class Builder(BracketReader):
             self.opening, self.running = [*self.opening, *self.running], []
             kept = [p.span.start for ps in self.current.parts.values() for p in ps]
             self.current.start = min([self.verb_at, *kept])
+        if slot == "count" and taken and self._counts_before(taken[0]):
+            self._count_apart()
+            taken = None
         timed = self.current.verb == "decrease" and "times" in self.current.parts
         if slot == "count" and self.set_off and timed and "count" not in self.current.parts:
             self._total(part)  # "... and every foll 6th row 8 times in all - 50 sts"

@@ -120,7 +120,7 @@ class _Reader(CountReader):
             self.read(number, statement)
             for row in [b for b in between if b.statement == number]:
                 self.rows = put_between(self.rows, row, self._value(row.sts))
-        if len(self.kinds) == 2 and self.kinds[1].stop == len(self.rows):
+        if len(self.kinds) == 2:
             raise Unread(
                 "rows-not-counted",
                 "how many of these rows are worked is not said",
@@ -183,8 +183,8 @@ class _Reader(CountReader):
         alone = statement.running[0].amount if len(statement.running) == 1 else None
         self.counted = self._value(alone) if alone is not None and not self.rows else None
         self.steps_here = any(f.verb == "bind_off" for f in frames)
-        both_kinds = len(self.kinds) == 2 and self.kinds[1].stop == len(self.rows)
-        if both_kinds and (counted := rows_in_all(frames)) is not None:
+        counted = rows_in_all(frames) if self._waits_for_number() else None
+        if counted is not None:
             self.fill_kinds(*counted)
             return
         if tells_kind(statement) and frames and statement.label:

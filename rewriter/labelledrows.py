@@ -82,6 +82,10 @@ class LabelledReader(RowReader):
         for n, index in zip(label.numbers, range(first, len(self.rows)), strict=False):
             self.numbered[n] = index
 
+    def _waits_for_number(self) -> bool:
+        """Say whether rows of both sides were told last by their kind, and not yet how many of them."""
+        return len(self.kinds) == 2 and self.kinds[1].stop == len(self.rows)
+
     def fill_kinds(self, counted: Sequence[Frame], side: str) -> None:
         """Work the two rows told last by turns, as many of each as is told, those of `side` first."""
         counts = [self._value(r.amount) for f in counted if (r := f.one("rows")) and r.amount]
@@ -98,7 +102,7 @@ class LabelledReader(RowReader):
         for n in range(counts[0]):
             for row in pair:
                 self._append(row if n == 0 else replace(row, side=None))
-        self.last_step = len(self.rows) - 1
+        self.last_step, self.kinds = len(self.rows) - 1, []
 
     def _worked_out(self, row: Row) -> Row:
         """Return a row that works as many sts as are left as one that is worked to its end: "Purl 9"."""

@@ -20,6 +20,7 @@ _THIS = regex.compile(
 _ON_ROWS = regex.compile(
     r"(?i)\b(?:on|in|over|of|at|for)\s+(?:(?:each|both|all)\s+of\s+)?(?:the\s+)?\Z"
 )
+_WITH = regex.compile(r"(?i)\bwith\s+\Z")
 _ONE_SIDE = frozenset({"next_side_rows", "foll_side_rows"})
 """Rows that are counted at one side of the work, so that plain ones lie between."""
 
@@ -30,7 +31,12 @@ class RepeatReader(StepReader):
     def _repeat(self, frame: Frame, rows_to_fill: int | None) -> None:
         """Copy rows: "rep last 2 rows twice more", "Rows 3-4: rep rows 1-2"."""
         rows = frame.one("rows")
-        if frame.amount is not None and not frame.takes_all and self.rows:
+        amount = frame.amount
+        if (
+            amount is not None
+            and _WITH.search(self.source, frame.start, amount.span.start)
+            and self.rows
+        ):
             self._again_with(frame, rows)
             return
         if self.starred is not None and (rows is None or rows.kind == "next_rows"):
@@ -165,6 +171,7 @@ class RepeatReader(StepReader):
                     f"{rows_to_fill} rows are to be filled by repeats of {len(pattern)} rows",
                     frame.span,
                 )
+        self.kinds = []
         for _ in range(number):
             for row in pattern:
                 told = replace(self.again(row), printed=None, side=None)

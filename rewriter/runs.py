@@ -77,6 +77,7 @@ def is_plain(statement: Statement) -> bool:
         few = rows is not None and (
             rows.amount is None or max(v or 0 for v in rows.amount.values) <= 3
         )
+        few = few or "total" in frame.parts  # "Work 6 rows in all"
         if frame.verb == "back_row" or (
             frame.verb == "work" and few and "extent" not in frame.parts
         ):

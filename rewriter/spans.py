@@ -14,6 +14,7 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from rewriter import regex
+from rewriter.barelists import bare_lists, bracketed
 from rewriter.figures import columns_of, set_in_sentence
 from rewriter.glued import lost_blanks
 from rewriter.letters import Letters, lettered, letters_of
@@ -164,7 +165,11 @@ _STRESSED = re.compile(r"(?<![\w*])\*([a-z]{3,20})\*(?![\w*])")
 def view_of(source: str, span: Span, markup: bool = False) -> View:
     """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
     told = _Told(
-        explains_triples(source), letters_of(source), pairs_with_slash(source), columns_of(source)
+        explains_triples(source),
+        letters_of(source),
+        pairs_with_slash(source),
+        columns_of(source),
+        bare_lists(source),
     )
     text, offsets = _made_plain(span.of(source), markup, told)
     moved = None if offsets is None else tuple(span.start + at for at in offsets)
@@ -178,6 +183,7 @@ class _Told(NamedTuple):
     letters: Letters
     slashes: bool
     columns: int
+    bare_lists: str
 
 
 @lru_cache(maxsize=4096)
@@ -207,6 +213,8 @@ def _made_plain(raw: str, markup: bool, told: _Told) -> tuple[str, tuple[int, ..
         cuts += slashed(plain)
     if told.columns:
         cuts += set_in_sentence(plain, told.columns)
+    if told.bare_lists:
+        cuts += bracketed(plain, told.bare_lists)
     if not cuts:
         return plain, None
     kept: list[str] = []
