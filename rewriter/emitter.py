@@ -10,6 +10,9 @@ from rewriter.phrases import Job, Phrases
 from rewriter.planner import Line
 from rewriter.rows import Act, Kind, Row
 
+IN_PLACE = "\0"
+"""Stands among the lines behind the words of a row that stays where it was."""
+
 
 def write(job: Job) -> list[str]:
     """Return the lines of the new text of a passage."""
@@ -51,6 +54,7 @@ class Writer(Phrases):
                 continue
             if line is lines[0] and self.job.before is not None:
                 out.append(self._turned_words(line, *self.job.before))
+                out += [IN_PLACE] if self.job.stays else []
                 number = None if number is None else number + 1
                 continue
             if line is lines[0] and self.job.opening:
@@ -120,7 +124,7 @@ class Writer(Phrases):
         rows = [line.rows[i] for i in line.sizes]
         leaves = [a.n or 0 for r in rows if r for a in r.acts if a.kind is Kind.LEAVE]
         text = f"{prefix}{self.turning(word, leaves)}{suffix}"
-        return text if text.rstrip().endswith(".") else f"{text.rstrip()}."
+        return text if self.job.stays or text.rstrip().endswith(".") else f"{text.rstrip()}."
 
     def _decrease(self, row: Row) -> str:
         """Return the words of a neck decrease: the draft's own, or "dec 1 st at neck edge"."""

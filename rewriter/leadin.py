@@ -13,10 +13,18 @@ from dataclasses import replace
 
 from rewriter import regex
 from rewriter.frames import Frame, Statement
+from rewriter.inwork import says_which_in_work
 from rewriter.leadapart import is_for_some, read_apart, sizes_for
 from rewriter.leadending import read_facing_alone, read_frames, values_of
 from rewriter.leadmodel import Fact, LeadIn, Mention
-from rewriter.leadnumber import ends_with_row, is_last_row_alone, last_of_label, names_last_row
+from rewriter.leadnumber import (
+    ends_in_pattern,
+    ends_with_row,
+    is_last_row_alone,
+    last_of_label,
+    names_last_row,
+    up_to_end_of_row,
+)
 from rewriter.leadrows import (
     is_one_plain_row,
     label_side,
@@ -30,6 +38,7 @@ from rewriter.leadrows import (
 from rewriter.passages import Passage
 from rewriter.rowframes import is_talk, only_marks
 from rewriter.rows import OTHER_SIDE
+from rewriter.rowturned import Stretch, last_stretch
 from rewriter.spans import Span, View
 from rewriter.statedwords import Tally, ridges, tallies_in, whole_tally, without
 from rewriter.statements import read_statement
@@ -50,6 +59,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         if facing is not None:
             found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
             found.side_span = facing.span
+        _read_rejoining_row(passage, found)
         return found
     if passage.lead:
         read_frames(passage.lead, found, fabric, passage.sentence.source)
@@ -60,8 +70,11 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         if found.mentions and sizes_for(passage.statements[0]):
             found.doubt = found.span  # what the other sizes are told stands elsewhere
         if _begins_at_once(passage.lead):
-            found.obstacle = _read_rows_before(passage, LeadIn(), fabric).obstacle
+            before = _read_rows_before(passage, LeadIn(), fabric)
+            found.obstacle, found.stretch = before.obstacle, before.stretch
             found.named_after = found.obstacle is not None
+            if found.stretch is not None and before.side is not None:
+                found.side, found.side_span = before.side, before.side_span
         return found
     told = {n.concept for f in passage.statements[0].frames[:1] for n in f.notes}
     if told & {"height", "high"}:
@@ -69,6 +82,18 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         found.length = True
         return found
     return _read_rows_before(passage, found, fabric)
+
+
+def _read_rejoining_row(passage: Passage, found: LeadIn) -> None:
+    """Take in a row told in the sentence of the steps: "Rejoin yarn, p to end, then cast off 8 sts ..."."""
+    joined = next(i for i, f in enumerate(passage.lead) if f.verb == "join")
+    if not any(tells_rows(f) for f in passage.lead[joined + 1 :]):
+        return
+    row = replace(passage.statements[0], label=None, frames=passage.lead, running=[], opening=[])
+    found.obstacle, found.stretch = row, last_stretch(row)
+    found.named_after = True
+    if found.side is not None:
+        found.side = OTHER_SIDE[found.side]
 
 
 def _begins_at_once(lead: Sequence[Frame]) -> bool:
@@ -89,6 +114,8 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
             continue
         if is_talk(statement) or only_marks(statement):
             continue
+        if says_which_in_work(statement) and (row := _row_in_work(passage, at, fabric)) is not None:
+            return row
         if tally := whole_tally(statement.sentence.view):
             _count(found, [tally])
             continue
@@ -102,9 +129,41 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
             read_apart(passage.before, at, found, lambda one, to: _read_before(one, to, fabric))
             break
         _read_before(statement, found, fabric)
+        if found.obstacle is statement and (stretch := last_stretch(statement)) is not None:
+            return _turned(passage, at, stretch, found, fabric)
         if not _tells_only_end(statement) or found.doubt or found.obstacle:
             break
         ended = True  # "Work 15 rows. The last row is a WS row."
+    return found
+
+
+def _row_in_work(passage: Passage, at: int, fabric: Fabric) -> LeadIn | None:
+    """Return what stands before sentence `at`, which says what sts are in work, if a row there can turn.
+
+    The words between stay between that row and the first bind-off.
+    """
+    before = _read_rows_before(replace(passage, before=passage.before[:at]), LeadIn(), fabric)
+    if before.stretch is None and len(before.absorbed) == 1:
+        row = before.absorbed[0]
+        stretch = last_stretch(row)
+        if stretch is not None:
+            alone = LeadIn(obstacle=row, side=before.side, side_span=before.side_span)
+            place = passage.before.index(row)
+            before = _turned(passage, place, stretch, alone, fabric)
+    if before.stretch is None or before.doubt is not None:
+        return None
+    return replace(before, named_after=True)
+
+
+def _turned(passage: Passage, at: int, stretch: Stretch, found: LeadIn, fabric: Fabric) -> LeadIn:
+    """Return what stands before a passage where the row that sentence `at` tells can end at a turn."""
+    found.stretch = stretch
+    if found.side is None and stretch.side is not None:
+        found.side, found.side_span = stretch.side, stretch.place
+    if found.side is None:
+        earlier = _read_rows_before(replace(passage, before=passage.before[:at]), LeadIn(), fabric)
+        if earlier.side is not None:
+            found.side, found.side_span = OTHER_SIDE[earlier.side], stretch.place
     return found
 
 
@@ -156,7 +215,8 @@ def _read_before(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
     _with_relatives(found, view)
     if found.obstacle is None and not found.absorbed:
         _count(found, tallies)
-        _doubt(found, view, statement.span.end)
+        if not ends_in_pattern(view):
+            _doubt(found, view, statement.span.end)
 
 
 def _count(found: LeadIn, tallies: Iterable[Tally]) -> None:
@@ -213,13 +273,22 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     view = statement.sentence.view
     if statement.label is None and ends_with_row(view, found, fabric):
         return
-    if statement.label is None and names_last_row(view, found, fabric):
+    if statement.label is None and (named := names_last_row(view, found, fabric)):
         rows = frames[0].one("rows")
         some = frames[0].verb == "work" and rows is not None and rows.kind == "some_rows"
         if rows is not None and rows.amount is not None and some:
             found.mentions.append(Mention("rows", rows.span, values_of(rows)))
-        elif not is_last_row_alone(view):
+        elif counted := _rows_until(view):
+            found.mentions.append(counted)
+        elif any(tells_rows(f) for f in frames if f.end <= named.start):
             found.doubt = statement.span
+        return
+    if statement.label is None and (numbered := up_to_end_of_row(view)):
+        found.mentions.append(numbered)
+        found.length = True
+        return
+    if statement.label is None and ends_in_pattern(view):
+        found.mentions.append(Mention("repeat", statement.span))
         return
     if [f.verb for f in frames if f.verb != "ending"] == ["work"] and ridges()[0].search(view.text):
         # "Knit 33 ridges": a row less leaves the last half done, of which a warning tells
@@ -227,10 +296,8 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             [f for f in frames if f.verb == "ending"], found, fabric, statement.sentence.source
         )
         return
-    if counted := _ROWS_UNTIL.search(view.text):
-        # "until there are 18 rows above last dec row", "until 52 rows from beg have been done"
-        values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))
-        found.mentions.append(Mention("rows", view.span(*counted.span("rows")), values))
+    if counted := _rows_until(view):
+        found.mentions.append(counted)
     if is_one_plain_row(statement, frames):
         found.absorbed.append(statement)
         found.side = label_side(statement) or named_side(frames[0], fabric)
@@ -266,7 +333,8 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.mentions.append(Mention("repeat", statement.span))
             found.length = True
             return
-        if not any(f.verb in ("measures",) for f in frames):
+        by_length = any(f.verb == "measures" for f in frames)
+        if not by_length or last_stretch(statement) is not None:
             found.obstacle = statement
             found.side = label_side(statement)
             found.side_span = statement.label.span if statement.label else None
@@ -294,3 +362,12 @@ _ROWS_UNTIL = regex.compile(
     r"(?:(?<=there are [^a-z]*(?:rows|needles|ndls?))"
     r"|[^.;]{0,40}\b(?:have|are) (?:now )?(?:been )?(?:worked|done|knitted|completed)\b)"
 )
+
+
+def _rows_until(view: View) -> Mention | None:
+    """Return the count in "until there are 18 rows above last dec row", "until 52 rows have been done"."""
+    counted = _ROWS_UNTIL.search(view.text)
+    if counted is None:
+        return None
+    values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))
+    return Mention("rows", view.span(*counted.span("rows")), values)

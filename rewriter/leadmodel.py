@@ -7,6 +7,7 @@ from typing import Literal
 
 from rewriter.frames import Statement
 from rewriter.rows import Side
+from rewriter.rowturned import Stretch
 from rewriter.spans import Span
 
 Fact = Literal[
@@ -39,6 +40,8 @@ class LeadIn:
     """A sentence whose own words tell the row before the first bind-off."""
     named_after: bool = False
     """Words behind that sentence name the first bind-off row: it cannot take the turn as it stands."""
+    stretch: Stretch | None = None
+    """Where the row that the obstacle tells can end at a turn, its words otherwise kept in their place."""
     span: Span | None = None
     length: bool = False
     """It names a length or another piece to match."""

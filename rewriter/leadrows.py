@@ -1,4 +1,4 @@
-"""What a sentence before the first bind-off says of rows: how many, up to where, and with words of their own."""
+"""What a sentence before the first bind-off says of rows: how many, up to where, in which words."""
 
 from __future__ import annotations
 

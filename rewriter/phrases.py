@@ -93,6 +93,8 @@ class Job:
     before: tuple[str, str, str] | None = None
     """Words of the first row where they stand in the draft already: up to the work word that goes to
     the end, that word, and what follows it."""
+    stays: bool = False
+    """That row stays where it stands, and only the words of its last stretch are new."""
     ground: Ground = Ground()
     yarn_told: bool = False
     """The words behind the passage say themselves that the yarn is broken."""

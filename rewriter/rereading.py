@@ -20,8 +20,10 @@ from rewriter.leadin import read_lead_in
 from rewriter.passages import Passage
 from rewriter.reading import Draft
 from rewriter.revise import Revision
+from rewriter.rowturned import Stretch
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
+from rewriter.standingrow import standing
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
 
 
@@ -75,10 +77,35 @@ def reread(
         if s is not None and s.span.start < place.end and s.span.end > place.start
     ]
     inside = _without_lead(inside, place, revision.finding.refers_to is not None)
+    row = standing(revision.finding, revision.plan)
+    if row is not None:
+        turned = _turned_row(row, edits, statements)
+        inside = [*turned, *inside]
+        place = Span(min([place.start, *(s.span.start for s in turned)]), place.end)
     if passage.decisions:
         # words of the draft that stay mean what the reader said of them
         inside, _ = without_harmless(inside, passage.decisions, sizes, led=False)
     return place, inside
+
+
+def _turned_row(
+    row: Stretch, edits: Sequence[Edit], statements: Sequence[Statement | None]
+) -> list[Statement]:
+    """Return the revised sentence of a row that turns where it stands, from its last stretch on.
+
+    What the row does before that is word for word the draft's, and so does not come into the proof.
+    """
+    place = editing.moved(edits, row.place)
+    return [
+        replace(
+            s,
+            frames=[f for f in s.frames if f.verb and f.start >= place.start],
+            running=[],
+            opening=[],
+        )
+        for s in statements
+        if s is not None and s.span.start <= place.start < s.span.end
+    ]
 
 
 def _begun_again(

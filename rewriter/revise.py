@@ -15,7 +15,7 @@ from rewriter.dividedtext import HEADING, write_divided
 from rewriter.dividing import second_told_again
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
-from rewriter.emitter import wrap, write
+from rewriter.emitter import IN_PLACE, wrap, write
 from rewriter.endings import ending_edits, ending_said
 from rewriter.endoutside import end_outside
 from rewriter.explain import abbreviation_edits, is_listed
@@ -24,7 +24,6 @@ from rewriter.ground import ground_of
 from rewriter.halves import DividedShaping
 from rewriter.laststatement import last_statement
 from rewriter.leadedits import adjoin, kept_words, lead_edits
-from rewriter.leadmodel import LeadIn
 from rewriter.options import Options, Shoulders
 from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, own_names, wording
@@ -41,6 +40,7 @@ from rewriter.respace import Moved, spaced
 from rewriter.shapingmodel import Shaping
 from rewriter.signs import between_signs, repeated_stretch
 from rewriter.spans import Span
+from rewriter.standingrow import begins_after_row, standing, standing_edits, words_before
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.style import measure_style
 
@@ -98,7 +98,9 @@ def revise(
         repeated = outside.stretch
         edits.append(Edit(outside.told, "", "matching", finding.id))
     if repeated is not None:
-        if any(edit.span.start < repeated.start for edit in edits):
+        stretch = standing(finding, plan)
+        led = stretch is not None and stretch.place.start < repeated.start
+        if led or any(edit.span.start < repeated.start for edit in edits):
             raise Unread(
                 "repeated-rows",
                 "other words repeat these rows from sign to sign, but not the words before them, which "
@@ -146,6 +148,7 @@ def _paragraph(
     passage, source = finding.passage, draft.document.source.text
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
     last, rest = last_statement(passage, shaping, plan, source, style.bind_off)
+    stays = standing(finding, plan) is not None
     job = Job(
         plan=plan,
         shaping=shaping,
@@ -155,13 +158,14 @@ def _paragraph(
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
         inner=_inner(finding, source),
         neck=neck_of(draft, finding),
-        numbered_from=_first_number(passage, finding.lead_in, last, plan),
-        first_has_number=number_after(passage, last) is None,
+        numbered_from=_first_number(passage, finding, last, plan),
+        first_has_number=stays or number_after(passage, last) is None,
         with_note=with_note,
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
         names=_names(draft, plan),
-        before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
+        before=words_before(finding, source, style.work) if plan.moves_lead_in else None,
+        stays=stays,
         ground=ground_of(draft, options),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=held_opening(passage.opening_words.of(source)),
@@ -180,6 +184,9 @@ def _paragraph(
             more.append(Edit(Span(start, again.span.end), "", "matching", finding.id))
     else:
         lines = write(job)
+    if IN_PLACE in lines:
+        more += standing_edits(draft, finding, lines[: lines.index(IN_PLACE)])
+        lines = lines[lines.index(IN_PLACE) + 1 :]
     if rest:
         rest = _WHEN.sub("", rest)
         if _TOLD_LEFT.match(rest):
@@ -232,7 +239,7 @@ def _paragraph(
         # "Shape the shoulders by casting off ...": the words kept now open a list of rows
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = ":" + newline + indent
-    elif goes_on and (not fits or heads_note):
+    elif goes_on and (not fits or heads_note or stays):
         # not one word fits the line; or a note would be read on from "...the shoulders:"
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = newline + indent
@@ -244,6 +251,10 @@ def _paragraph(
     if plan.moves_lead_in:
         ends = ending_said(draft, finding, shaping, style, job.inner)
     link = None if follows else link_before(passage, source, region.start)
+    if (begins := begins_after_row(finding, plan, source, region.start)) is not None:
+        # "..., p to last 8 sts, turn, then cast off": the rows behind that one begin on a new line
+        region, link = Span(begins, region.end), None
+        column, opening = len(indent), f".{separator}{indent}"
     if link is not None:
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
         region, column = Span(link.start, region.end), len(indent)
@@ -326,25 +337,6 @@ _TOLD_LEFT = regex.compile(r"(?i)(?:there\s+(?:will\s+be|are|remain)\s+)?\d")
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
-def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, str] | None:
-    """Return the words of the row before the first bind-off, cut where it goes to its end."""
-    statement = finding.before.statement if finding.before else None
-    if statement is None or (finding.before is not None and finding.before.reworded):
-        return None
-    told = [f for f in statement.frames if f.verb]
-    last = told[-1]
-    extent = last.one("extent")
-    end = statement.span.end
-    if last.verb == "work" and extent is not None:
-        word = source[last.start : extent.span.start].strip()
-        return source[statement.span.start : last.start], word, source[extent.span.end : end]
-    stop = regex.compile(r"[^=().\u2013\u2014-]*?(?=\s*(?:[=().\u2013\u2014]|\Z))").match(
-        source, last.end, end
-    )
-    cut = stop.end() if stop else last.end
-    return f"{source[statement.span.start : cut]}, ", work, source[cut:end]
-
-
 _EDGE_NAMED = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|sleeve|outer)\s+edges?\b")
 
 
@@ -382,12 +374,14 @@ def inner_edge(passage: Passage, source: str) -> str:
     return "front" if regex.search(r"(?i)\bfront edge\b", passage.span.of(source)) else "neck"
 
 
-def _first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan) -> int | None:
+def _first_number(passage: Passage, finding: Finding, last: Statement, plan: Plan) -> int | None:
     """Return the number of the first new row; where numbers go on after them, each row keeps its own."""
-    label = passage.statements[0].label
+    label, lead_in = passage.statements[0].label, finding.lead_in
     if label is None or not label.numbers:
         return None
     after = number_after(passage, last)
+    if after is None and standing(finding, plan) is not None:
+        return label.numbers[0] - 1
     if after is not None:
         fits = label.numbers[0] - 1 + len(plan.lines) <= after
         return label.numbers[0] - 1 if fits else None

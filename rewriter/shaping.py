@@ -26,7 +26,7 @@ from rewriter.interpret import read_rows
 from rewriter.leadmodel import LeadIn
 from rewriter.neckrows import both_sides_at_once, with_neck_rows
 from rewriter.passages import Passage
-from rewriter.rowbefore import RowBefore
+from rewriter.rowbefore import RowBefore, refuse_narrow_row
 from rewriter.rows import (
     PLAIN,
     Edge,
@@ -184,6 +184,7 @@ def build_shaping(
         # the rows that begin at a front's band begin alike: "K9, p to end"
         plain = replace(plain, band=sized[0].rows[1].band if len(sized[0].rows) > 1 else "")
     minus_one = _row_before(row_before, two_edged, passage) or (plain,) * len(sizes)
+    refuse_narrow_row(row_before, edges, stitches, passage.span)
     shaping = Shaping(
         rows=tuple((before_it, *s.rows) for before_it, s in zip(minus_one, sized, strict=True)),
         edges=tuple(edges),
