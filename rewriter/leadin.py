@@ -28,9 +28,11 @@ from rewriter.leadnumber import (
 from rewriter.leadrows import (
     is_one_plain_row,
     label_side,
+    last_repeated,
     named_side,
     plain_count,
-    repeats_until,
+    repeats_rows,
+    shapes_at_end,
     tells_rows,
     to_edge,
     up_to_row,
@@ -129,12 +131,33 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
             read_apart(passage.before, at, found, lambda one, to: _read_before(one, to, fabric))
             break
         _read_before(statement, found, fabric)
+        _read_repeated(passage.before[:at], statement, found)
         if found.obstacle is statement and (stretch := last_stretch(statement)) is not None:
             return _turned(passage, at, stretch, found, fabric)
         if not _tells_only_end(statement) or found.doubt or found.obstacle:
             break
         ended = True  # "Work 15 rows. The last row is a WS row."
     return found
+
+
+def _repeats_so_often(statement: Statement, found: LeadIn) -> bool:
+    """Say whether a sentence does nothing but repeat rows so many times, so that its numbers count those."""
+    repeats = any(m.fact == "repeat" and m.span == statement.span for m in found.mentions)
+    return repeats and all("times" in f.parts for f in statement.frames if f.verb)
+
+
+def _read_repeated(before: Sequence[Statement], statement: Statement, found: LeadIn) -> None:
+    """Take in the last of the rows that a sentence repeats: its side, or that it shapes the piece."""
+    if not any(m.fact == "repeat" and m.span == statement.span for m in found.mentions):
+        return
+    row = last_repeated(before, statement)
+    if row is None:
+        return
+    if shapes_at_end(row, statement):
+        found.obstacle, found.length = statement, False
+        found.mentions = [m for m in found.mentions if m.fact != "repeat"]
+    if found.side is None and (side := label_side(row)) is not None:
+        found.side, found.side_span = side, statement.span
 
 
 def _row_in_work(passage: Passage, at: int, fabric: Fabric) -> LeadIn | None:
@@ -178,7 +201,8 @@ def _only_counts(statement: Statement) -> bool:
     """Say whether a sentence works no row: "RS is now facing.", "With RS facing, work on 74 sts."."""
     told = [f for f in statement.frames if f.verb]
     if not told:
-        return not any(f.parts.keys() & {"rows", "measure"} for f in statement.frames)
+        tells = any(f.parts.keys() & {"rows", "measure"} for f in statement.frames)
+        return not tells and not any(map(tells_rows, statement.frames))
     (head, *others) = told
     facing = head.one("side")
     on = head.verb == "work" and head.parts.keys() == {"count", "side"} and not head.residue
@@ -215,7 +239,7 @@ def _read_before(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
     _with_relatives(found, view)
     if found.obstacle is None and not found.absorbed:
         _count(found, tallies)
-        if not ends_in_pattern(view):
+        if not ends_in_pattern(view) and not _repeats_so_often(statement, found):
             _doubt(found, view, statement.span.end)
 
 
@@ -328,7 +352,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
         if rows is not None and statement.label is None:
             found.mentions.append(Mention("rows", rows.span, values_of(rows)))
             return
-        if repeats_until(statement, frames):
+        if repeats_rows(statement, frames):
             # its last row becomes the first short row
             found.mentions.append(Mention("repeat", statement.span))
             found.length = True

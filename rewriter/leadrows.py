@@ -24,10 +24,41 @@ def named_side(frame: Frame, fabric: Fabric) -> Side | None:
     return None
 
 
-def repeats_until(statement: Statement, frames: Sequence[Frame]) -> bool:
-    """Say whether rows are repeated up to a length: "Rep last 4 rows until armhole is 16 cm deep"."""
+def repeats_rows(statement: Statement, frames: Sequence[Frame]) -> bool:
+    """Say whether rows are repeated up to a length, or so many times: "Rep last 4 rows twice more"."""
     repeated = frames[0].verb == "repeat" and frames[0].one("rows") is not None
-    return repeated and bool(regex.search(r"\b(?:until|till)\b", statement.sentence.view.text))
+    if not repeated:
+        return False
+    times = len(frames) == 1 and "times" in frames[0].parts and not frames[0].residue
+    return times or bool(regex.search(r"\b(?:until|till)\b", statement.sentence.view.text))
+
+
+def last_repeated(before: Sequence[Statement], statement: Statement) -> Statement | None:
+    """Return the sentence among those before it that tells the last of the rows that one repeats, if any."""
+    rows = next((f.one("rows") for f in statement.frames if f.verb == "repeat"), None)
+    if rows is None:
+        return None
+    for one in reversed(before):
+        if rows.numbers and (one.label is None or rows.numbers[-1] not in one.label.numbers):
+            continue
+        if one.label is not None or any(tells_rows(f) for f in one.frames):
+            return one
+    return None
+
+
+_YARN_OVER = regex.compile(
+    r"(?<![a-z])(?:yo|yon|yrn|yfwd|yf|yfrn|m1|inc|(?:yarn|wool)\s+(?:over|fwd))(?![a-z])"
+)
+
+
+def shapes_at_end(row: Statement, repeated: Statement) -> bool:
+    """Say whether the last row of rows that are repeated takes sts away, not only as a lace pattern does."""
+    shapes = any(f.verb in ("decrease", "increase", "bind_off", "cast_on") for f in row.frames)
+    left = any(
+        (e := f.one("extent")) is not None and e.kind in ("until_left", "until_count", "until_bare")
+        for f in repeated.frames
+    )
+    return shapes and (left or not _YARN_OVER.search(row.sentence.view.text))
 
 
 def label_side(statement: Statement) -> Side | None:
@@ -92,6 +123,8 @@ def tells_rows(frame: Frame) -> bool:
     if frame.verb == "decrease" and not frame.parts.keys() - {"extent"}:
         return False  # "until there are 18 rows above last dec row"
     extent = frame.one("extent")
+    if not frame.verb and frame.residue and extent is not None and extent.kind == "to_end":
+        return True  # "(K1, p1) to end"
     until = extent is not None and extent.kind in ("until", "until_bare")
     if frame.verb == "work" and extent is not None and not until:
         return True
