@@ -24,9 +24,14 @@ _HOLDS = (
     rf"(?:\s+{_SOME})*?\s+{_PLACE}(?:\s+for\s+(?:the\s+)?(?:moment|time\s+being|neck|later))?"
 )
 _TURNS = r"turn(?:\s+(?:the\s+)?work)?"
+_BEGINS = (
+    r"(?:beg(?:in(?:ning)?)?|start(?:ing)?|commenc(?:e|ing))\s+(?:on|with|at|in)\s+(?:(?:the|an?)\s+)?"
+    r"(?:next|foll(?:owing)?\.?|rs|ws|right[\s-]side|wrong[\s-]side)\s+row(?:\s*\((?:rs|ws)\))?"
+)
+_SHAPES = r"shape\s+(?:(?:the|left|right|first|back|front|neck|and)\s+)*shoulders?"
 _CLAUSE = rf"(?:(?:now|then)\s+)?(?:{_WORKS}|{_HOLDS}|{_TURNS})"
 _IN_WORK = regex.compile(
-    rf"\W*{_CLAUSE}(?:(?:\s*[,;:]|\s+(?:and|then|while|but))+\s+{_CLAUSE})*\W*"
+    rf"\W*{_CLAUSE}(?:(?:\s*[,;:]|\s+(?:and|then|while|but))+\s+(?:{_CLAUSE}|{_BEGINS}|{_SHAPES}))*\W*"
 )
 
 

@@ -148,7 +148,8 @@ def _paragraph(
     passage, source = finding.passage, draft.document.source.text
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
     last, rest = last_statement(passage, shaping, plan, source, style.bind_off)
-    stays = standing(finding, plan) is not None
+    row = standing(finding, plan)
+    stays = row is not None
     job = Job(
         plan=plan,
         shaping=shaping,
@@ -166,6 +167,7 @@ def _paragraph(
         names=_names(draft, plan),
         before=words_before(finding, source, style.work) if plan.moves_lead_in else None,
         stays=stays,
+        divides=row is not None and row.divides,
         ground=ground_of(draft, options),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=held_opening(passage.opening_words.of(source)),

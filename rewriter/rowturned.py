@@ -7,7 +7,7 @@ them, so "k to end" alone becomes "k to last 8 sts, turn". What the row does bef
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rewriter import regex
 from rewriter.amounts import Amount
@@ -101,6 +101,29 @@ def last_stretch(statement: Statement, frames: Sequence[Frame] | None = None) ->
         any(f.verb == "join" for f in told),
         "RS" if side == "RS" else "WS" if side == "WS" else None,
     )
+
+
+def from_turned_stretch(statement: Statement) -> Statement | None:
+    """Return the sentence of a row that turns, from its last stretch on, where it did more before that.
+
+    "K 26, cast off the centre 30 sts, k to last 8 sts, turn" is told as "k to last 8 sts, turn". None
+    where the row does nothing before, or only binds off or decreases at its very beginning.
+    """
+    told = [f for f in statement.frames if f.verb or f.parts]
+    turn = next((i for i, f in enumerate(told) if f.verb == "turn"), 0)
+    extent = told[turn - 1].one("extent") if turn else None
+    if extent is None or extent.kind not in _SHORT or told[turn - 1].verb != "work":
+        return None
+    before = told[: turn - 1]
+    while before and before[0].verb in _BEFORE_ROW and statement.label is None:
+        before.pop(0)
+    more = len(before) > 1 or any(f.verb in ("hold", "join") for f in before)
+    if not more or not all(map(_is_of_one_row, before)):
+        return None
+    return replace(statement, frames=told[turn - 1 :], running=[], opening=[])
+
+
+_SHORT = frozenset({"to_last", "to_marker"})
 
 
 # "knit across the remaining 26 sts"

@@ -16,7 +16,9 @@ from rewriter.dividing import (
 )
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
+from rewriter.inwork import says_which_in_work
 from rewriter.rowframes import is_note, is_stepped
+from rewriter.rowturned import from_turned_stretch
 from rewriter.signs import repeats_elsewhere
 from rewriter.sizeheads import heads_sizes
 from rewriter.twoballs import joins_ball, stop_of_two_balls
@@ -150,13 +152,16 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
     """Return the index after the last sentence of the run that begins at `start`."""
     stop = start + 1
     first = statements[start]
-    ended = first is not None and takes_all_sts(first)
+    ended = first is not None and takes_all_sts(first) and from_turned_stretch(first) is None
     home = document.sentences[start]
     some = first.sizes or () if first is not None else ()
     if first is not None and (divided := _end_of_divided(document, statements, start)):
         return divided
     while stop < len(statements):
         statement = statements[stop]
+        if _leads_on_from_turn(document, statements, start, stop):
+            stop += 1
+            continue
         if statement is None and (
             _is_sign(document, stop)
             or _heads_dividing_row(document, statements, stop)
@@ -193,6 +198,38 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         stop -= 1
     return stop
+
+
+def tells_no_row(statement: Statement | None) -> bool:
+    """Say whether a sentence is no row: it says which sts are in work, counts them, or does nothing."""
+    if statement is None or not any(f.verb or f.parts for f in statement.frames):
+        return True
+    return says_which_in_work(statement) or _only_counts(statement)
+
+
+_NEXT_ROWS = 4
+"""Sentences that may stand between a row that turns and the row back."""
+
+
+def _leads_on_from_turn(
+    document: Document, statements: Sequence[Statement | None], start: int, at: int
+) -> bool:
+    """Say whether a sentence stands between a row that turns after more than plain work, and the row back.
+
+    "K 26, cast off the centre 30 sts, k to last 8 sts, turn. Work on these sts only:", a heading, a count.
+    """
+    first = statements[start]
+    if first is None or from_turned_stretch(first) is None:
+        return False
+    if not all(map(tells_no_row, statements[start + 1 : at + 1])):
+        return False
+    for i in range(at + 1, min(at + 1 + _NEXT_ROWS, len(statements))):
+        told = statements[i]
+        if document.sentences[i].piece_at != document.sentences[start].piece_at:
+            return False
+        if told is not None and not tells_no_row(told):
+            return opens(told)
+    return False
 
 
 def _is_sign(document: Document, at: int) -> bool:

@@ -39,7 +39,7 @@ def standing_edits(draft: Draft, finding: Finding, lines: Sequence[str]) -> list
     return out
 
 
-_THEN = regex.compile(r"(?i)(?:\s*[,;:.]|\s+(?:and|then))*\s+\Z")
+_THEN = regex.compile(r"(?i)(?:\s*[,;:.]|\s+(?:and|then)\b)*\s*\Z")
 
 
 def begins_after_row(finding: Finding, plan: Plan, source: str, start: int) -> int | None:
