@@ -17,9 +17,10 @@ from rewriter.lexicon import gives_cue
 from rewriter.neckrest import name_rest
 from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
+from rewriter.rowkinds import opens, turns, works_short
 from rewriter.rowsentences import joined_rows
 from rewriter.rowturned import from_turned_stretch
-from rewriter.runs import opens, stop_of_run, takes_all_sts, tells_no_row, turns, works_short
+from rewriter.runs import stop_of_run, takes_all_sts, tells_no_row
 from rewriter.shorthand import doubt_short_words
 from rewriter.sizes import Sizes
 from rewriter.sizesleft import others_named
