@@ -32,6 +32,7 @@ from rewriter.leadrows import (
     named_side,
     plain_count,
     repeats_rows,
+    rows_until,
     shapes_at_end,
     tells_rows,
     to_edge,
@@ -41,8 +42,16 @@ from rewriter.passages import Passage
 from rewriter.rowframes import is_talk, only_marks
 from rewriter.rows import OTHER_SIDE
 from rewriter.rowturned import Stretch, last_stretch
+from rewriter.smoothsteps import smooths_steps
 from rewriter.spans import Span, View
-from rewriter.statedwords import Tally, ridges, tallies_in, whole_tally, without
+from rewriter.statedwords import (
+    Tally,
+    ridges,
+    states_rows,
+    tallies_in,
+    whole_tally,
+    without,
+)
 from rewriter.statements import read_statement
 from rewriter.stitchwork import Fabric
 
@@ -114,7 +123,8 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
                 found.doubt = statement.span
                 break
             continue
-        if is_talk(statement) or only_marks(statement):
+        view = statement.sentence.view
+        if is_talk(statement) or only_marks(statement) or states_rows(view) or smooths_steps(view):
             continue
         if says_which_in_work(statement) and (row := _row_in_work(passage, at, fabric)) is not None:
             return row
@@ -302,7 +312,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
         some = frames[0].verb == "work" and rows is not None and rows.kind == "some_rows"
         if rows is not None and rows.amount is not None and some:
             found.mentions.append(Mention("rows", rows.span, values_of(rows)))
-        elif counted := _rows_until(view):
+        elif counted := rows_until(view):
             found.mentions.append(counted)
         elif any(tells_rows(f) for f in frames if f.end <= named.start):
             found.doubt = statement.span
@@ -320,7 +330,7 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             [f for f in frames if f.verb == "ending"], found, fabric, statement.sentence.source
         )
         return
-    if counted := _rows_until(view):
+    if counted := rows_until(view):
         found.mentions.append(counted)
     if is_one_plain_row(statement, frames):
         found.absorbed.append(statement)
@@ -379,19 +389,3 @@ def _with_relatives(found: LeadIn, view: View) -> None:
         found.mentions = [
             replace(m, fact="relative") if m.fact == "rows" else m for m in found.mentions
         ]
-
-
-_ROWS_UNTIL = regex.compile(
-    r"\b(?:until|till) (?:there are )?(?P<rows>\d[\d\s,:;()\[\]-]*?)\s*(?:rows|needles|ndls?)\b"
-    r"(?:(?<=there are [^a-z]*(?:rows|needles|ndls?))"
-    r"|[^.;]{0,40}\b(?:have|are) (?:now )?(?:been )?(?:worked|done|knitted|completed)\b)"
-)
-
-
-def _rows_until(view: View) -> Mention | None:
-    """Return the count in "until there are 18 rows above last dec row", "until 52 rows have been done"."""
-    counted = _ROWS_UNTIL.search(view.text)
-    if counted is None:
-        return None
-    values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))
-    return Mention("rows", view.span(*counted.span("rows")), values)

@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from rewriter import regex
 from rewriter.frames import Frame, Statement
 from rewriter.leadending import values_of
+from rewriter.leadmodel import Mention
 from rewriter.parsing import Part
 from rewriter.rows import Side
+from rewriter.spans import View
 from rewriter.stitchwork import Fabric
 
 
@@ -167,3 +169,19 @@ _EDGE_NAMED = regex.compile(r"\bto (?:the )?(?:armhole|arm|shoulder|side|neck|fr
 def _counts_rows(frame: Frame) -> bool:
     rows = frame.one("rows")
     return rows is not None and rows.kind == "some_rows"
+
+
+_ROWS_UNTIL = regex.compile(
+    r"\b(?:until|till) (?:there are )?(?P<rows>\d[\d\s,:;()\[\]-]*?)\s*(?:rows|needles|ndls?)\b"
+    r"(?:(?<=there are [^a-z]*(?:rows|needles|ndls?))"
+    r"|[^.;]{0,40}\b(?:have|are) (?:now )?(?:been )?(?:worked|done|knitted|completed)\b)"
+)
+
+
+def rows_until(view: View) -> Mention | None:
+    """Return the count in "until there are 18 rows above last dec row", "until 52 rows have been done"."""
+    counted = _ROWS_UNTIL.search(view.text)
+    if counted is None:
+        return None
+    values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))
+    return Mention("rows", view.span(*counted.span("rows")), values)
