@@ -23,13 +23,17 @@ _HOLDS = (
     rf"(?:leav(?:e|ing)|put(?:ting)?|plac(?:e|ing)|slip(?:ping)?|keep(?:ing)?|sl)\s+(?:{_SOME}\s+)*?{_NAMED}"
     rf"(?:\s+{_SOME})*?\s+{_PLACE}(?:\s+for\s+(?:the\s+)?(?:moment|time\s+being|neck|later))?"
 )
+_IS_WORKED = (
+    rf"(?:{_SOME}\s+)*?{_NAMED}(?:\s+{_SOME})*?\s+(?:is|are|will\s+be)\s+(?:now\s+)?"
+    rf"(?:(?:finished|worked|completed|knitted|shaped)(?:\s+{_SOME})*|(?:left|put|placed|held|kept)\s+{_PLACE})"
+)
 _TURNS = r"turn(?:\s+(?:the\s+)?work)?"
 _BEGINS = (
     r"(?:beg(?:in(?:ning)?)?|start(?:ing)?|commenc(?:e|ing))\s+(?:on|with|at|in)\s+(?:(?:the|an?)\s+)?"
     r"(?:next|foll(?:owing)?\.?|rs|ws|right[\s-]side|wrong[\s-]side)\s+row(?:\s*\((?:rs|ws)\))?"
 )
 _SHAPES = r"shape\s+(?:(?:the|left|right|first|back|front|neck|and)\s+)*shoulders?"
-_CLAUSE = rf"(?:(?:now|then)\s+)?(?:{_WORKS}|{_HOLDS}|{_TURNS})"
+_CLAUSE = rf"(?:(?:now|then)\s+)?(?:{_WORKS}|{_HOLDS}|{_IS_WORKED}|{_TURNS})"
 _IN_WORK = regex.compile(
     rf"\W*{_CLAUSE}(?:(?:\s*[,;:]|\s+(?:and|then|while|but))+\s+(?:{_CLAUSE}|{_BEGINS}|{_SHAPES}))*\W*"
 )

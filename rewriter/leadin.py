@@ -144,6 +144,8 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
         _read_repeated(passage.before[:at], statement, found)
         if found.obstacle is statement and (stretch := last_stretch(statement)) is not None:
             return _turned(passage, at, stretch, found, fabric)
+        if found.absorbed == [statement] and found.side is None:
+            _side_from_before(passage, at, statement.span, found, fabric)
         if not _tells_only_end(statement) or found.doubt or found.obstacle:
             break
         ended = True  # "Work 15 rows. The last row is a WS row."
@@ -194,10 +196,17 @@ def _turned(passage: Passage, at: int, stretch: Stretch, found: LeadIn, fabric: 
     if found.side is None and stretch.side is not None:
         found.side, found.side_span = stretch.side, stretch.place
     if found.side is None:
-        earlier = _read_rows_before(replace(passage, before=passage.before[:at]), LeadIn(), fabric)
-        if earlier.side is not None:
-            found.side, found.side_span = OTHER_SIDE[earlier.side], stretch.place
+        _side_from_before(passage, at, stretch.place, found, fabric)
     return found
+
+
+def _side_from_before(
+    passage: Passage, at: int, place: Span, found: LeadIn, fabric: Fabric
+) -> None:
+    """Give the one row that sentence `at` tells the other side than that of the row before it."""
+    before = _read_rows_before(replace(passage, before=passage.before[:at]), LeadIn(), fabric)
+    if before.side is not None and before.obstacle is None and before.doubt is None:
+        found.side, found.side_span = OTHER_SIDE[before.side], place
 
 
 def _unread(statement: Statement) -> bool:

@@ -12,7 +12,7 @@ from rewriter.castonplan import prove_cast_on
 from rewriter.castons import CastOnPassage
 from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.edits import Edit
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.halves import DividedShaping
 from rewriter.harmless import without_harmless
 from rewriter.interpret import read_rows
@@ -96,16 +96,15 @@ def _turned_row(
     What the row does before that is word for word the draft's, and so does not come into the proof.
     """
     place = editing.moved(edits, row.place)
-    return [
-        replace(
-            s,
-            frames=[f for f in s.frames if f.verb and f.start >= place.start],
-            running=[],
-            opening=[],
-        )
-        for s in statements
-        if s is not None and s.span.start <= place.start < s.span.end
-    ]
+    told = [s for s in statements if s is not None and s.span.start <= place.start < s.span.end]
+    return [replace(s, frames=_up_to_turn(s, place), running=[], opening=[]) for s in told]
+
+
+def _up_to_turn(statement: Statement, place: Span) -> list[Frame]:
+    """Return the frames of a row from a place to its turn."""
+    frames = [f for f in statement.frames if f.verb and f.start >= place.start]
+    turns = [i for i, f in enumerate(frames) if f.verb == "turn"]
+    return frames[: turns[0] + 1] if turns else frames
 
 
 def _begun_again(

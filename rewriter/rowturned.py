@@ -55,7 +55,7 @@ _TELLING = {
     "bind_off": {"count", "edge", "rows", "side"},
     "decrease": {"count", "edge"},
     "hold": {"count", "edge", "holder", "side"},
-    "join": {"count", "edge", "side", "more", "other_side"},
+    "join": {"count", "edge", "side", "more", "other_side", "holder", "on_needle"},
 }
 """What may be said of each thing that a row does; more would be told for other rows, or so many times."""
 
@@ -78,12 +78,17 @@ def last_stretch(statement: Statement, frames: Sequence[Frame] | None = None) ->
     if not told or not all(map(_is_of_one_row, told)):
         return None
     extent, amount = told[-1].one("extent"), told[-1].amount
+    counted = told[-1].one("count")
+    if extent is not None and counted is not None and extent.span.end <= counted.span.start:
+        extent = None  # "knit across the remaining 26 sts"
     if told[-1].verb != "work" or (extent is None) is (amount is None):
         return None
     if extent is not None and extent.kind != "to_end":
         return None
     cut = max((i for i, f in enumerate(told) if _at_neck(f, i)), default=-1)
-    end = extent or told[-1].one("count")
+    if told[0].verb == "bind_off" and any(f.verb in ("bind_off", "hold") for f in told[1:]):
+        return None  # it begins with a step of the other shoulder
+    end = extent or counted
     if end is None or (extent is None and cut < 0 and len(told) < 2):
         return None
     source = statement.sentence.source
@@ -120,9 +125,16 @@ def from_turned_stretch(statement: Statement) -> Statement | None:
     more = len(before) > 1 or any(f.verb in ("hold", "join") for f in before)
     if not more or not all(map(_is_of_one_row, before)):
         return None
-    return replace(statement, frames=told[turn - 1 :], running=[], opening=[])
+    # what is said of the sts in work may stand in the sentence of a row that has a number
+    behind = (
+        told[turn - 1 : turn + 1]
+        if _IN_WORK.issuperset(f.verb for f in told[turn + 1 :])
+        else told[turn - 1 :]
+    )
+    return replace(statement, frames=behind, running=[], opening=[])
 
 
+_IN_WORK = frozenset({"", "hold"})
 _SHORT = frozenset({"to_last", "to_marker"})
 
 
