@@ -41,9 +41,9 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[
         return [one.finish(line) for line in out]
     if shaping.parts.held_first:
         out.append(_joining_line(one, two, shaping, plan, source))
+        out += on_set(shaping, source)
         out += [two.row_line(line) for line in plan.second.lines]
-        out += taken_up(shaping, source)
-        out += [one.row_line(line) for line in plan.first.lines]
+        out += with_taken_up(one, shaping, plan.first.lines, source)
         return [one.finish(line) for line in out]
     heads = [[HEADING] if place else [] for place in shaping.parts.headings]
     out += [*heads[0], _dividing_line(one, shaping, plan, source)]
@@ -87,11 +87,31 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     return writer.label_of(line) + writer.row_case(writer.with_aid(line, words)) + "."
 
 
-def taken_up(shaping: DividedShaping, source: str) -> list[str]:
-    """Return the draft's words that take the held half up again."""
+def with_taken_up(
+    writer: Writer, shaping: DividedShaping, lines: Sequence[Line], source: str
+) -> list[str]:
+    """Return the draft's words that take up the half left behind, and its `lines`.
+
+    Where those words tell its first row, the row is told anew in their sentence.
+    """
     statements = shaping.parts.rejoining[1:]
-    words = source[statements[0].span.start : statements[-1].span.end]
-    return [" ".join(words.split())]
+    start, end = statements[0].span.start, statements[-1].span.end
+    row = next((f for f in statements[-1].frames if f.verb in ("bind_off", "work")), None)
+    if row is None or not lines:
+        words = source[start:end]
+        return [" ".join(words.split()), *map(writer.row_line, lines)]
+    facing = row.one("side") if row.verb == "work" else None  # a bind-off has it in its own words
+    at = max(row.start, facing.span.end if facing is not None else 0)
+    taken = " ".join(source[start:at].split())
+    first = writer.row_text(lines[0])
+    return [f"{taken} {first[0].lower()}{first[1:]}.", *map(writer.row_line, lines[1:])]
+
+
+def on_set(shaping: DividedShaping, source: str) -> list[str]:
+    """Return the words behind the dividing row that name the sts in work: "On last set:"."""
+    parts = shaping.parts
+    words = source[parts.rejoining[0].span.end : parts.first[0].span.start] if parts.first else ""
+    return [words.strip()] if regex.search(r"\w", words) else []
 
 
 def asides(shaping: DividedShaping, source: str) -> list[str]:

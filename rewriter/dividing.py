@@ -9,9 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import dropwhile
 
 from rewriter import regex
 from rewriter.frames import Statement
+from rewriter.inwork import says_which_in_work
 from rewriter.spans import Span
 
 
@@ -236,28 +238,54 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
 
 
 def holds_first(statement: Statement) -> bool:
-    """Say whether a row holds the sts up to the neck, binds off the centre and goes on to its end."""
-    verbs = [f.verb for f in statement.frames if f.verb]
-    if "join" in verbs or "hold" not in verbs:
-        return False
-    cut = verbs.index("hold")
-    if "work" not in verbs[:cut] or verbs[cut + 1 : cut + 3] != ["bind_off", "work"]:
-        return False
-    work = next(f for f in statement.frames if f.verb == "work")
+    """Say whether a row goes on to its end beyond the neck, so that the half behind it is finished first.
+
+    Its first sts are held, or wait on the needle: "Cast off 7, K until there are 21 sts on right needle, cast
+    off 16, K to end".
+    """
+    return _beyond_first(statement) is not None
+
+
+def _beyond_first(statement: Statement) -> int | None:
+    """Return the frame at which such a row leaves the sts of its first half behind."""
+    told = [(i, f) for i, f in enumerate(statement.frames) if f.verb]
+    verbs = [f.verb for _, f in told]
+    if "join" in verbs:
+        return None
+    if "hold" in verbs:
+        cut = verbs.index("hold")
+        if "work" not in verbs[:cut] or verbs[cut + 1 : cut + 3] != ["bind_off", "work"]:
+            return None
+    else:
+        begins = verbs[:1] in (["bind_off"], ["aid"])
+        cut = begins + 1
+        if verbs[begins:] not in (_OVER_NECK, [*_OVER_NECK, "turn"]):
+            return None
+        if any(f.verb == "bind_off" and f.takes_all for _, f in told):
+            return None
+        extent = told[cut + 1][1].one("extent")
+        if extent is None or extent.kind != ("to_last" if verbs[-1] == "turn" else "to_end"):
+            return None
+    work = next(f for _, f in told if f.verb == "work")
     extent = work.one("extent")
-    return (extent is not None and extent.kind == "until_count") or work.amount is not None
+    counted = extent is not None and extent.kind == "until_count"
+    # "K 26, cast off 30, k to end" begins with no step of the shoulder
+    known = work.amount is not None and ("hold" in verbs or verbs[0] == "bind_off")
+    return told[cut][0] if counted or known else None
+
+
+_OVER_NECK = ["work", "bind_off", "work"]
 
 
 def part_held(statements: Sequence[Statement]) -> Divided | None:
-    """Sort the sentences of a passage whose first half is held; None where a part is missing."""
+    """Sort the sentences of a passage whose second half is finished first; None where a part is missing."""
     at = next((i for i, s in enumerate(statements) if holds_first(s)), None)
     if at is None:
         return None
     row = statements[at]
-    cut = next(i for i, f in enumerate(row.frames) if f.verb == "hold")
-    told = part(
-        [*statements[:at], replace(row, frames=row.frames[:cut]), *statements[at + 1 :]], at
-    )
+    cut = _beyond_first(row)
+    later = list(dropwhile(says_which_in_work, statements[at + 1 :]))
+    told = part([*statements[:at], replace(row, frames=row.frames[:cut]), *later], at)
     if told is None or not told.second:
         return None
     return replace(

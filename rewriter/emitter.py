@@ -303,6 +303,10 @@ class Writer(Phrases):
             return self.held(line, text)
         return self.label_of(line) + text + "."
 
+    def row_text(self, line: Line) -> str:
+        """Return the words of one row without its label."""
+        return self._row(line)[0]
+
     def held(self, line: Line, text: str) -> str:
         """Return the sentence that holds sts, and what becomes of the yarn, which hangs at their edge."""
         rows = self.wording["rows"]

@@ -39,6 +39,16 @@ _IN_WORK = regex.compile(
 )
 
 
+_ON_SET = regex.compile(
+    rf"\W*(?:now\s+)?(?:on|over|with|for)\s+(?:{_SOME}\s+)*?{_NAMED}(?:\s+{_SOME})*\W*"
+)
+
+
+def names_sts_in_work(words: str) -> bool:
+    """Say whether words in lower case name sts and tell nothing to do: "On last set:"."""
+    return _ON_SET.fullmatch(words) is not None
+
+
 def says_which_in_work(statement: Statement) -> bool:
     """Say whether a sentence tells no row: it turns, holds sts, or names those that are worked on."""
     return statement.label is None and _IN_WORK.fullmatch(statement.sentence.view.text) is not None

@@ -16,7 +16,7 @@ from rewriter.dividing import (
 )
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
-from rewriter.inwork import says_which_in_work
+from rewriter.inwork import names_sts_in_work, says_which_in_work
 from rewriter.rowframes import is_stepped
 from rewriter.rowkinds import is_plain, opens, turns
 from rewriter.rowturned import from_turned_stretch
@@ -207,12 +207,19 @@ def _end_of_divided(
     if joins_ball(statement):
         return stop_of_two_balls(statements, at)
     if holds_first(statement):
-        return stop_of_divided(statements, at)
+        own = [i for i in range(at, len(statements)) if not _names_sts(document, statements, i)]
+        end = stop_of_divided([statements[i] for i in own], 0)
+        return None if end is None else own[end - 1] + 1
     if not is_dividing(statement):
         return None
     kept = [i for i in range(at, len(statements)) if not _heads_side(document, statements, at, i)]
     stop = stop_of_divided([statements[i] for i in kept], 0)
     return None if stop is None else kept[stop - 1] + 1
+
+
+def _names_sts(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
+    """Say whether a sentence only names the sts that are worked on: "On last set:"."""
+    return statements[at] is None and names_sts_in_work(document.sentences[at].view.text)
 
 
 def _first_for_shoulder(run: Sequence[Statement | None], statement: Statement) -> bool:
