@@ -40,7 +40,7 @@ from rewriter.leadrows import (
 )
 from rewriter.passages import Passage
 from rewriter.rowframes import is_talk, only_marks
-from rewriter.rows import OTHER_SIDE
+from rewriter.rows import OTHER_SIDE, Side
 from rewriter.rowturned import Stretch, last_stretch
 from rewriter.smoothsteps import smooths_steps
 from rewriter.spans import Span, View
@@ -142,10 +142,12 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
             break
         _read_before(statement, found, fabric)
         _read_repeated(passage.before[:at], statement, found)
-        if found.obstacle is statement and (stretch := last_stretch(statement)) is not None:
-            return _turned(passage, at, stretch, found, fabric)
+        if found.obstacle is statement:
+            return _turned(passage, at, last_stretch(statement), found, fabric)
         if found.absorbed == [statement] and found.side is None:
-            _side_from_before(passage, at, statement.span, found, fabric)
+            earlier = _side_before(passage, at, fabric)
+            if earlier is not None:
+                found.side, found.side_span = OTHER_SIDE[earlier], statement.span
         if not _tells_only_end(statement) or found.doubt or found.obstacle:
             break
         ended = True  # "Work 15 rows. The last row is a WS row."
@@ -190,23 +192,22 @@ def _row_in_work(passage: Passage, at: int, fabric: Fabric) -> LeadIn | None:
     return replace(before, named_after=True)
 
 
-def _turned(passage: Passage, at: int, stretch: Stretch, found: LeadIn, fabric: Fabric) -> LeadIn:
-    """Return what stands before a passage where the row that sentence `at` tells can end at a turn."""
-    found.stretch = stretch
-    if found.side is None and stretch.side is not None:
+def _turned(
+    passage: Passage, at: int, stretch: Stretch | None, found: LeadIn, fabric: Fabric
+) -> LeadIn:
+    """Return what stands before a passage where sentence `at` tells rows of its own."""
+    found.stretch, found.earlier = stretch, _side_before(passage, at, fabric)
+    if found.side is None and stretch is not None and stretch.side is not None:
         found.side, found.side_span = stretch.side, stretch.place
-    if found.side is None:
-        _side_from_before(passage, at, stretch.place, found, fabric)
+    if found.side is None and stretch is not None and found.earlier is not None:
+        found.side, found.side_span = OTHER_SIDE[found.earlier], stretch.place
     return found
 
 
-def _side_from_before(
-    passage: Passage, at: int, place: Span, found: LeadIn, fabric: Fabric
-) -> None:
-    """Give the one row that sentence `at` tells the other side than that of the row before it."""
+def _side_before(passage: Passage, at: int, fabric: Fabric) -> Side | None:
+    """Return the side of the last row before those that sentence `at` tells."""
     before = _read_rows_before(replace(passage, before=passage.before[:at]), LeadIn(), fabric)
-    if before.side is not None and before.obstacle is None and before.doubt is None:
-        found.side, found.side_span = OTHER_SIDE[before.side], place
+    return before.side if before.obstacle is None and before.doubt is None else None
 
 
 def _unread(statement: Statement) -> bool:

@@ -233,3 +233,47 @@ def test_every_method_and_join_is_proven_and_checked(
     report = rewrite(text, Options(turn=turn, shoulders=join))
     assert [p.status for p in report.passages] == ["rewritten"], report.passages[0].reason
     assert not [f for f in check(text, report.output).findings if f.severity == "error"]
+
+
+@pytest.mark.parametrize(
+    ("decreases", "now"),
+    [
+        ("on next 4 rows. 24 sts.", "on next 3 rows. 25 sts."),
+        (
+            "on next 4 rows, then on foll 3 alt rows. 24 sts.",
+            "on next 4 rows, then on foll 2 alt rows, then work 1 row. 25 sts.",
+        ),
+        (
+            "on next and foll 5 alt rows. 24 sts.",
+            "on next and foll 4 alt rows, then work 1 row. 25 sts.",
+        ),
+        ("on every row 6 times. 24 sts.", "on every row 5 times. 25 sts."),
+        ("on every row until 24 sts remain.", "on every row until 25 sts remain."),
+        (
+            "on next and every foll alt row until 24 sts remain.",
+            "on next and every foll alt row until 25 sts remain, then work 1 row.",
+        ),
+    ],
+)
+def test_the_last_of_the_neck_decreases_goes_with_the_first_short_row(
+    decreases: str, now: str
+) -> None:
+    text = (
+        "LEFT FRONT\nWork until armhole measures 14 cm.\nDec 1 st at neck edge {decreases}\nShape shoulder\n"
+        "Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 8 sts.\n"
+    )
+    report = shoulder(text.format(decreases=decreases))
+    assert f"Dec 1 st at neck edge {now}\nShape shoulder\n" in report.output
+    assert "(wrong side): Dec 1 st at neck edge, work to last 8 sts, turn." in report.output
+
+
+def test_decreases_that_end_on_another_side_than_the_shoulder_begins_are_asked_about() -> None:
+    text = """LEFT FRONT
+Work until armhole measures 14 cm, ending with a WS row.
+Dec 1 st at neck edge on next and every foll alt row until 24 sts remain.
+Shape shoulder
+Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 8 sts.
+"""
+    report = revised(text)
+    assert [p.status for p in report.passages] == ["question"]
+    assert report.output == text
