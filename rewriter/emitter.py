@@ -254,6 +254,9 @@ class Writer(Phrases):
         """Return the work word of a row: the draft's own, or knit and purl by side, or "work"."""
         style = self.style
         plain = {"knit": style.knit, "purl": style.purl, "rib": "rib"}
+        own = line.any_row().word if line.number < 0 else None
+        if own in plain:
+            return plain[own]  # the row before the first bind-off was told so
         if style.words is not None:
             return plain.get(style.words[line.number % 2], style.work)
         side = self.job.plan.side(line, self.job.shaping.first_side)

@@ -81,7 +81,7 @@ def is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:
     if statement.label is not None:
         label = statement.label
         return len(label.numbers) <= 1 and (label.rows is None or label.rows.values == (1,))
-    if frame.verb == "back_row":
+    if frame.verb == "back_row" or _ACROSS.fullmatch(statement.sentence.view.text):
         return True
     rows = frame.one("rows")
     return (
@@ -89,6 +89,13 @@ def is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:
         and rows.kind in ("some_rows", "next_rows", "some_side_rows")
         and ((rows.amount is None and rows.kind == "next_rows") or values_of(rows) == (1,))
     )
+
+
+_ACROSS = regex.compile(
+    r"\W*(?:(?:now|then)\s+)?(?:k|knit|p|purl|work|rib|patt|pattern)\s+"
+    r"(?:across(?:\s+all\s+(?:sts|stitches))?|to\s+(?:the\s+)?end(?:\s+of\s+(?:the\s+)?(?:row|needle))?)"
+    r"(?:\s+on\s+(?:the\s+)?(?:rs|ws|right\s+side|wrong\s+side))?\W*"
+)
 
 
 def plain_count(frames: Sequence[Frame]) -> Part | None:

@@ -138,6 +138,8 @@ _PLAIN_CUE = re.compile(
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:all\s+)?(?:the\s+)?(?:rest|others|remainder)(?![a-z])"
     # "Do that again."
     r"|(?<![a-z])(?:do|knit|work)\s+(?:this|that|it|so|the\s+same)\s[^.;:]{0,24}again(?![a-z])"
+    # "Knit across.", "P to end."
+    r"|(?<![a-z])(?:k|knit|p|purl|work|rib|patt|pattern)\s+(?:across|to\s+(?:the\s+)?end)(?![a-z])"
     # "Knit another 11 cm."
     r"|(?<![a-z])(?:work|knit|cont|continue|proceed|go on|carry on)\s+[^.;:]{0,24}[\d)\]]\s*"
     r"(?:cm|ins?|inch(?:es)?)(?![a-z])"
