@@ -82,7 +82,12 @@ def plan_divided(
 def _half_plan(half: Shaping, join: Shoulders, number: int, passage: Passage) -> Plan:
     planned = []
     for rows, edges in zip(half.rows, half.edges, strict=True):
-        swept = twin(rows, edges)
+        try:
+            swept = twin(rows, edges)
+        except ValueError as error:
+            raise Unread(
+                "rows-unusual", f"not a plain stepped edge: {error}", passage.span
+            ) from None
         planned.append(tuple(swept if join == "sewn" else keep_live_one_edge(swept, edges[0])))
     refuse_decreases_on_turns(planned, half, passage)
     if len({len(rows) for rows in planned}) > 1:

@@ -43,7 +43,8 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[
         out.append(_joining_line(one, two, shaping, plan, source))
         out += on_set(shaping, source)
         out += [two.row_line(line) for line in plan.second.lines]
-        out += with_taken_up(one, shaping, plan.first.lines, source)
+        first = [sum(counted(shaping, i)) for i in range(len(shaping.rows))]
+        out += with_taken_up(one, shaping, plan.first.lines, source, first)
         return [one.finish(line) for line in out]
     heads = [[HEADING] if place else [] for place in shaping.parts.headings]
     out += [*heads[0], _dividing_line(one, shaping, plan, source)]
@@ -88,21 +89,28 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
 
 
 def with_taken_up(
-    writer: Writer, shaping: DividedShaping, lines: Sequence[Line], source: str
+    writer: Writer,
+    shaping: DividedShaping,
+    lines: Sequence[Line],
+    source: str,
+    waiting: Sequence[int] = (),
 ) -> list[str]:
     """Return the draft's words that take up the half left behind, and its `lines`.
 
-    Where those words tell its first row, the row is told anew in their sentence.
+    Where those words tell its first row, the row is told anew in their sentence; where they count its
+    sts, they now count those `waiting`, if they are given: its first steps are among them.
     """
     statements = shaping.parts.rejoining[1:]
     start, end = statements[0].span.start, statements[-1].span.end
     row = next((f for f in statements[-1].frames if f.verb in ("bind_off", "work")), None)
     if row is None or not lines:
-        words = source[start:end]
-        return [" ".join(words.split()), *map(writer.row_line, lines)]
+        words = " ".join(source[start:end].split())
+        words = _REST.sub(writer.listed(waiting), words) if waiting else words
+        return [words, *map(writer.row_line, lines)]
     facing = row.one("side") if row.verb == "work" else None  # a bind-off has it in its own words
     at = max(row.start, facing.span.end if facing is not None else 0)
     taken = " ".join(source[start:at].split())
+    taken = _REST.sub(writer.listed(waiting), taken) if waiting else taken
     first = writer.row_text(lines[0])
     return [f"{taken} {first[0].lower()}{first[1:]}.", *map(writer.row_line, lines[1:])]
 

@@ -301,6 +301,8 @@ def _half(
             raise Unread(
                 "last-step-unknown", "how this side ends is not clear", last.span or Span(0, 0)
             )
+        if claim is None:
+            claim = _left_by_count(own)
         sts = [n if n is not None else claim for _, n in steps]
         if any(n is None for n in sts):
             raise Unread(
@@ -342,6 +344,18 @@ def _half(
         last_on_return_row=False,
         ending_from=0,
     )
+
+
+def _left_by_count(rows: Sequence[Row]) -> int | None:
+    """Return the sts in the last bind-off by the last count printed before it: "BO all sts" says none."""
+    left: int | None = None
+    for row in rows[:-1]:
+        head = row.acts[0]
+        if row.printed is not None:
+            left = row.printed
+        elif left is not None:
+            left -= row.dec + ((head.n or 0) if head.kind is Kind.BIND_OFF else 0)
+    return left
 
 
 def _check_until(

@@ -8,7 +8,7 @@ from rewriter.frames import Statement
 _SOME = (
     r"(?:the|these|this|those|first|last|next|left|right|other|second|remaining|rem|set|group|of|for|each|both|"
     r"one|single|neck|armhole|shoulder|side|half|part|sts?|stitches|loops|at|a|time|just|only|alone|by|itself|"
-    r"separately|\d[\d\s,:;/()\[\]-]*)"
+    r"separately|[(\[]?\d[\d\s,:;/()\[\]-]*)"
 )
 _NAMED = r"(?:\b(?:sts?|stitches|loops|side|half|part|shoulder|set)\b\.?)"
 _PLACE = (
@@ -35,7 +35,8 @@ _BEGINS = (
 _SHAPES = r"shape\s+(?:(?:the|left|right|first|back|front|neck|and)\s+)*shoulders?"
 _CLAUSE = rf"(?:(?:now|then)\s+)?(?:{_WORKS}|{_HOLDS}|{_IS_WORKED}|{_TURNS})"
 _IN_WORK = regex.compile(
-    rf"\W*{_CLAUSE}(?:(?:\s*[,;:]|\s+(?:and|then|while|but))+\s+(?:{_CLAUSE}|{_BEGINS}|{_SHAPES}))*\W*"
+    rf"\W*{_CLAUSE}(?:(?:\s*[,;:]|\s+(?:and|then|while|but))+\s+(?:{_CLAUSE}|{_BEGINS}|{_SHAPES}))*"
+    r"(?:\s*[:,=(]\s*\d[\d\s,:;/()\[\]-]*(?:sts?|stitches)?)?\W*"
 )
 
 

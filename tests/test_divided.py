@@ -227,3 +227,13 @@ def test_a_dividing_row_goes_on_over_the_half_finished_first(
     ) in words
     assert first in words
     assert words.count("Cast off all 22 (24) sts.") == 2
+
+
+def test_the_sts_of_the_half_taken_up_later_are_counted_with_its_first_step() -> None:
+    text = OVER_THE_NECK.format(
+        set="Cont on last set of sts (28 (30) sts).",
+        rejoining="With WS facing, rejoin yarn at neck edge to other 21 (22) sts, cast off 3 sts, p to end.",
+    )
+    words = " ".join(rewrite(text, Options(markers=False)).output.split())
+    assert "Cont on last set of sts (28 (30) sts). Next row (WS): DS, " in words
+    assert "to other 28 (30) sts, cast off 3 sts, p to last 14 (16) sts, turn." in words
