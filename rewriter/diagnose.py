@@ -8,6 +8,7 @@ from typing import Literal
 
 from rewriter import regex
 from rewriter.castonmodel import CastOnShaping
+from rewriter.endings import ending_place
 from rewriter.glued import parted
 from rewriter.options import Options
 from rewriter.reading import Draft, Finding
@@ -60,7 +61,7 @@ def diagnose(draft: Draft, notes: Notes, options: Options) -> None:
             unread = finding.unread
             add = notes.error if unread.code in _FAULTS else notes.warn
             add(unread.code, unread.message, unread.span, unread.sizes)
-        _slope_remarks(finding, notes, options)
+        _slope_remarks(draft, finding, notes, options)
         _slips(finding, draft.document.source.text, notes)
     for passage in draft.short_rows:
         notes.remark(
@@ -104,7 +105,7 @@ def _meant(slip: str) -> str:
     return f"{slip[:4]} off"  # "Cast of", "bindoff"
 
 
-def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
+def _slope_remarks(draft: Draft, finding: Finding, notes: Notes, options: Options) -> None:
     shaping = finding.shaping
     if shaping is None or finding.kind != "shoulder":
         return
@@ -154,6 +155,8 @@ def _slope_remarks(finding: Finding, notes: Notes, options: Options) -> None:
     # "until armhole measures same as back": the back says where its straight rows end
     as_elsewhere = any(m.fact == "relative" for m in finding.lead_in.mentions)
     if begins and not told and not as_elsewhere and shaping.steps_most > 1:
+        if ending_place(draft, finding, shaping) is not None:
+            return  # the new text says how those rows end
         if finding.lead_in.length:
             notes.remark(
                 "length-only",

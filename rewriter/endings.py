@@ -51,43 +51,64 @@ _GOES_ON = regex.compile(
 def ending_edits(
     draft: Draft, finding: Finding, shaping: Shaping, style: Style, inner: str
 ) -> list[Edit]:
-    """Say where the straight rows before a one-edged shoulder end, if the draft says it nowhere.
+    """Say where the straight rows before a shoulder end, if the draft says it nowhere.
 
-    The steps stood on the rows that begin at the outer edge, which told where to stop; the first short
-    row is the row before. `inner` is what the draft calls the edge where that row begins: it is
-    named where the side of the work is not known.
+    The steps stood on the rows that begin at the outer edge, or on the side that their labels name, which
+    told where to stop; the first short row is the row before. `inner` is what the draft calls the edge
+    where that row begins: it is named where the side of the work is not known.
     """
+    place = ending_place(draft, finding, shaping)
+    if place is None:
+        return []
+    said, source = ending_said(draft, finding, shaping, style, inner), draft.document.source.text
+    if finding.lead_in.span is not None and place.start == finding.lead_in.span.end:
+        sign = "."
+    else:
+        sign = "" if regex.match(r"\s*[,;.]", source[place.start :]) else ","
+    return [Edit(place, f"{said}{sign}", "lead-in", finding.id)]
+
+
+def ending_place(draft: Draft, finding: Finding, shaping: Shaping) -> Span | None:
+    """Return where a sentence before a shoulder is to say how its straight rows end, if it is to say it."""
     lead, source = finding.lead_in, draft.document.source.text
-    if lead.span is None or finding.passage.lead:
-        return []
-    said = ending_said(draft, finding, shaping, style, inner)
-    words = lead.span.of(source)
-    if not said or not words.endswith(".") or source[lead.span.end : lead.span.end + 1] == ".":
-        return []
-    end = lead.span.end
+    if lead.span is None or finding.passage.lead or not _wants_ending(finding, shaping):
+        return None
+    words, end = lead.span.of(source), lead.span.end
+    if not words.endswith(".") or source[end : end + 1] == ".":
+        return None
     if (goes_on := _GOES_ON.search(words)) is not None:
         end = lead.span.start + goes_on.start()
-        sign = "" if goes_on.group().lstrip().startswith((",", ";")) else ","
-        return [Edit(Span(end, end), said + sign, "lead-in", finding.id)]
-    if _is_pointed(words, source):
-        return [Edit(Span(end, end), f"{said}.", "lead-in", finding.id)]
-    return [Edit(Span(end - 1, end - 1), said, "lead-in", finding.id)]
+    elif not _is_pointed(words, source):
+        end -= 1
+    return Span(end, end)
+
+
+def _wants_ending(finding: Finding, shaping: Shaping) -> bool:
+    """Say whether the words before a shoulder name a length alone, and more can be said of its rows."""
+    lead = finding.lead_in
+    told = any(m.fact not in ("about", "relative") for m in lead.mentions)
+    unknown = shaping.two_edged and shaping.first_side is None  # true whichever edge comes first
+    return lead.length and not (unknown or told or lead.absorbed or finding.before is not None)
 
 
 def ending_said(draft: Draft, finding: Finding, shaping: Shaping, style: Style, inner: str) -> str:
     """Return ", ending at neck edge" for a lead-in by length alone; nothing where it says more."""
-    lead, first, source = finding.lead_in, shaping.first_side, draft.document.source.text
-    told = any(m.fact not in ("about", "relative") for m in lead.mentions)
-    if shaping.two_edged or not lead.length or told or lead.absorbed or finding.before is not None:
+    first, source = shaping.first_side, draft.document.source.text
+    if not _wants_ending(finding, shaping):
         return ""
     table = wording()["lead"]
     edge = _AT_EDGE.search(source)
-    if first is None or (edge and not _WITH_ROW.search(source) and not _FACING.search(source)):
+    by_edge = not shaping.two_edged and edge and not _told_by_row(source)
+    if first is None or by_edge:
         the = (edge["article"] or "") if edge else style.voice.the
         place = table["edge"].format(the=the, inner=inner)
     else:
         place = with_row(source, style, first)
     return str(finished(table["ending"].format(place=place), style))
+
+
+def _told_by_row(source: str) -> bool:
+    return bool(_WITH_ROW.search(source) or _FACING.search(source))
 
 
 def _is_pointed(words: str, source: str) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rewriter import rewrite
+from rewriter.options import Options
 
 SHOULDERS = "\nShape shoulders\nCast off 8 sts at beg of next 6 rows. Cast off rem 28 sts.\n"
 
@@ -260,3 +261,40 @@ Starting at {edge} edge, cast off 8 sts every other row 3 times.
     assert [e.first_bind_off_side for e in report.passages[0].edges] == [None]
     assert ending in report.output
     assert f"to last 8 sts at {edge} edge (marker), turn." in report.output
+
+
+BOTH = """BACK
+Cast on 80 sts. Work in st st until armholes measure 20 cm.
+Shape shoulders
+{first}ast off 8 sts at beg of next {rows} rows.
+Cast off rem 32 sts.
+"""
+
+
+@pytest.mark.parametrize(
+    ("first", "rows", "told"),
+    [
+        (
+            "1st row (RS): Cast off 8 sts, k to end. 2nd row: Cast off 8 sts, p to end. Then c",
+            4,
+            True,
+        ),
+        ("C", 6, False),
+    ],
+)
+def test_a_length_alone_before_two_edges_is_told_its_last_row_where_the_side_is_known(
+    first: str, rows: int, told: bool
+) -> None:
+    """A label that names the side told where to stop; rows without one are true on either side."""
+    draft = BOTH.format(first=first, rows=rows)
+    report = rewrite(draft)
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert ("measure 20 cm, ending with a RS row." in report.output) is told
+    assert any(d.code == "length-only" for d in report.diagnostics) is not told
+
+
+def test_a_length_alone_is_told_its_last_row_where_the_side_was_answered() -> None:
+    draft = BOTH.format(first="C", rows=6)
+    report = rewrite(draft, Options(assume={"first-side": "RS"}))
+    assert "measure 20 cm, ending with a right side row." in report.output
+    assert not any(d.code == "length-only" for d in report.diagnostics)
