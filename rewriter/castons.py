@@ -13,7 +13,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
 from rewriter.passages import Passage, piece_of, two_rows
 from rewriter.rowframes import is_stepped
-from rewriter.runs import is_plain, turns
+from rewriter.rowkinds import is_plain, turns
 
 _FEW = 4
 """Plain rows at most between the first cast-on and the shoulders of a piece, where no word names them."""

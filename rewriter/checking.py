@@ -21,6 +21,7 @@ from rewriter.comparison import (
 )
 from rewriter.doubt import Unread
 from rewriter.fabric import FabricError
+from rewriter.frames import Statement
 from rewriter.halves import DividedShaping, half_rows
 from rewriter.interpret import read_rows
 from rewriter.judge import LIVE, Judge
@@ -31,6 +32,7 @@ from rewriter.passages import Passage
 from rewriter.reading import Draft, read_draft
 from rewriter.report import SourceInfo, Turn
 from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
+from rewriter.rowturned import from_turned_stretch
 from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
@@ -238,7 +240,7 @@ def _compared(
     parts: list[tuple[Shaping, list[list[Row]]]]
     refuse_untold_turns(pair)
     marks = [only_marks_of(s) for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
-    statements = [*marks, *pair.statements]
+    statements = [*marks, *_from_turn(pair)]
     sizes = len(old.sizes)
     if isinstance(shaping, DividedShaping):
         told = sides_told(pair.statements)
@@ -294,6 +296,18 @@ def _compared(
             "changed": True,
         }
     )
+
+
+def _from_turn(pair: Pair) -> list[Statement]:
+    """Return the revised sentences of a pair, the first without what the row does before its last stretch.
+
+    Where the original tells the row before the first bind-off in words of its own, both texts do that alike.
+    """
+    before = pair.original.before
+    if before is None or before.stretch is None or not pair.statements:
+        return pair.statements
+    turned = from_turned_stretch(pair.statements[0])
+    return [turned or pair.statements[0], *pair.statements[1:]]
 
 
 def _sides(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
@@ -11,7 +12,7 @@ from rewriter.frames import Frame
 from rewriter.labelledrows import LabelledReader
 from rewriter.neckdec import decreased_sts
 from rewriter.parsing import Part
-from rewriter.rows import PLAIN, Kind
+from rewriter.rows import PLAIN, Kind, Row
 
 
 class DecreaseReader(LabelledReader):
@@ -47,11 +48,18 @@ class DecreaseReader(LabelledReader):
                 frame.span,
                 ask="decreases",
             )
-        elif rows is not None and rows.kind == "next_rows":
-            for _ in range(1 if count is None else count):
-                self._append(
-                    replace(PLAIN, dec=n, dec_at=at, statement=self.number, span=frame.span)
-                )
+        elif rows is not None and _tells_rows_one_by_one(frame, rows, self.rows):
+            row = replace(PLAIN, dec=n, dec_at=at, statement=self.number, span=frame.span)
+            times = frame.one("times")
+            plain = replace(PLAIN, statement=self.number, span=frame.span)
+            for part in frame.parts["rows"]:
+                told = self._value(part.amount) if part.amount else 1
+                if part.kind == "every_row":
+                    told = self._value(times.amount) if times and times.amount else 1
+                for _ in range(told):
+                    if part.kind == "foll_alt_rows":
+                        self._append(plain)
+                    self._append(row)
         else:
             self._refuse(frame)
 
@@ -65,3 +73,20 @@ class DecreaseReader(LabelledReader):
     def _decided(self, ask: str, frame: Frame) -> str | None:
         """Return what the reader decided about the words of a frame."""
         return choice_of(self.decisions, ask, frame.span.of(self.source))
+
+
+def _tells_rows_one_by_one(frame: Frame, rows: Part, before: Sequence[Row]) -> bool:
+    """Say whether each row of a decrease is told: "on next 4 rows", "on next and foll 3 alt rows".
+
+    Alternate rows may follow on the last decrease told before, and every row so many times is that many rows.
+    """
+    if "extent" in frame.parts or any(p.kind != "foll_alt_rows" for p in frame.parts["rows"][1:]):
+        return False
+    if rows.kind == "every_row":
+        times = frame.one("times")
+        return times is not None and times.amount is not None and len(frame.parts["rows"]) == 1
+    if "times" in frame.parts:
+        return False
+    return rows.kind == "next_rows" or (
+        rows.kind == "foll_alt_rows" and bool(before) and before[-1].dec > 0
+    )

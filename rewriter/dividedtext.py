@@ -44,8 +44,8 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[
     if shaping.parts.held_first:
         out += [_joining_line(one, two, shaping, plan, source), *_set_in_work(shaping, source)]
         out += [two.row_line(line) for line in plan.second.lines]
-        again, lines = _taken_up(one, shaping, plan, source)
-        out += [*again, *map(one.row_line, lines)]
+        first = [sum(counted(shaping, i)) for i in range(len(shaping.rows))]
+        out += with_taken_up(one, shaping, plan.first.lines, source, first)
         return [one.finish(line) for line in out]
     heads = [[HEADING] if place else [] for place in shaping.parts.headings]
     out += [*heads[0], _dividing_line(one, shaping, plan, source)]
@@ -108,28 +108,31 @@ def dividing_words(
     return writer.label_of(line) + writer.row_case(writer.with_aid(line, words)) + "."
 
 
-def taken_up(shaping: DividedShaping, source: str) -> list[str]:
-    """Return the draft's words that take the held half up again."""
-    statements = shaping.parts.rejoining[1:]
-    words = source[statements[0].span.start : statements[-1].span.end]
-    return [" ".join(words.split())]
+def with_taken_up(
+    writer: Writer,
+    shaping: DividedShaping,
+    lines: Sequence[Line],
+    source: str,
+    waiting: Sequence[int] = (),
+) -> list[str]:
+    """Return the draft's words that take up the half left behind, and its `lines`.
 
-
-def _taken_up(
-    writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str
-) -> tuple[list[str], Sequence[Line]]:
-    """Return the words that take the held half up again, and the lines of that half behind them.
-
-    Where they work a row ("rejoin yarn to other 20 sts, cast off 4, patt to end"), it is the first line.
+    Where those words tell its first row, the row is told anew in their sentence; where they count its
+    sts, they now count those `waiting`, if they are given: its first steps are among them.
     """
-    joining = [s for s in shaping.parts.rejoining[1:] if any(f.verb == "join" for f in s.frames)]
-    row = next((f for s in joining for f in s.frames if f.verb in ("bind_off", "work")), None)
-    if row is None or len(joining) != 1 or joining[0] is not shaping.parts.rejoining[-1]:
-        return taken_up(shaping, source), plan.first.lines
-    begin = shaping.parts.rejoining[1].span.start
-    head = str(_REST.sub(_in_work(writer, shaping), source[begin : row.start]))
-    words = writer.words(plan.first.lines[0])
-    return [f"{' '.join(head.split())} {words[0].lower()}{words[1:]}."], plan.first.lines[1:]
+    statements = shaping.parts.rejoining[1:]
+    start, end = statements[0].span.start, statements[-1].span.end
+    row = next((f for f in statements[-1].frames if f.verb in ("bind_off", "work")), None)
+    if row is None or not lines:
+        words = " ".join(source[start:end].split())
+        words = _REST.sub(writer.listed(waiting), words) if waiting else words
+        return [words, *map(writer.row_line, lines)]
+    facing = row.one("side") if row.verb == "work" else None  # a bind-off has it in its own words
+    at = max(row.start, facing.span.end if facing is not None else 0)
+    taken = " ".join(source[start:at].split())
+    taken = _REST.sub(writer.listed(waiting), taken) if waiting else taken
+    first = writer.row_text(lines[0])
+    return [f"{taken} {first[0].lower()}{first[1:]}.", *map(writer.row_line, lines[1:])]
 
 
 def _set_in_work(shaping: DividedShaping, source: str) -> list[str]:
@@ -137,7 +140,11 @@ def _set_in_work(shaping: DividedShaping, source: str) -> list[str]:
     parts = shaping.parts
     if parts.common:  # steps that were bound off before it wait unworked now
         return asides([s for s in parts.first if not s.running], source)
-    return [" ".join(s.span.of(source).split()) for s in parts.first if _is_aside(s)]
+    told = [" ".join(s.span.of(source).split()) for s in parts.first if _is_aside(s)]
+    words = source[parts.rejoining[0].span.end : parts.first[0].span.start] if parts.first else ""
+    if not told and regex.search(r"\pL", words):
+        return [words.strip()]  # "On last set:"
+    return told
 
 
 def _in_work(writer: Writer, shaping: DividedShaping) -> str:

@@ -274,15 +274,17 @@ def _binds_centre(frames: Sequence[Frame], at: int) -> bool:
     head, tail = verbs[:at], verbs[at + 1 :]
     if tail[:2] != ["bind_off", "work"] or tail[2:] not in ([], ["turn"], ["closing"]):
         return False
-    if head not in (["bind_off"], ["aid"]) and (head or tail[2:] != ["turn"]):
-        return False
+    until = frames[at].one("extent")
+    by_count = until is not None and until.kind == "until_count"
+    if head not in (["bind_off"], ["aid"]) and (head or tail[2:] != ["turn"] or not by_count):
+        return False  # "K 26, cast off 30, k to last 8 sts, turn" begins with no step of the shoulder
     centre, rest = frames[at + 1], frames[at + 2].one("extent")
     counted = centre.amount is not None and not centre.parts.keys() & {"rows", "beg", "times"}
     return counted and rest is not None and rest.kind in ("to_end", "to_last", "to_marker")
 
 
 def part_held(statements: Sequence[Statement]) -> Divided | None:
-    """Sort the sentences of a passage whose first half is held; None where a part is missing."""
+    """Sort the sentences of a passage whose second half is finished first; None where a part is missing."""
     at = next((i for i, s in enumerate(statements) if holds_first(s)), None)
     if at is None:
         return None

@@ -10,6 +10,9 @@ from rewriter.phrases import Job, Phrases
 from rewriter.planner import Line
 from rewriter.rows import Act, Kind, Row
 
+IN_PLACE = "\0"
+"""Stands among the lines behind the words of a row that stays where it was."""
+
 
 def write(job: Job) -> list[str]:
     """Return the lines of the new text of a passage."""
@@ -53,6 +56,7 @@ class Writer(Phrases):
                 continue
             if line is lines[0] and self.job.before is not None:
                 out.append(self._turned_words(line, *self.job.before))
+                out += [IN_PLACE] if self.job.stays else []
                 number = None if number is None else number + 1
                 continue
             if line is lines[0] and self.job.opening:
@@ -127,7 +131,7 @@ class Writer(Phrases):
         rows = [line.rows[i] for i in line.sizes]
         leaves = [a.n or 0 for r in rows if r for a in r.acts if a.kind is Kind.LEAVE]
         text = f"{prefix}{self.turning(word, leaves)}{suffix}"
-        return text if text.rstrip().endswith(".") else f"{text.rstrip()}."
+        return text if self.job.stays or text.rstrip().endswith(".") else f"{text.rstrip()}."
 
     def _decrease(self, row: Row) -> str:
         """Return the words of a neck decrease: the draft's own, or "dec 1 st at neck edge"."""
@@ -257,6 +261,9 @@ class Writer(Phrases):
         """Return the work word of a row: the draft's own, or knit and purl by side, or "work"."""
         style = self.style
         plain = {"knit": style.knit, "purl": style.purl, "rib": "rib"}
+        own = line.any_row().word if line.number < 0 else None
+        if own in plain:
+            return plain[own]  # the row before the first bind-off was told so
         if style.words is not None:
             return plain.get(style.words[line.number % 2], style.work)
         side = self.job.plan.side(line, self.job.shaping.first_side)
@@ -305,6 +312,10 @@ class Writer(Phrases):
         if line.any_row().has(Kind.HOLD):
             return self.held(line, text)
         return self.label_of(line) + text + "."
+
+    def row_text(self, line: Line) -> str:
+        """Return the words of one row without its label."""
+        return self._row(line)[0]
 
     def held(self, line: Line, text: str) -> str:
         """Return the sentence that holds sts, and what becomes of the yarn, which hangs at their edge."""

@@ -103,6 +103,11 @@ def move_mention(
         if by < 0 and min(mention.values) < fewest:
             raise Unread("lead-in-too-short", "the lead-in has no row to give up", mention.span)
         return changed_by(source, mention.span, by, finding.id, "lead-in")
+    if mention.fact == "left":
+        return changed_by(source, mention.span, -by, finding.id, "lead-in")
+    if mention.fact == "plain" and by < 0:
+        end = mention.span.end
+        return [Edit(Span(end, end), wording()["lead"]["plain_row"], "lead-in", finding.id)]
     if mention.fact == "edge" and not shaping.two_edged:
         return _other_edge(source, mention.span, finding.id)
     if mention.fact not in _ADDED:

@@ -13,16 +13,45 @@ from dataclasses import replace
 
 from rewriter import regex
 from rewriter.frames import Frame, Statement
+from rewriter.inwork import says_which_in_work
 from rewriter.leadapart import is_for_some, read_apart, sizes_for
 from rewriter.leadending import read_facing_alone, read_frames, tells_no_row, values_of
 from rewriter.leadmodel import Fact, LeadIn, Mention
-from rewriter.leadnumber import ends_with_row, is_last_row_alone, last_of_label, names_last_row
-from rewriter.parsing import Part
+from rewriter.leadnumber import (
+    ends_in_pattern,
+    ends_with_row,
+    is_last_row_alone,
+    last_of_label,
+    names_last_row,
+    up_to_end_of_row,
+)
+from rewriter.leadrows import (
+    is_one_plain_row,
+    label_side,
+    last_repeated,
+    named_side,
+    plain_count,
+    repeats_rows,
+    rows_until,
+    shapes_at_end,
+    tells_rows,
+    to_edge,
+    up_to_row,
+)
 from rewriter.passages import Passage
 from rewriter.rowframes import is_talk, only_marks
 from rewriter.rows import OTHER_SIDE, Side
+from rewriter.rowturned import Stretch, last_stretch
+from rewriter.smoothsteps import smooths_steps
 from rewriter.spans import Span, View
-from rewriter.statedwords import Tally, ridges, tallies_in, whole_tally, without
+from rewriter.statedwords import (
+    Tally,
+    ridges,
+    states_rows,
+    tallies_in,
+    whole_tally,
+    without,
+)
 from rewriter.statements import read_statement
 from rewriter.stitchwork import Fabric
 
@@ -41,6 +70,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         if facing is not None:
             found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
             found.side_span = facing.span
+        _read_rejoining_row(passage, found)
         return found
     if passage.lead and tells_no_row(passage.lead, passage.sentence.source):
         return _read_rows_before(passage, found, fabric)
@@ -53,8 +83,11 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         if found.mentions and sizes_for(passage.statements[0]):
             found.doubt = found.span  # what the other sizes are told stands elsewhere
         if _begins_at_once(passage.lead):
-            found.obstacle = _read_rows_before(passage, LeadIn(), fabric).obstacle
+            before = _read_rows_before(passage, LeadIn(), fabric)
+            found.obstacle, found.stretch = before.obstacle, before.stretch
             found.named_after = found.obstacle is not None
+            if found.stretch is not None and before.side is not None:
+                found.side, found.side_span = before.side, before.side_span
         return found
     told = {n.concept for f in passage.statements[0].frames[:1] for n in f.notes}
     heights = [f.one("measure") for f in passage.statements[0].frames[:1] if f.verb == "bind_off"]
@@ -63,6 +96,18 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         found.length = not any(h and h.kind == "rows_high" for h in heights)
         return found
     return _read_rows_before(passage, found, fabric)
+
+
+def _read_rejoining_row(passage: Passage, found: LeadIn) -> None:
+    """Take in a row told in the sentence of the steps: "Rejoin yarn, p to end, then cast off 8 sts ..."."""
+    joined = next(i for i, f in enumerate(passage.lead) if f.verb == "join")
+    if not any(tells_rows(f) for f in passage.lead[joined + 1 :]):
+        return
+    row = replace(passage.statements[0], label=None, frames=passage.lead, running=[], opening=[])
+    found.obstacle, found.stretch = row, last_stretch(row)
+    found.named_after = True
+    if found.side is not None:
+        found.side = OTHER_SIDE[found.side]
 
 
 def _begins_at_once(lead: Sequence[Frame]) -> bool:
@@ -81,8 +126,11 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
                 found.doubt = statement.span
                 break
             continue
-        if is_talk(statement) or only_marks(statement):
+        view = statement.sentence.view
+        if is_talk(statement) or only_marks(statement) or states_rows(view) or smooths_steps(view):
             continue
+        if says_which_in_work(statement) and (row := _row_in_work(passage, at, fabric)) is not None:
+            return row
         if tally := whole_tally(statement.sentence.view):
             _count(found, [tally])
             continue
@@ -96,10 +144,73 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
             read_apart(passage.before, at, found, lambda one, to: _read_before(one, to, fabric))
             break
         _read_before(statement, found, fabric)
+        _read_repeated(passage.before[:at], statement, found)
+        if found.obstacle is statement:
+            return _turned(passage, at, last_stretch(statement), found, fabric)
+        if found.absorbed == [statement] and found.side is None:
+            earlier = _side_before(passage, at, fabric)
+            if earlier is not None:
+                found.side, found.side_span = OTHER_SIDE[earlier], statement.span
         if not _tells_only_end(statement) or found.doubt or found.obstacle:
             break
         ended = True  # "Work 15 rows. The last row is a WS row."
     return found
+
+
+def _repeats_so_often(statement: Statement, found: LeadIn) -> bool:
+    """Say whether a sentence does nothing but repeat rows so many times, so that its numbers count those."""
+    repeats = any(m.fact == "repeat" and m.span == statement.span for m in found.mentions)
+    return repeats and all("times" in f.parts for f in statement.frames if f.verb)
+
+
+def _read_repeated(before: Sequence[Statement], statement: Statement, found: LeadIn) -> None:
+    """Take in the last of the rows that a sentence repeats: its side, or that it shapes the piece."""
+    if not any(m.fact == "repeat" and m.span == statement.span for m in found.mentions):
+        return
+    row = last_repeated(before, statement)
+    if row is None:
+        return
+    if shapes_at_end(row, statement):
+        found.obstacle, found.length = statement, False
+        found.mentions = [m for m in found.mentions if m.fact != "repeat"]
+    if found.side is None and (side := label_side(row)) is not None:
+        found.side, found.side_span = side, statement.span
+
+
+def _row_in_work(passage: Passage, at: int, fabric: Fabric) -> LeadIn | None:
+    """Return what stands before sentence `at`, which says what sts are in work, if a row there can turn.
+
+    The words between stay between that row and the first bind-off.
+    """
+    before = _read_rows_before(replace(passage, before=passage.before[:at]), LeadIn(), fabric)
+    if before.stretch is None and len(before.absorbed) == 1:
+        row = before.absorbed[0]
+        stretch = last_stretch(row)
+        if stretch is not None:
+            alone = LeadIn(obstacle=row, side=before.side, side_span=before.side_span)
+            place = passage.before.index(row)
+            before = _turned(passage, place, stretch, alone, fabric)
+    if before.stretch is None or before.doubt is not None:
+        return None
+    return replace(before, named_after=True)
+
+
+def _turned(
+    passage: Passage, at: int, stretch: Stretch | None, found: LeadIn, fabric: Fabric
+) -> LeadIn:
+    """Return what stands before a passage where sentence `at` tells rows of its own."""
+    found.stretch, found.earlier = stretch, _side_before(passage, at, fabric)
+    if found.side is None and stretch is not None and stretch.side is not None:
+        found.side, found.side_span = stretch.side, stretch.place
+    if found.side is None and stretch is not None and found.earlier is not None:
+        found.side, found.side_span = OTHER_SIDE[found.earlier], stretch.place
+    return found
+
+
+def _side_before(passage: Passage, at: int, fabric: Fabric) -> Side | None:
+    """Return the side of the last row before those that sentence `at` tells."""
+    before = _read_rows_before(replace(passage, before=passage.before[:at]), LeadIn(), fabric)
+    return before.side if before.obstacle is None and before.doubt is None else None
 
 
 def _unread(statement: Statement) -> bool:
@@ -113,7 +224,8 @@ def _only_counts(statement: Statement) -> bool:
     """Say whether a sentence works no row: "RS is now facing.", "With RS facing, work on 74 sts."."""
     told = [f for f in statement.frames if f.verb]
     if not told:
-        return not any(f.parts.keys() & {"rows", "measure"} for f in statement.frames)
+        tells = any(f.parts.keys() & {"rows", "measure"} for f in statement.frames)
+        return not tells and not any(map(tells_rows, statement.frames))
     (head, *others) = told
     facing = head.one("side")
     on = head.verb == "work" and head.parts.keys() == {"count", "side"} and not head.residue
@@ -134,7 +246,7 @@ def _tells_only_end(statement: Statement) -> bool:
 
 def _count_rows(statement: Statement, found: LeadIn) -> None:
     """Take in the number of rows worked up to the one that a sentence of its own calls the last."""
-    rows = _plain_count([f for f in statement.frames if f.verb or f.parts])
+    rows = plain_count([f for f in statement.frames if f.verb or f.parts])
     if rows is not None and statement.label is None:
         found.mentions.append(Mention("rows", rows.span, values_of(rows)))
 
@@ -150,7 +262,8 @@ def _read_before(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
     _with_relatives(found, view)
     if found.obstacle is None and not found.absorbed:
         _count(found, tallies)
-        _doubt(found, view, statement.span.end)
+        if not ends_in_pattern(view) and not _repeats_so_often(statement, found):
+            _doubt(found, view, statement.span.end)
 
 
 def _count(found: LeadIn, tallies: Iterable[Tally]) -> None:
@@ -207,13 +320,22 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     view = statement.sentence.view
     if statement.label is None and ends_with_row(view, found, fabric):
         return
-    if statement.label is None and names_last_row(view, found, fabric):
+    if statement.label is None and (named := names_last_row(view, found, fabric)):
         rows = frames[0].one("rows")
         some = frames[0].verb == "work" and rows is not None and rows.kind == "some_rows"
         if rows is not None and rows.amount is not None and some:
             found.mentions.append(Mention("rows", rows.span, values_of(rows)))
-        elif not is_last_row_alone(view):
+        elif counted := rows_until(view):
+            found.mentions.append(counted)
+        elif any(tells_rows(f) for f in frames if f.end <= named.start):
             found.doubt = statement.span
+        return
+    if statement.label is None and (numbered := up_to_end_of_row(view)):
+        found.mentions.append(numbered)
+        found.length = True
+        return
+    if statement.label is None and ends_in_pattern(view):
+        found.mentions.append(Mention("repeat", statement.span))
         return
     if [f.verb for f in frames if f.verb != "ending"] == ["work"] and ridges()[0].search(view.text):
         # "Knit 33 ridges": a row less leaves the last half done, of which a warning tells
@@ -221,28 +343,26 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             [f for f in frames if f.verb == "ending"], found, fabric, statement.sentence.source
         )
         return
-    if counted := _ROWS_UNTIL.search(view.text):
-        # "until there are 18 rows above last dec row", "until 52 rows from beg have been done"
-        values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))
-        found.mentions.append(Mention("rows", view.span(*counted.span("rows")), values))
-    if _is_one_plain_row(statement, frames):
+    if counted := rows_until(view):
+        found.mentions.append(counted)
+    if is_one_plain_row(statement, frames):
         found.absorbed.append(statement)
-        found.side = _label_side(statement) or _named_side(frames[0], fabric)
+        found.side = label_side(statement) or named_side(frames[0], fabric)
         found.side_span = frames[0].span if found.side else None
         return
     if any(f.verb == "ending" for f in frames):
         found.mentions += last_of_label(statement)
         read_frames(frames, found, fabric, statement.sentence.source)
-        if _is_one_plain_row(statement, [f for f in frames if f.verb != "ending"]):
+        if is_one_plain_row(statement, [f for f in frames if f.verb != "ending"]):
             # "Work 1 row, ending with a WS row": the row itself becomes the first short row
             found.mentions = [m for m in found.mentions if m.fact in ("count", "about")]
             found.absorbed.append(statement)
         return
-    if (row := _up_to_row(statement, frames)) is not None:
+    if (row := up_to_row(statement, frames)) is not None:
         found.mentions.append(Mention("rows", row.span, row.numbers))
         found.length = True
         return
-    if (edge := _to_edge(statement, frames)) is not None:
+    if (edge := to_edge(statement, frames)) is not None:
         found.mentions.append(Mention("edge", edge.span))
         found.length = True
         return
@@ -250,19 +370,20 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
         f.verb == "work" and (r := f.one("rows")) is not None and r.kind == "last_rows"
         for f in frames[1:]
     )
-    if not ends and (statement.label is not None or any(_tells_rows(f) for f in frames)):
-        rows = _plain_count(frames)
+    if not ends and (statement.label is not None or any(tells_rows(f) for f in frames)):
+        rows = plain_count(frames)
         if rows is not None and statement.label is None:
             found.mentions.append(Mention("rows", rows.span, values_of(rows)))
             return
-        if _repeats_until(statement, frames):
+        if repeats_rows(statement, frames):
             # its last row becomes the first short row
             found.mentions.append(Mention("repeat", statement.span))
             found.length = True
             return
-        if not any(f.verb in ("measures",) for f in frames):
+        by_length = any(f.verb == "measures" for f in frames)
+        if not by_length or last_stretch(statement) is not None:
             found.obstacle = statement
-            found.side = _label_side(statement)
+            found.side = label_side(statement)
             found.side_span = statement.label.span if statement.label else None
             return
     read_frames(frames, found, fabric, statement.sentence.source)
@@ -281,134 +402,3 @@ def _with_relatives(found: LeadIn, view: View) -> None:
         found.mentions = [
             replace(m, fact="relative") if m.fact == "rows" else m for m in found.mentions
         ]
-
-
-def _named_side(frame: Frame, fabric: Fabric) -> Side | None:
-    """Return the side of "K 1 row on wrong side", or of "P 1 row" in stocking stitch."""
-    told, rows = frame.one("side"), frame.one("rows")
-    if told is None and rows is not None and rows.side:
-        told = rows  # "Work 1 WS row"
-    if told is not None:
-        return "RS" if told.side == "RS" else "WS"
-    if fabric == "stocking" and frame.concept in ("knit", "purl"):
-        return "RS" if frame.concept == "knit" else "WS"
-    return None
-
-
-def _repeats_until(statement: Statement, frames: Sequence[Frame]) -> bool:
-    """Say whether rows are repeated up to a length: "Rep last 4 rows until armhole is 16 cm deep"."""
-    repeated = frames[0].verb == "repeat" and frames[0].one("rows") is not None
-    return repeated and bool(regex.search(r"\b(?:until|till)\b", statement.sentence.view.text))
-
-
-_ROWS_UNTIL = regex.compile(
-    r"\b(?:until|till) (?:there are )?(?P<rows>\d[\d\s,:;()\[\]-]*?)\s*(?:rows|needles|ndls?)\b"
-    r"(?:(?<=there are [^a-z]*(?:rows|needles|ndls?))"
-    r"|[^.;]{0,40}\b(?:have|are) (?:now )?(?:been )?(?:worked|done|knitted|completed)\b)"
-)
-
-
-def _label_side(statement: Statement) -> Side | None:
-    side = statement.label.side if statement.label else ""
-    return "RS" if side == "RS" else "WS" if side == "WS" else None
-
-
-def _is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:
-    """Say whether the sentence tells one plain row and nothing else."""
-    if len(frames) != 1 or frames[0].verb not in ("work", "back_row", "work_row"):
-        return False
-    frame = frames[0]
-    extent = frame.one("extent")
-    if extent is not None and extent.kind != "to_end":
-        return False
-    if frame.residue or frame.amount is not None or "measure" in frame.parts:
-        return False
-    if statement.label is not None:
-        label = statement.label
-        return len(label.numbers) <= 1 and (label.rows is None or label.rows.values == (1,))
-    if frame.verb == "back_row":
-        return True
-    rows = frame.one("rows")
-    return (
-        rows is not None
-        and rows.kind in ("some_rows", "next_rows", "some_side_rows")
-        and ((rows.amount is None and rows.kind == "next_rows") or values_of(rows) == (1,))
-    )
-
-
-def _plain_count(frames: Sequence[Frame]) -> Part | None:
-    """Return the number of rows in "Work 52 rows [in patt]"."""
-    working = [f for f in frames if f.verb in ("work", "") and "rows" in f.parts]
-    others = [f for f in frames if f.verb and f.verb not in ("work", "measures", "refer")]
-    if len(working) != 1 or others or working[0].residue:
-        return None
-    rows = working[0].one("rows")
-    return rows if rows is not None and rows.kind == "some_rows" and rows.amount else None
-
-
-def _tells_rows(frame: Frame) -> bool:
-    """Say whether a frame works rows of its own, so that the last of them has words of its own."""
-    if {"measure", "side"} <= frame.parts.keys():
-        return False  # "work for 20 cm, RS facing for next row"
-    if (
-        frame.verb == "hold"
-        and "stitch_pattern" in frame.parts
-        and not frame.parts.keys() & {"rows"}
-    ):
-        return False  # "Keep the 8 border sts in garter st."
-    bare = frame.verb == "decrease" and not frame.parts.keys() - {"extent"}
-    if not bare and frame.verb in (
-        "decrease",
-        "increase",
-        "bind_off",
-        "repeat",
-        "turn",
-        "cast_on",
-        "hold",
-    ):
-        return True
-    if frame.verb == "decrease" and not frame.parts.keys() - {"extent"}:
-        return False  # "until there are 18 rows above last dec row"
-    extent = frame.one("extent")
-    until = extent is not None and extent.kind in ("until", "until_bare")
-    if frame.verb == "work" and extent is not None and not until:
-        return True
-    if until and (extent is None or "rows" not in frame.parts or _counts_rows(frame)):
-        return False  # "until there are 14 ridges", "until there are 18 rows above ..."
-    across = frame.verb == "work" and frame.concept in ("knit", "purl") and "count" in frame.parts
-    if frame.verb == "back_row" or (across and not frame.parts.keys() - {"count"}):
-        return True  # "K. back on the 30 sts. of right shoulder", "P these 30 sts"
-    return frame.verb in ("work", "") and "rows" in frame.parts
-
-
-def _to_edge(statement: Statement, frames: Sequence[Frame]) -> Part | None:
-    """Return the edge in "When armhole is as deep as the back, work to armhole edge"."""
-    last = frames[-1]
-    extent = last.one("extent")
-    by_length = any(f.verb in ("measures", "refer") or "measure" in f.parts for f in frames[:-1])
-    if statement.label is not None or not by_length or last.verb != "work" or extent is None:
-        return None
-    named = extent.kind == "to_end" and _EDGE_NAMED.search(statement.sentence.view.text)
-    return extent if named and not last.parts.keys() - {"extent"} else None
-
-
-_UP_TO = regex.compile(
-    r"(?i)\b(?:to|until|till|through|incl(?:uding)?)\s+(?:(?:the\s+)?end\s+of\s+)?(?:the\s+)?\Z"
-)
-
-
-def _up_to_row(statement: Statement, frames: Sequence[Frame]) -> Part | None:
-    """Return the row up to which is worked by its number: "Knit even to row 54"."""
-    rows = frames[0].one("rows") if len(frames) == 1 and statement.label is None else None
-    if rows is None or frames[0].verb not in ("work", "") or rows.kind != "row_number":
-        return None  # "Straight to row 54" has no verb
-    before = statement.sentence.source[statement.span.start : rows.span.start]
-    return rows if len(rows.numbers) == 1 and _UP_TO.search(before) else None
-
-
-_EDGE_NAMED = regex.compile(r"\bto (?:the )?(?:armhole|arm|shoulder|side|neck|front) edge\W*$")
-
-
-def _counts_rows(frame: Frame) -> bool:
-    rows = frame.one("rows")
-    return rows is not None and rows.kind == "some_rows"

@@ -7,12 +7,15 @@ from typing import Literal
 
 from rewriter.frames import Statement
 from rewriter.rows import Side
+from rewriter.rowturned import Stretch
 from rewriter.spans import Span
 
 Fact = Literal[
-    "side", "stitch", "row of pattern", "edge", "rows", "relative", "repeat", "count", "about"
-]
-"""A count is one of the rows worked so far, not of rows to be worked; one "about" is approximate."""
+    "side", "stitch", "row of pattern", "edge", "rows", "relative", "repeat", "count", "about",
+    "left", "plain",
+]  # fmt: skip
+"""A count is one of the rows worked so far, not of rows to be worked; one "about" is approximate. Where the
+last of rows that decrease goes with the short rows, the sts "left" are one more, and "plain" adds a row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +40,12 @@ class LeadIn:
     """Plain rows told by themselves right before the passage; the last becomes a short row."""
     obstacle: Statement | None = None
     """A sentence whose own words tell the row before the first bind-off."""
+    earlier: Side | None = None
+    """Side of the last row before those that the obstacle tells."""
     named_after: bool = False
     """Words behind that sentence name the first bind-off row: it cannot take the turn as it stands."""
+    stretch: Stretch | None = None
+    """Where the row that the obstacle tells can end at a turn, its words otherwise kept in their place."""
     span: Span | None = None
     length: bool = False
     """It names a length or another piece to match."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rewriter import regex
+from rewriter.amounts import number_words
 from rewriter.frames import Statement
 from rewriter.leadmodel import LeadIn, Mention
 from rewriter.lexicon import lexicon
@@ -40,6 +41,9 @@ _LAST_ONE = regex.compile(
     rf"(?:\b(?:so\s+that|and)\s+)?\b(?:an?|the)\s+(?:(?P<stitch>knit|purl|k|p)|(?P<side>{_SIDE}))\s+row\s+"
     r"(?:is|being|will\s+be|was|comes|should\s+be)\s+(?:the\s+)?last(?:\s+(?:one|row|of\s+(?:these|them)))?"
     r"(?:\s+(?:to\s+be\s+)?(?:worked|knitted|done))?(?:\s+this\s+time)?\W*\Z"
+    # "until there are 96 rows, the last being a right-side row"
+    r"|\b(?:with\s+)?the\s+last(?:\s+(?:one|of\s+(?:these|them)))?\s+(?:being|is|was|to\s+be|should\s+be)\s+"
+    rf"(?:an?|the)\s+(?:(?P<stitch>knit|purl|k|p)|(?P<side>{_SIDE}))\s+row\W*\Z"
 )
 
 
@@ -48,12 +52,44 @@ def is_last_row_alone(view: View) -> bool:
     return _LAST_ONE.fullmatch(view.text.strip()) is not None
 
 
-def names_last_row(view: View, found: LeadIn, fabric: Fabric) -> bool:
-    """Take in the kind of the last row where the end of a sentence names it; say if it does."""
+def names_last_row(view: View, found: LeadIn, fabric: Fabric) -> Span | None:
+    """Take in the kind of the last row where the end of a sentence names it; return the words that do."""
     told = _LAST_ONE.search(view.text)
-    if told is not None:
-        _take_kind(told, view, found, fabric)
-    return told is not None
+    if told is None:
+        return None
+    _take_kind(told, view, found, fabric)
+    return view.span(*told.span())
+
+
+_END_OF_ROW = regex.compile(
+    r"\b(?:until|till|through|(?:up\s+)?to)\s+(?:the\s+)?(?:end|completion)\s+of\s+row\s+"
+    r"(?P<rows>\d[\d\s,:;/()\[\]-]*)\W*\Z"
+)
+
+
+def up_to_end_of_row(view: View) -> Mention | None:
+    """Return the number of the last row in "Work even to end of row 138 [144]", one for each size or all."""
+    told = _END_OF_ROW.search(view.text)
+    if told is None:
+        return None
+    start = told.start("rows")
+    numbers = list(regex.finditer(r"\d+", told["rows"]))
+    return Mention(
+        "rows", view.span(start, start + numbers[-1].end()), tuple(int(n[0]) for n in numbers)
+    )
+
+
+# what it does is the pattern's own, so a row less is told as one: "Work the final 2 rows of the lace panel"
+_OF_PATTERN = regex.compile(
+    r"\W*(?:now\s+)?(?:work|knit|complete|do|patt)\s+(?:the\s+)?(?:final|last|remaining|rem|next|foll\w*)\s+"
+    rf"(?:[2-9]|\d\d|{number_words()})\s+rows\s+of\s+(?:the\s+)?(?:[a-z-]+\s+){{0,2}}"
+    r"(?:panel|patt|pattern|chart|repeat|rep|motif|border|diagram)\W*"
+)
+
+
+def ends_in_pattern(view: View) -> bool:
+    """Say whether a sentence tells nothing but a number of rows of the pattern, whose last is one of them."""
+    return _OF_PATTERN.fullmatch(view.text) is not None
 
 
 def _take_kind(told: regex.Match[str], view: View, found: LeadIn, fabric: Fabric) -> None:

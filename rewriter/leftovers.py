@@ -8,6 +8,7 @@ from rewriter import regex
 from rewriter.diagnose import Notes
 from rewriter.edits import Edit, moved
 from rewriter.reading import Draft
+from rewriter.smoothsteps import smooths_steps
 from rewriter.spans import Span
 
 # 'A "0" means that there are no sts', "where 0 is given, no sts ... are worked", "0 - no sts or rows"
@@ -36,7 +37,23 @@ def note_leftovers(draft: Draft, edits: Sequence[Edit], output: str, notes: Note
                 f"no list of sizes has a {what} any more: what is said of it here may go",
                 span,
             )
+    _note_smooth_steps(draft, edits, notes)
     _note_abbreviations(draft, edits, output, notes)
+
+
+def _note_smooth_steps(draft: Draft, edits: Sequence[Edit], notes: Notes) -> None:
+    """Name what is said of the first st of each bind-off in a piece whose steps are short rows now."""
+    changed = {e.passage for e in edits if e.why == "shaping"}
+    pieces = {
+        f.passage.piece_at for f in draft.findings if f.id in changed and f.kind == "shoulder"
+    }
+    for sentence in draft.document.sentences:
+        if sentence.piece_at in pieces and smooths_steps(sentence.view):
+            notes.remark(
+                "explained-in-vain",
+                "the shoulder is one slope now, with no steps to smooth: what is said of them here may go",
+                sentence.span,
+            )
 
 
 def _with_sign(sign: str) -> regex.Pattern[str]:

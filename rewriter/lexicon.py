@@ -146,6 +146,8 @@ _PLAIN_CUE = re.compile(
     # "Purl to last 5 sts. K5."
     r"|^\W*(?:k|p|knit|purl)\.?\s*(?:the\s+)?(?:last\s+)?\d+\W*$"
     r"|^\W*(?:k|p|knit|purl|work)\.?\s+to\s+(?:the\s+)?(?:[a-z]+\s+)?(?:band|border)(?![a-z])"
+    # "Knit across.", "P to end."
+    r"|(?<![a-z])(?:k|knit|p|purl|work|rib|patt|pattern)\s+(?:across|to\s+(?:the\s+)?end)(?![a-z])"
     # "Knit another 11 cm."
     r"|(?<![a-z])(?:work|knit|cont|continue|proceed|go on|carry on)\s+[^.;:]{0,24}[\d)\]]\s*"
     r"(?:cm|ins?|inch(?:es)?)(?![a-z])"

@@ -12,7 +12,8 @@ from dataclasses import replace
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
 from rewriter.rowframes import most_rows
-from rewriter.runs import at_one_edge, opens
+from rewriter.rowkinds import opens
+from rewriter.runs import at_one_edge
 
 
 def name_rest(document: Document, statements: Sequence[Statement | None]) -> list[Statement | None]:

@@ -46,6 +46,10 @@ def with_neck_rows(
     if _begins_at_neck(passage):
         # the row after the turn at a dividing row begins at the neck
         return [_marked(r, number % 2) for r in rows]
+    divided = lead_in.stretch
+    if divided is not None and divided.divides and not divided.joins:
+        # "K 26, cast off the centre 30 sts, k to end": the row after it begins at the armhole
+        return [_marked(r, (number + 1) % 2) for r in rows]
     if len(others) < 2:
         return [list(r) for r in rows]
     if passage.piece in armhole_sides:

@@ -255,7 +255,11 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
     shaping = pair.original.shaping
     plain_ending = not divided and shaping is not None and shaping.two_edged
     starts = [p.revised.span.start for p in own if p.revised is not None]
-    told = [*_opening_rows(pair, passage), *passage.statements]
+    done = [p.revised.span.end for p in own if p.revised is not None]
+    told = [
+        *_opening_rows(pair, passage, max((e for e in done if e <= passage.span.start), default=0)),
+        *passage.statements,
+    ]
     out = told[:1]
     own_ones = {s.span.start: s for s in told}
     for sentence, statement in zip(revised.document.sentences, revised.statements, strict=True):
@@ -322,12 +326,15 @@ def _bare_row(sentence: Sentence) -> Statement | None:
 _COUNTED = regex.compile(r"\W*(?:k|p|knit|purl|work)\s?\d+\b")
 
 
-def _opening_rows(pair: Pair, passage: Passage) -> list[Statement]:
-    """Return the rows before a passage that turn in plain words: "P 81 sts, turn. DS, k 73, turn."."""
+def _opening_rows(pair: Pair, passage: Passage, done: int) -> list[Statement]:
+    """Return the rows before a passage that turn in plain words: "P 81 sts, turn. DS, k 73, turn.".
+
+    The passage before it ends at `done`.
+    """
     known = {plain(s) for s in pair.original.passage.before}
     before: list[Statement] = []
     for statement in reversed(passage.before):
-        if plain(statement) in known or _tells_no_row(statement):
+        if statement.span.start < done or plain(statement) in known or _tells_no_row(statement):
             break
         before.insert(0, statement)
     first = next(

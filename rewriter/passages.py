@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import dropwhile
 
 from rewriter import regex
 from rewriter.asks import Decision
@@ -16,8 +17,10 @@ from rewriter.lexicon import gives_cue
 from rewriter.neckrest import name_rest
 from rewriter.notions import find_abbreviations
 from rewriter.rowframes import is_stepped
+from rewriter.rowkinds import opens, turns
 from rewriter.rowsentences import joined_rows
-from rewriter.runs import opens, stop_of_run, takes_all_sts, turns
+from rewriter.rowturned import from_turned_stretch
+from rewriter.runs import stop_of_run, takes_all_sts, tells_no_row
 from rewriter.shortframes import leaves_unworked, works_short
 from rewriter.shorthand import doubt_short_words
 from rewriter.sizes import Sizes
@@ -169,6 +172,10 @@ def _passage(
     if start and not lead and _tells_neck_row(statements[start - 1]):
         first = _without_same_time(first)
     body = [first, *run[1:]]
+    if short_rows and from_turned_stretch(run[0]) is not None:
+        if lead and any(f.verb == "work" for f in lead):
+            first, lead = run[0], []  # "K 26, cast off ...": the row begins before its bind-off
+        body = [first, *dropwhile(tells_no_row, run[1:])]
     if home.piece == "list" if short_rows else not two_rows(body):
         return None  # a list of abbreviations explains how to turn, but turns nothing
     before = [

@@ -93,6 +93,10 @@ class Job:
     before: tuple[str, str, str] | None = None
     """Words of the first row where they stand in the draft already: up to the work word that goes to
     the end, that word, and what follows it."""
+    stays: bool = False
+    """That row stays where it stands, and only the words of its last stretch are new."""
+    divides: bool = False
+    """It parts the two sides of a neck, so the markers before it are told by the edge where it ends."""
     ground: Ground = Ground()
     yarn_told: bool = False
     """The words behind the passage say themselves that the yarn is broken."""
@@ -298,6 +302,7 @@ class Phrases:
             total = self.count([steps[i][0].total for i in sizes])
             boundary = table["boundary"].format(n=total, colour=self.style.colour)
         key = "two_edges" if self.job.shaping.two_edged else "one_edge"
+        key += "_ahead" if self.job.divides and not self.job.shaping.two_edged else ""
         return f"{table[key].format(edge=self.job.edge, places=listed)}{boundary}."
 
 

@@ -217,6 +217,8 @@ def _references_to(draft: Draft, told: Finding, counts: Counter[str]) -> list[Fi
         fabric = fabric_of(draft.document, passage)
         lead_in = read_lead_in(passage, fabric)
         before = take_row_before(lead_in, len(draft.sizes))
+        if before is not None and before.stretch is not None:
+            lead_in.obstacle, before = before.statement, None
         evidence = Evidence("shoulder", "its own words name the shoulder")
         shaping, unread = None, None
         try:

@@ -12,7 +12,7 @@ from rewriter.castonplan import prove_cast_on
 from rewriter.castons import CastOnPassage
 from rewriter.dividedplan import DividedPlan, prove_divided
 from rewriter.edits import Edit
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.halves import DividedShaping
 from rewriter.harmless import without_harmless
 from rewriter.interpret import read_rows
@@ -22,8 +22,10 @@ from rewriter.passages import Passage
 from rewriter.reading import Draft
 from rewriter.revise import Revision
 from rewriter.rows import Row
+from rewriter.rowturned import Stretch
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
+from rewriter.standingrow import standing
 from rewriter.verify import NotProven, Proof, lead_in_agrees, prove
 
 
@@ -93,10 +95,34 @@ def reread(
         if s is not None and s.span.start < place.end and s.span.end > place.start
     ]
     inside = _without_lead(inside, place, revision.finding.refers_to is not None)
+    row = standing(revision.finding, revision.plan)
+    if row is not None:
+        turned = _turned_row(row, edits, statements)
+        inside = [*turned, *inside]
+        place = Span(min([place.start, *(s.span.start for s in turned)]), place.end)
     if passage.decisions:
         # words of the draft that stay mean what the reader said of them
         inside, _ = without_harmless(inside, passage.decisions, sizes, led=False)
     return place, inside
+
+
+def _turned_row(
+    row: Stretch, edits: Sequence[Edit], statements: Sequence[Statement | None]
+) -> list[Statement]:
+    """Return the revised sentence of a row that turns where it stands, from its last stretch on.
+
+    What the row does before that is word for word the draft's, and so does not come into the proof.
+    """
+    place = editing.moved(edits, row.place)
+    told = [s for s in statements if s is not None and s.span.start <= place.start < s.span.end]
+    return [replace(s, frames=_up_to_turn(s, place), running=[], opening=[]) for s in told]
+
+
+def _up_to_turn(statement: Statement, place: Span) -> list[Frame]:
+    """Return the frames of a row from a place to its turn."""
+    frames = [f for f in statement.frames if f.verb and f.start >= place.start]
+    turns = [i for i, f in enumerate(frames) if f.verb == "turn"]
+    return frames[: turns[0] + 1] if turns else frames
 
 
 def _begun_again(

@@ -15,7 +15,7 @@ from rewriter.dividedtext import HEADING, write_divided
 from rewriter.dividing import second_told_again
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
-from rewriter.emitter import wrap, write
+from rewriter.emitter import IN_PLACE, wrap, write
 from rewriter.endings import ending_edits, ending_said
 from rewriter.endoutside import end_outside, told_alike
 from rewriter.explain import abbreviation_edits, is_listed
@@ -42,6 +42,7 @@ from rewriter.rownumbers import first_number, number_after, rows_moved
 from rewriter.shapingmodel import Shaping
 from rewriter.signs import between_signs, repeated_stretch
 from rewriter.spans import Span
+from rewriter.standingrow import begins_after_row, standing, standing_edits, words_before
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.style import measure_style
 
@@ -99,7 +100,9 @@ def revise(
         repeated = outside.stretch
         edits.append(Edit(outside.told, "", "matching", finding.id))
     if repeated is not None:
-        before = any(edit.span.start < repeated.start for edit in edits)
+        stretch = standing(finding, plan)
+        led = stretch is not None and stretch.place.start < repeated.start
+        before = led or any(edit.span.start < repeated.start for edit in edits)
         if before and not told_alike(draft.document.source.text, finding.lead_in):
             raise Unread(
                 "repeated-rows",
@@ -149,6 +152,8 @@ def _paragraph(
     style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
     last, rest = last_statement(passage, shaping, plan, source, style.bind_off)
     moved = rows_moved(passage, finding.lead_in, last, plan)
+    row = standing(finding, plan)
+    stays = row is not None
     job = Job(
         plan=plan,
         shaping=shaping,
@@ -158,13 +163,15 @@ def _paragraph(
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
         inner=_inner(finding, source),
         neck=neck_of(draft, finding),
-        numbered_from=1 if moved else first_number(passage, finding.lead_in, last, plan),
-        first_has_number=bool(moved) or number_after(passage, last) is None,
+        numbered_from=1 if moved else first_number(passage, finding.lead_in, last, plan, stays),
+        first_has_number=bool(moved) or stays or number_after(passage, last) is None,
         with_note=with_note,
         listed=is_listed(draft, options),
         ordinals=ordinals(len(draft.sizes)),
         names=_names(draft, plan),
-        before=_words_before(finding, source, style.work) if plan.moves_lead_in else None,
+        before=words_before(finding, source, style.work) if plan.moves_lead_in else None,
+        stays=stays,
+        divides=row is not None and row.divides,
         ground=ground_of(draft, options),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=held_opening(passage.opening_words.of(source)),
@@ -186,6 +193,9 @@ def _paragraph(
         lines = write_one_side(job, shaping, plan, source)
     else:
         lines = write(job)
+    if IN_PLACE in lines:
+        more += standing_edits(draft, finding, lines[: lines.index(IN_PLACE)])
+        lines = lines[lines.index(IN_PLACE) + 1 :]
     if rest:
         rest = _WHEN.sub("", rest)
         if _TOLD_LEFT.match(rest):
@@ -243,7 +253,7 @@ def _paragraph(
         # "Shape the shoulders by casting off ...": the words kept now open a list of rows
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = ":" + newline + indent
-    elif goes_on and (not fits or heads_note or bare):
+    elif goes_on and (not fits or heads_note or bare or stays):
         # not one word fits the line; a note would be read on from "... the shoulders:", or from
         # "SHAPE SHOULDERS" without a sign
         region, column = Span(region.start - 1, region.end), len(indent)
@@ -256,6 +266,10 @@ def _paragraph(
     if plan.moves_lead_in:
         ends = ending_said(draft, finding, shaping, style, job.inner)
     link = None if follows else link_before(passage, source, region.start)
+    if (begins := begins_after_row(finding, plan, source, region.start)) is not None:
+        # "..., p to last 8 sts, turn, then cast off": the rows behind that one begin on a new line
+        region, link = Span(begins, region.end), None
+        column, opening = len(indent), f".{separator}{indent}"
     if link is not None:
         # "When the armhole measures 20 cm, cast off ...": the lead-in now opens a list of rows
         region, column = Span(link.start, region.end), len(indent)
@@ -340,31 +354,6 @@ _TOLD_LEFT = regex.compile(r"(?i)(?:there\s+(?:will\s+be|are|remain)\s+)?\d")
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
-def _words_before(finding: Finding, source: str, work: str) -> tuple[str, str, str] | None:
-    """Return the words of the row before the first bind-off, cut where it goes to its end."""
-    statement = finding.before.statement if finding.before else None
-    if statement is None or (finding.before is not None and finding.before.reworded):
-        return None
-    told = [f for f in statement.frames if f.verb]
-    last = told[-1]
-    extent = last.one("extent")
-    end = statement.span.end
-    if last.verb == "work" and extent is not None:
-        word = source[last.start : extent.span.start].strip()
-        return source[statement.span.start : last.start], word, source[extent.span.end : end]
-    stop = _UP_TO_STOP.match(source, last.end, end)
-    cut = stop.end() if stop else last.end
-    if (
-        last.verb == "back_row" and "count" in last.parts
-    ):  # "K back on the 30 sts to last 10 sts, turn"
-        return source[statement.span.start : cut], "", source[cut:end]
-    return f"{source[statement.span.start : cut]}, ", work, source[cut:end]
-
-
-# "K back on the 30 sts. of right shoulder.": the point of an abbreviation ends nothing
-_UP_TO_STOP = regex.compile(
-    r"(?:[^=().\u2013\u2014-]|\.(?=\s+[a-z]))*?(?=\s*(?:[=()\u2013\u2014]|\.(?!\s+[a-z])|\Z))"
-)
 _EDGE_NAMED = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|sleeve|outer)\s+edges?\b")
 
 

@@ -11,11 +11,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rewriter.doubt import Unread
-from rewriter.frames import Frame, Statement
+from rewriter.frames import Statement
 from rewriter.interpret import read_rows
+from rewriter.lastdecrease import decreases_until, last_decrease
 from rewriter.leadmodel import LeadIn, Mention
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, PLAIN, Kind, Row
+from rewriter.rowturned import Stretch
+from rewriter.spans import Span
+from rewriter.twin import Steps
 
 
 @dataclass(frozen=True)
@@ -27,6 +31,8 @@ class RowBefore:
     """The sentence whose words it keeps; None where it is the last of several rows told alike."""
     reworded: bool = False
     """Its words tell a cadence ("on every 2nd row 2 sts once"), which cannot go on to a turn."""
+    stretch: Stretch | None = None
+    """Its sentence stays where it is, and this stretch of it is worked up to the turn."""
     inside: bool = False
     """The passage itself tells it, as the first of its rows: "cast off 8 sts at beg of 2nd row"."""
 
@@ -37,8 +43,22 @@ def take_row_before(lead_in: LeadIn, sizes: int) -> RowBefore | None:
     The lead-in then no longer has an obstacle: the sentence is absorbed, or tells one row less.
     """
     statement = lead_in.obstacle
-    if statement is None or lead_in.named_after:
+    if statement is None:
         return None
+    told = None if lead_in.named_after else _moved_row(lead_in, statement, sizes)
+    if told is None and lead_in.stretch is not None:
+        # what is said between it and the passage stays there, and so does what is said of it
+        lead_in.obstacle = None
+        lead_in.mentions.clear()
+        return RowBefore((PLAIN,) * sizes, statement, stretch=lead_in.stretch)
+    return told
+
+
+def _moved_row(lead_in: LeadIn, statement: Statement, sizes: int) -> RowBefore | None:
+    """Read the words of a row that go with the passage, or tell one row less."""
+    if until := decreases_until(statement):
+        alternate = any(m.fact == "plain" for m in until)
+        return _moved_decrease(lead_in, statement, until, [1] if alternate else [], sizes)
     try:
         rows = [read_rows([statement], i, sizes, dividing=True) for i in range(sizes)]
     except Unread:
@@ -58,15 +78,63 @@ def take_row_before(lead_in: LeadIn, sizes: int) -> RowBefore | None:
             head.verb == "work" and "rows" in head.parts
         )  # "work 1 row, dec 1 st"
         return RowBefore(tuple(r[0] for r in rows), statement, reworded=cadence)
-    counted = _counted_decreases(statement.frames)
-    if counted is not None and all(len(r) > 1 and r[-1].dec == 1 for r in rows):
-        told = counted.parts["rows"][0]
-        values = tuple(v or 0 for v in told.amount.values) if told.amount else ()
-        lead_in.obstacle = None
-        lead_in.mentions.append(Mention("rows", told.span, values))
-        last = replace(PLAIN, dec=1, dec_at="start", span=statement.span)
-        return RowBefore((last,) * sizes, None)
+    moved = last_decrease(statement)
+    if moved and all(len(r) > 1 and r[-1].dec == 1 for r in rows):
+        return _moved_decrease(lead_in, statement, moved, [len(r) for r in rows], sizes)
     return None
+
+
+def _moved_decrease(
+    lead_in: LeadIn,
+    statement: Statement,
+    moved: Sequence[Mention],
+    rows: Sequence[int],
+    sizes: int,
+) -> RowBefore:
+    """Let the last of several rows that decrease be the row before; the sentence tells one less.
+
+    `rows` are how many it tells for each size, or as many less an even number.
+    """
+    lead_in.obstacle = None
+    odd = {n % 2 for n in rows}
+    if lead_in.side is None and lead_in.earlier is not None and len(odd) == 1:
+        lead_in.side = OTHER_SIDE[lead_in.earlier] if odd == {1} else lead_in.earlier
+        lead_in.side_span = statement.span
+    lead_in.mentions += moved
+    last = replace(PLAIN, dec=1, dec_at="start", span=statement.span)
+    return RowBefore((last,) * sizes, None)
+
+
+def refuse_narrow_row(
+    row_before: RowBefore | None,
+    edges: Sequence[Sequence[Steps]],
+    stitches: Sequence[int | None],
+    place: Span,
+) -> None:
+    """Raise Unread where the last stretch of a row cannot hold its turn: too few sts, or the neck within it.
+
+    `edges` are the steps of each size, `stitches` the sts on the needle behind the row, where known.
+    """
+    stretch = row_before.stretch if row_before is not None else None
+    if stretch is None:
+        return
+    two_edged = any(len(shoulders) == 2 for shoulders in edges)
+    over_neck = two_edged and stretch.divides and not stretch.joins
+    for size, shoulders in enumerate(edges):
+        least = sum(s.total for s in shoulders)
+        on_needle = max(stitches[size] or 0, least) // (2 if stretch.joins and two_edged else 1)
+        turned = max(s.unworked(-1) for s in shoulders)
+        if over_neck or stretch.room(size, len(edges), on_needle) < turned + _BESIDE_TURN:
+            raise Unread(
+                "row-before-has-words",
+                "the row before the first bind-off would have to take the first turn, but what it does "
+                "stands where it would turn",
+                place,
+            )
+
+
+_BESIDE_TURN = 2
+"""Sts that a row works beside a turn, so that nothing but plain work stands at the turning st."""
 
 
 def first_row_inside(passage: Passage, lead_in: LeadIn, sizes: int) -> RowBefore | None:
@@ -105,12 +173,3 @@ def _goes_to_end(row: Row) -> bool:
     if head.kind is Kind.BIND_OFF:
         return len(row.acts) == 2 and head.n is not None
     return len(row.acts) == 1 and row.dec_at in ("", "start") and row.until is None
-
-
-def _counted_decreases(frames: Sequence[Frame]) -> Frame | None:
-    """Return the frame of "dec 1 st at neck edge on next 5 rows", where it is all that is told."""
-    told = [f for f in frames if f.verb]
-    if len(told) != 1 or told[0].verb != "decrease" or told[0].residue:
-        return None
-    rows = told[0].one("rows")
-    return told[0] if rows is not None and rows.kind == "next_rows" and rows.amount else None

@@ -10,12 +10,19 @@ from rewriter.planner import Plan
 from rewriter.spans import Span
 
 
-def first_number(passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan) -> int | None:
-    """Return the number of the first new row; where numbers go on after them, each row keeps its own."""
+def first_number(
+    passage: Passage, lead_in: LeadIn, last: Statement, plan: Plan, stands: bool = False
+) -> int | None:
+    """Return the number of the first new row; where numbers go on after them, each row keeps its own.
+
+    `stands` says that the row before the steps takes the first turn in its own words.
+    """
     label = passage.statements[0].label
     if label is None or not label.numbers:
         return None
     after = number_after(passage, last)
+    if after is None and stands:
+        return label.numbers[0] - 1
     if after is not None:
         fits = label.numbers[0] - 1 + len(plan.lines) <= after
         return label.numbers[0] - 1 if fits else None

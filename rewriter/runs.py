@@ -16,85 +16,15 @@ from rewriter.dividing import (
 )
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
+from rewriter.inwork import names_sts_in_work, says_which_in_work
 from rewriter.onesidewords import stop_of_one_side
-from rewriter.rowframes import is_note, is_stepped
-from rewriter.shortframes import leaves_unworked, slips_one, stops_short
+from rewriter.rowframes import is_stepped
+from rewriter.rowkinds import is_plain, opens, turns
+from rewriter.rowturned import from_turned_stretch
 from rewriter.signs import repeats_elsewhere
 from rewriter.sizeheads import heads_sizes
 from rewriter.slots import from_row
 from rewriter.twoballs import joins_ball, stop_of_two_balls
-
-
-def opens(statement: Statement) -> bool:
-    return _has_steps(statement) or turns(statement)
-
-
-def _has_steps(statement: Statement) -> bool:
-    frames = statement.frames
-    for i, frame in enumerate(frames):
-        if frame.verb != "bind_off":
-            continue
-        if is_stepped(frame):
-            return True
-        if frame.takes_all:
-            continue
-        back = [f.verb for f in frames[i + 1 : i + 3]] == ["back_row", "bind_off"]
-        if back and frame.edge in ("armhole", "shoulder", "side"):
-            return True  # "bind off at shoulder edge 5 sts, k back, bind off 5 sts"
-        first_of_row = i == 0 or frames[i - 1].verb in ("turn", "ending")
-        behind_height = frame.edge != "neck" and not any(f.verb for f in frames[:i])
-        first_of_row = first_of_row or behind_height
-        if first_of_row and (
-            statement.label or (i + 1 < len(frames) and frames[i + 1].verb == "work")
-        ):
-            return True
-    return False
-
-
-def turns(statement: Statement) -> bool:
-    """Say whether a row stops short of its end, or begins at such a turn."""
-    if is_note(statement):
-        return False
-    verbs = [f.verb for f in statement.frames]
-    if "closing" in verbs or any(
-        f.verb == "aid" and f.concept != "yarn_over" for f in statement.frames
-    ):
-        return True
-    return any(
-        f.verb == "turn"
-        and i > 0
-        and (stops_short(statement.frames[i - 1]) or f.concept in ("wrap_turn", "twin_turn"))
-        for i, f in enumerate(statement.frames)
-    ) or any(leaves_unworked(f) for f in statement.frames)
-
-
-def is_plain(statement: Statement) -> bool:
-    frames = [f for f in statement.frames if f.verb or f.parts]
-    if not frames:
-        return statement.sizes is not None or bool(statement.running)
-    for frame in frames:
-        rows = frame.one("rows")
-        few = rows is not None and (
-            rows.amount is None or max(v or 0 for v in rows.amount.values) <= 3
-        )
-        few = few or "total" in frame.parts  # "Work 6 rows in all"
-        if frame.verb == "back_row" or (
-            frame.verb == "work" and few and "extent" not in frame.parts
-        ):
-            continue
-        extent = frame.one("extent")
-        if statement.label and frame.verb == "work" and (extent is None or extent.kind == "to_end"):
-            continue
-        if statement.label and frame is frames[0] and (frame.verb == "aid" or slips_one(frame)):
-            continue  # "Next row: Yo, k to end", "Sl 1, k to end" after a turn
-        if statement.label and frame.verb in ("decrease", "work"):
-            continue  # a row with a neck decrease, or one that goes to the last sts before it
-        if frame.verb == "repeat" or (frame.verb == "work" and rows and rows.kind == "last_rows"):
-            continue
-        if not frame.verb and "count" in frame.parts and not frame.residue:
-            continue
-        return False
-    return True
 
 
 def _is_ending(statement: Statement) -> bool:
@@ -137,7 +67,7 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
     """Return the index after the last sentence of the run that begins at `start`."""
     stop = start + 1
     first = statements[start]
-    ended = first is not None and takes_all_sts(first)
+    ended = first is not None and takes_all_sts(first) and from_turned_stretch(first) is None
     home = document.sentences[start]
     some = first.sizes or () if first is not None else ()
     if first is not None and (divided := _end_of_divided(document, statements, start)):
@@ -146,6 +76,9 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         return one_side
     while stop < len(statements):
         statement = statements[stop]
+        if _leads_on_from_turn(document, statements, start, stop):
+            stop += 1
+            continue
         if statement is None and (
             _is_sign(document, stop)
             or _heads_dividing_row(document, statements, stop)
@@ -193,6 +126,38 @@ def goes_on_behind_neck(statement: Statement) -> bool:
     named = first is not None and any(n.concept == "neck" for n in first.notes)
     counted = named and first is not None and first.verb == "bind_off" and not first.takes_all
     return counted and any(f.verb == "work" for f in told[1:])
+
+
+def tells_no_row(statement: Statement | None) -> bool:
+    """Say whether a sentence is no row: it says which sts are in work, counts them, or does nothing."""
+    if statement is None or not any(f.verb or f.parts for f in statement.frames):
+        return True
+    return says_which_in_work(statement) or _only_counts(statement)
+
+
+_NEXT_ROWS = 4
+"""Sentences that may stand between a row that turns and the row back."""
+
+
+def _leads_on_from_turn(
+    document: Document, statements: Sequence[Statement | None], start: int, at: int
+) -> bool:
+    """Say whether a sentence stands between a row that turns after more than plain work, and the row back.
+
+    "K 26, cast off the centre 30 sts, k to last 8 sts, turn. Work on these sts only:", a heading, a count.
+    """
+    first = statements[start]
+    if first is None or from_turned_stretch(first) is None:
+        return False
+    if not all(map(tells_no_row, statements[start + 1 : at + 1])):
+        return False
+    for i in range(at + 1, min(at + 1 + _NEXT_ROWS, len(statements))):
+        told = statements[i]
+        if document.sentences[i].piece_at != document.sentences[start].piece_at:
+            return False
+        if told is not None and not tells_no_row(told):
+            return opens(told) or is_plain(told)
+    return False
 
 
 def _is_sign(document: Document, at: int) -> bool:
@@ -268,12 +233,19 @@ def _end_of_divided(
     if joins_ball(statement):
         return stop_of_two_balls(statements, at)
     if holds_first(statement):
-        return stop_of_divided(statements, at)
+        own = [i for i in range(at, len(statements)) if not _names_sts(document, statements, i)]
+        end = stop_of_divided([statements[i] for i in own], 0)
+        return None if end is None else own[end - 1] + 1
     if not is_dividing(statement):
         return None
     kept = [i for i in range(at, len(statements)) if not _heads_side(document, statements, at, i)]
     stop = stop_of_divided([statements[i] for i in kept], 0)
     return None if stop is None else kept[stop - 1] + 1
+
+
+def _names_sts(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
+    """Say whether a sentence only names the sts that are worked on: "On last set:"."""
+    return statements[at] is None and names_sts_in_work(document.sentences[at].view.text)
 
 
 def _first_for_shoulder(run: Sequence[Statement | None], statement: Statement) -> bool:

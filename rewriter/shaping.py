@@ -26,7 +26,7 @@ from rewriter.interpret import read_rows
 from rewriter.leadmodel import LeadIn
 from rewriter.neckrows import both_sides_at_once, surely_at_once, with_neck_rows
 from rewriter.passages import Passage
-from rewriter.rowbefore import RowBefore
+from rewriter.rowbefore import RowBefore, refuse_narrow_row
 from rewriter.rows import (
     PLAIN,
     Edge,
@@ -188,11 +188,14 @@ def build_shaping(
             last = max(row for steps in s.steps.values() for row, _ in steps)
             if last == len(s.rows) - 1:
                 s.rows[last] = s.rows[last].with_acts(bind_off(None))
-    plain = PLAIN if absorbed is None else Row(PLAIN.acts, span=absorbed.span)
+    plain = (
+        PLAIN if absorbed is None else Row(PLAIN.acts, word=_stitch(absorbed), span=absorbed.span)
+    )
     if not two_edged and absorbed is None:
         # the rows that begin at a front's band begin alike: "K9, p to end"
         plain = replace(plain, band=sized[0].rows[1].band if len(sized[0].rows) > 1 else "")
     minus_one = _row_before(row_before, two_edged, passage) or (plain,) * len(sizes)
+    refuse_narrow_row(row_before, edges, stitches, passage.span)
     shaping = Shaping(
         rows=tuple((before_it, *s.rows) for before_it, s in zip(minus_one, sized, strict=True)),
         edges=tuple(edges),
@@ -208,6 +211,12 @@ def build_shaping(
         ),
     )
     return shaping, before
+
+
+def _stitch(row: Statement) -> str | None:
+    """Return knit or purl for a plain row that is told so."""
+    words = {f.concept for f in row.frames if f.verb == "work"} & {"knit", "purl"}
+    return words.pop() if len(words) == 1 else None
 
 
 def _row_before(

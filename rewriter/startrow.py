@@ -48,7 +48,8 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     lead = read_lead_in(_led(pair.revised), pair.original.fabric)
     told = pair.original.lead_in
     # the first row of a passage may stand before its first bind-off, in its own words
-    base = -1 if pair.original.before is not None and pair.original.before.inside else 0
+    before = pair.original.before
+    base = -1 if before is not None and (before.inside or _shares_sentence(pair)) else 0
     counted = [_counted(pair, i, sizes) for i in range(sizes)]
     labelled, index = _labelled(pair, rows)
     lead_side = _lead_side(lead)
@@ -80,6 +81,12 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     return Start(
         tuple(start), lead_side, lead.side_span or lead.span, labelled, contradiction, assumed
     )
+
+
+def _shares_sentence(pair: Pair) -> bool:
+    """Say whether the row before the first bind-off is told in the sentence of the steps."""
+    row = pair.original.before.stretch if pair.original.before is not None else None
+    return row is not None and row.place.start >= pair.original.passage.sentence.span.start
 
 
 def _at_edge(start: int, shaping: Shaping, rows: Sequence[Row]) -> int:

@@ -129,6 +129,18 @@ def labels_of(fact: Fact) -> regex.Pattern[str] | None:
     )
 
 
+@cache
+def _whole_facts() -> regex.Pattern[str]:
+    """Return the expression of a sentence that states a number of rows and does nothing else."""
+    told = "|".join(p.pattern for f in facts() if (p := phrases_of(f)) is not None)
+    return regex.compile(rf"\W*(?:{told})(?:\s+{_WORD}){{0,6}}\W*")
+
+
+def states_rows(view: View) -> bool:
+    """Say whether a sentence only states a number of rows: "The shoulders take 4 rows in every size"."""
+    return _whole_facts().fullmatch(view.text) is not None
+
+
 # --- counts of the rows worked so far ---------------------------------------------------------------
 
 

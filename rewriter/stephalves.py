@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from rewriter import regex
 from rewriter.dividedplan import DividedPlan
-from rewriter.dividedtext import COUNTED_IN, asides, end_of_count, taken_up, with_rest
+from rewriter.dividedtext import COUNTED_IN, asides, end_of_count, with_rest, with_taken_up
 from rewriter.dividing import goes_on_rejoining
 from rewriter.phrases import Job
 from rewriter.planner import Line, Plan
@@ -86,8 +86,7 @@ def write_step_halves(
         if parts.at_once:
             return [*out, *rows_of_both(one, two, shaping, plan, source)]
         out += [two.row_line(line) for line in plan.second.lines]
-        out += taken_up(shaping, source)
-        return [*out, *[one.row_line(line) for line in plan.first.lines]]
+        return [*out, *with_taken_up(one, shaping, plan.first.lines, source)]
     out += [dividing, *asides(shaping.parts.first, source)]
     out += [one.row_line(line) for line in plan.first.lines]
     out.append(joining)

@@ -276,8 +276,9 @@ _RIBS = (
 def _passage_words(shaping: Shaping, passage: Passage) -> tuple[str, str] | None:
     """Return the work words that the rows of the passage itself use, by direction."""
     words: tuple[set[str], set[str]] = (set(), set())
-    for rows in shaping.rows:
-        for i, row in enumerate(rows[1:]):
+    for rows, edges in zip(shaping.rows, shaping.edges, strict=True):
+        last = max(steps.rows[-1] for steps in edges)  # the neck may go on in another stitch
+        for i, row in enumerate(rows[1 : last + 2]):
             if row.word and row.has(Kind.WORK) and row.statement >= 0:
                 words[i % 2].add(row.word)
     even, odd = words

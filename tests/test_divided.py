@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -176,3 +177,63 @@ def test_a_count_of_the_sts_left_on_the_holder_is_put_right() -> None:
         "(the 16 unworked shoulder sts and 12 more), turn and place the other 53 sts on a holder."
         in output
     )
+
+
+OVER_THE_NECK = """BACK
+Work straight until armholes measure 19 (20) cm, ending with a WS row.
+Shape shoulders and neck
+Next row (RS): Cast off 7 (8) sts, k until there are 21 (22) sts on right-hand needle, cast off 16 (18) sts,
+k to end.
+{set}
+Next row: Cast off 7 (8) sts, p to end.
+Next row: Cast off 3 sts, k to end.
+Next row: Cast off 7 (8) sts, p to end.
+Next row: Cast off 3 sts, k to end.
+Next row: Cast off rem 8 sts.
+{rejoining}
+Next row: Cast off 7 (8) sts, k to end.
+Next row: Cast off 3 sts, p to end.
+Next row: Cast off rem 8 sts.
+"""
+
+
+@pytest.mark.parametrize("named", ["On last set:", "Work on last set of sts only."])
+@pytest.mark.parametrize(
+    ("rejoining", "first"),
+    [
+        (
+            "Join wool to neck edge of other set, and with wrong side facing cast off 3 sts, p to end.",
+            "and with wrong side facing cast off 3 sts, p to last 14 (16) sts, turn.",
+        ),
+        (
+            "With WS facing, rejoin yarn to neck edge of first set.\nNext row: Cast off 3 sts, p to end.",
+            "Next row (WS): Cast off 3 sts, p to last 14 (16) sts, turn.",
+        ),
+    ],
+)
+def test_a_dividing_row_goes_on_over_the_half_finished_first(
+    named: str, rejoining: str, first: str
+) -> None:
+    text = OVER_THE_NECK.format(set=named, rejoining=rejoining)
+    for turn in TURNS:
+        for join in JOINS:
+            options = Options(markers=False, turn=turn, shoulders=join)
+            report = rewrite(text, options)
+            assert [p.status for p in report.passages] == ["rewritten"], report.passages[0].reason
+    words = " ".join(rewrite(text, Options(markers=False)).output.split())
+    assert (
+        "Next row (RS): DS, k until there are 28 (30) sts on right-hand needle (the 7 (8) unworked shoulder "
+        "sts and 21 (22) more), cast off 16 (18) sts, k to last 7 (8) sts, turn. " + named
+    ) in words
+    assert first in words
+    assert words.count("Cast off all 22 (24) sts.") == 2
+
+
+def test_the_sts_of_the_half_taken_up_later_are_counted_with_its_first_step() -> None:
+    text = OVER_THE_NECK.format(
+        set="Cont on last set of sts (28 (30) sts).",
+        rejoining="With WS facing, rejoin yarn at neck edge to other 21 (22) sts, cast off 3 sts, p to end.",
+    )
+    words = " ".join(rewrite(text, Options(markers=False)).output.split())
+    assert "Cont on last set of sts (28 (30) sts). Next row (WS): DS, " in words
+    assert "to other 28 (30) sts, cast off 3 sts, p to last 14 (16) sts, turn." in words
