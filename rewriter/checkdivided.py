@@ -8,7 +8,8 @@ from rewriter.amounts import Amount
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.dividedplan import counted as counted_at_turn
 from rewriter.dividing import Divided
-from rewriter.halves import DividedShaping, centre_of
+from rewriter.halfrows import centre_of
+from rewriter.halves import DividedShaping
 from rewriter.pairing import Pair
 
 

@@ -21,7 +21,8 @@ from rewriter.comparison import (
 )
 from rewriter.doubt import Unread
 from rewriter.fabric import FabricError
-from rewriter.halves import DividedShaping, half_rows
+from rewriter.halfrows import half_rows
+from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
 from rewriter.judge import LIVE, Judge
 from rewriter.options import Options

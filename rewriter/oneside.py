@@ -14,7 +14,8 @@ from collections.abc import Sequence
 from rewriter.dividing import Divided, is_dividing
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
-from rewriter.halves import dividing_row, half_at_neck, half_shaping, side_told
+from rewriter.halfrows import dividing_row, half_at_neck
+from rewriter.halves import half_shaping, side_told
 from rewriter.leadmodel import LeadIn
 from rewriter.onesidewords import leans_on_it
 from rewriter.passages import Passage
