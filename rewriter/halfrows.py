@@ -60,10 +60,10 @@ def half_rows(
     return half_one, half_two, until
 
 
-def half_at_neck(told: Sequence[Statement], size: int, sizes: int, number: int) -> Rows:
-    """Return the rows of one half, the first of them row `number` from the dividing row; raises Unread."""
-    rows = read_rows(_from_the_turn(told) if number > 0 else told, size, sizes, dividing=True)
-    return _at_neck(rows, number, 0)
+def half_at_neck(told: Sequence[Statement], size: int, sizes: int, behind: bool) -> Rows:
+    """Return the rows of one half that lie `behind` the dividing row, or lead up to it; raises Unread."""
+    rows = read_rows(_from_the_turn(told) if behind else told, size, sizes, dividing=True)
+    return _at_neck(rows, 1 if behind else -len(rows), 0)
 
 
 def _from_the_turn(told: Sequence[Statement]) -> Sequence[Statement]:

@@ -91,8 +91,8 @@ def one_side_rows(statements: Sequence[Statement], size: int, sizes: int) -> tup
         raise Unread("dividing-row", "the dividing row is not understood", statements[0].span)
     parts = _parts(statements[at:])
     row, until = dividing_row(parts, size, sizes)
-    lead = half_at_neck(statements[:at], size, sizes, -at)
-    return [*lead, row, *half_at_neck(parts.first, size, sizes, 1)], until
+    lead = half_at_neck(statements[:at], size, sizes, behind=False)
+    return [*lead, row, *half_at_neck(parts.first, size, sizes, behind=True)], until
 
 
 def _parts(statements: Sequence[Statement]) -> Divided:
