@@ -8,10 +8,13 @@ from rewriter import regex
 from rewriter.amounts import Amount
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.dividedplan import counted as counted_at_turn
-from rewriter.dividing import Divided, part, rejoins
+from rewriter.dividing import Divided, is_dividing, part, rejoins
 from rewriter.frames import Statement
-from rewriter.halves import DividedShaping, centre_of
+from rewriter.halfrows import centre_of
+from rewriter.halves import DividedShaping
+from rewriter.oneside import OneSideShaping, one_side_rows
 from rewriter.pairing import Pair
+from rewriter.rows import Row
 from rewriter.twoballs import divided_parts
 
 _AND = regex.compile(r"\s(?:and|plus|\+)\s")
@@ -87,6 +90,25 @@ def divided_counts(
                 ),
                 "centre",
             )
+
+
+def one_side_compared(
+    shaping: OneSideShaping, pair: Pair, sizes: int, notes: CheckNotes
+) -> list[list[Row]]:
+    """Return the revised rows of one side of a neck; note a count of its dividing row that is wrong."""
+    out = []
+    for i in range(sizes):
+        rows, counted = one_side_rows(pair.statements, i, sizes)
+        due = shaping.total(i) + shaping.off_at_neck(i)
+        if counted not in (due, shaping.until[i]):
+            message = f"{counted} sts are counted on the right needle, but it is {due}"
+            at = next(s.span for s in pair.statements if is_dividing(s))
+            span = pair.original.passage.span
+            notes.add(
+                CheckNote("sts-do-not-add-up", "error", message, pair.name, span, at, [i]), "until"
+            )
+        out.append(rows)
+    return out
 
 
 def _explained(told: Divided) -> list[Amount]:

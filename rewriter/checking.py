@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
-from rewriter.checkdivided import divided_counts, sides_told
+from rewriter.checkdivided import divided_counts, one_side_compared, sides_told
 from rewriter.checkelsewhere import list_changes_elsewhere
 from rewriter.checkjoins import check_joins, joins_of
 from rewriter.checklinked import check_linked, leaning_sentence
@@ -22,9 +22,11 @@ from rewriter.comparison import (
 from rewriter.doubt import Unread
 from rewriter.fabric import FabricError
 from rewriter.frames import Statement
-from rewriter.halves import DividedShaping, half_rows
+from rewriter.halfrows import half_rows
+from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
 from rewriter.judge import LIVE, Judge
+from rewriter.oneside import OneSideShaping
 from rewriter.options import Options
 from rewriter.pairing import Pair, changed_short_rows, pair_passages, plain
 from rewriter.parked import park
@@ -252,6 +254,10 @@ def _compared(
         divided_counts(shaping, told, [h[2] for h in halves], pair, notes)
         statements = []
         parts = [(shaping.first, [h[0] for h in halves]), (shaping.second, [h[1] for h in halves])]
+    elif isinstance(shaping, OneSideShaping):
+        rows = one_side_compared(shaping, pair, sizes, notes)
+        start = find_start(pair, shaping, rows)
+        statements, parts = [], [(shaping, rows)]
     else:
         rows = [
             park(read_rows(statements, i, sizes, shaping.stitches[i]), statements, i, sizes)

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
-from rewriter.halves import DividedShaping, half_rows
+from rewriter.halfrows import half_rows
+from rewriter.halves import DividedShaping
 from rewriter.leadmodel import LeadIn
 from rewriter.options import Shoulders
 from rewriter.passages import Passage

@@ -101,7 +101,8 @@ def kind_of(
         return Evidence("armhole", "the words right before it name the armhole")
     if passage.piece == "sleeve" and dolman and not passage.follows:
         return Evidence(None, "it stands in the sleeve, but the sleeves are knitted on to the body")
-    if passage.piece == "yoke" and _STRAIGHT.search(before) and not _goes_on(passage):
+    called = passage.piece == "yoke" and "yoke" in own  # not the body of a wrap
+    if called and _STRAIGHT.search(before) and not _goes_on(passage):
         return Evidence(None, "it ends a yoke worked straight, and no word names the shoulder")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"

@@ -18,6 +18,15 @@ from rewriter.frames import Frame, Statement
 from rewriter.kindsofrows import rows_in_all, tells_kind
 from rewriter.neckbetween import put_between, without_neck_between
 from rewriter.neckdec import place_decreases
+from rewriter.rowforms import (
+    decreases_beside,
+    decreases_in_row,
+    in_row,
+    is_about_later,
+    tells_height,
+    worked_on,
+    works_back,
+)
 from rewriter.rowframes import (
     divides_with_step,
     doubtful,
@@ -127,7 +136,7 @@ class _Reader(CountReader):
                 told[-1].span,
             )
         self.put_in_told_ahead(last=True)
-        self.rows = _worked_on(self.rows)
+        self.rows = worked_on(self.rows)
 
     # --- sentences --------------------------------------------------------------------------
 
@@ -252,13 +261,13 @@ class _Reader(CountReader):
                 for row in run[0]:
                     self._append(row)
                 at += run[1]
-            elif _decreases_in_row(frames[at : at + 4]):
+            elif decreases_in_row(frames[at : at + 4]):
                 stop = end_of_row(frames, at)
-                self._append(self._row([_in_row(frame), *frames[at + 1 : stop]], labelled=True))
+                self._append(self._row([in_row(frame), *frames[at + 1 : stop]], labelled=True))
                 self.alternate, self.last_step = True, len(self.rows) - 1
                 at = stop
-            elif _decreases_beside(frames[at : at + 2]):
-                self._append(self._row([_in_row(frame), frames[at + 1]], labelled=True))
+            elif decreases_beside(frames[at : at + 2]):
+                self._append(self._row([in_row(frame), frames[at + 1]], labelled=True))
                 at += 2
             elif (meant := self._decided("count", frame)) and self._unclear_count(frame):
                 if meant == "left":
@@ -270,7 +279,7 @@ class _Reader(CountReader):
                 at += 1
                 if at < len(frames) and (
                     (frames[at].verb == "work" and goes_on(frames[at]))
-                    or _works_back(frames[at - 1 : at + 1])
+                    or works_back(frames[at - 1 : at + 1])
                 ):
                     at += 1  # "..., work to end of row", "cast off 3 sts at beg of next row, purl back"
                 self._steps(frame)
@@ -281,7 +290,7 @@ class _Reader(CountReader):
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
                 at += 2 if self.further_behind(frames[at : at + 2]) or self.plain_side else 1
-            elif frame.verb == "ending" and not self.rows and at and _tells_height(frames[at - 1]):
+            elif frame.verb == "ending" and not self.rows and at and tells_height(frames[at - 1]):
                 at += 1  # "At 20 cm, ending with a RS row, shape the shoulder:"
             elif frame.verb == "ending" and self.rows and (frame.one("rows") or frame.one("side")):
                 self._ended(frame)
@@ -295,7 +304,7 @@ class _Reader(CountReader):
                 at += 1
             elif turns_in_told_row(frames[at : at + 2]):
                 stop = end_of_row(frames, at)
-                row = self._row([_in_row(frame), *frames[at + 1 : stop]])
+                row = self._row([in_row(frame), *frames[at + 1 : stop]])
                 self._append(replace(row, side=side_of_rows(frame) or row.side))
                 at = stop
             elif frame.verb in ("work", "back_row") and (
@@ -316,7 +325,7 @@ class _Reader(CountReader):
                 if not self._tells_held(frame):
                     self._print_count(frame.amount)
                 at += 1
-            elif (not frame.verb and not frame.parts) or (_tells_height(frame) and not self.rows):
+            elif (not frame.verb and not frame.parts) or (tells_height(frame) and not self.rows):
                 at += 1
             else:
                 stop = end_of_row(frames, at)
@@ -356,7 +365,7 @@ class _Reader(CountReader):
                     self.rejoined = None
                     self._append(row)
                 at = stop
-                if _is_about_later(frames, at):
+                if is_about_later(frames, at):
                     break
         for frame in frames:
             if frame.whole is not None:
@@ -373,74 +382,3 @@ class _Reader(CountReader):
     def _sloped(self) -> bool:
         """Say whether rows turned before the edge: one shoulder of two may be held by itself."""
         return not self.dividing and any(row.has(Kind.TURN) for row in self.rows)
-
-
-def _worked_on(rows: Sequence[Row]) -> list[Row]:
-    """Return rows where "cast off 8 sts at armhole edge" goes on to the end, if more is bound off later."""
-    bound = [i for i, row in enumerate(rows) if row.has(Kind.BIND_OFF)]
-    return [
-        row.with_acts(*row.acts, WORK_ALL)
-        if i in bound[:-1] and len(row.acts) == 1 and row.acts[0].n is not None
-        and row.edge in ("armhole", "shoulder", "side", "same")
-        else row
-        for i, row in enumerate(rows)
-    ]  # fmt: skip
-
-
-def _works_back(frames: Sequence[Frame]) -> bool:
-    """Say whether one row is told: "cast off 3 sts for the neck at the start of the next row, purl back".
-
-    Of an armhole edge it is left open: the row back from the neck may be told.
-    """
-    step, back = frames
-    rows = step.one("rows")
-    one = rows is not None and rows.kind in ("next_rows", "next_side_rows") and rows.amount is None
-    at_neck = step.edge == "neck" or any(n.concept == "neck" for n in step.notes)
-    return (
-        one and at_neck and "beg" in step.parts and back.verb == "back_row" and back.amount is None
-    )
-
-
-def _decreases_in_row(frames: Sequence[Frame]) -> bool:
-    """Say whether one row is told: "cast off 7 sts at beg of next row, patt to last 2, work 2 tog"."""
-    if [f.verb for f in frames[:3]] != ["bind_off", "work", "decrease"]:
-        return False
-    rows, extent = frames[0].one("rows"), frames[1].one("extent")
-    one = rows is not None and rows.kind == "next_rows" and rows.amount is None
-    return one and extent is not None and extent.kind == "to_last" and "rows" not in frames[2].parts
-
-
-def _decreases_beside(frames: Sequence[Frame]) -> bool:
-    """Say whether one row is worked with a decrease: "work 1 row, dec 1 st at neck edge"."""
-    if [f.verb for f in frames] != ["work", "decrease"] or frames[1].concept != "counted":
-        return False
-    rows = frames[0].one("rows")
-    one = rows is not None and rows.kind in ("some_rows", "next_rows")
-    one = one and (rows is None or rows.amount is None or rows.amount.values == (1,))
-    alone = frames[0].parts.keys() == {"rows"} and frames[1].parts.keys() == {"count", "edge"}
-    return one and alone and frames[1].edge == "neck"
-
-
-def _is_about_later(frames: Sequence[Frame], at: int) -> bool:
-    """Say whether words behind the end of all sts tell of a later part: "fasten off and knit the pocket".
-
-    Those that could not be followed change nothing here (see `doubtful`).
-    """
-    ended, later = frames[at - 1], frames[at:]
-    gone = ended.verb == "fasten_off" or (ended.verb == "hold" and ended.takes_all)
-    return gone and [f.verb for f in later] == ["work"] and bool(later[0].residue)
-
-
-def _tells_height(frame: Frame) -> bool:
-    """Say whether a frame tells no row, only where the rows begin: "At 20 cm, shape the shoulders:"."""
-    if frame.verb:
-        return frame.verb == "refer" and frame.concept == "height" and not frame.parts
-    rows = frame.one("rows")
-    if rows is not None and rows.kind == "row_number" and len(rows.numbers) == 1:
-        return not frame.parts.keys() - {"rows", "beg", "edge"}  # "In row 56, shape the shoulders:"
-    return frame.parts.keys() == {"measure"}
-
-
-def _in_row(frame: Frame) -> Frame:
-    """Return a frame without the words that say in which row it stands."""
-    return replace(frame, parts={k: v for k, v in frame.parts.items() if k not in ("rows", "beg")})

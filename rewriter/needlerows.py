@@ -15,7 +15,8 @@ from rewriter.castonmodel import CastOnShaping
 from rewriter.dividedplan import DividedPlan
 from rewriter.fabric import Fabric, knit
 from rewriter.frames import Statement
-from rewriter.halves import DividedShaping, centre_of, half_rows
+from rewriter.halfrows import centre_of, half_rows
+from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
 from rewriter.labels import without_label
 from rewriter.needlehalves import sides_of

@@ -14,7 +14,8 @@ from collections.abc import Sequence
 from rewriter.dividing import Divided, is_dividing
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
-from rewriter.halves import dividing_row, half_at_neck, half_shaping, side_told
+from rewriter.halfrows import dividing_row, half_at_neck
+from rewriter.halves import half_shaping, side_told
 from rewriter.leadmodel import LeadIn
 from rewriter.onesidewords import leans_on_it
 from rewriter.passages import Passage
@@ -90,8 +91,8 @@ def one_side_rows(statements: Sequence[Statement], size: int, sizes: int) -> tup
         raise Unread("dividing-row", "the dividing row is not understood", statements[0].span)
     parts = _parts(statements[at:])
     row, until = dividing_row(parts, size, sizes)
-    lead = half_at_neck(statements[:at], size, sizes, -at)
-    return [*lead, row, *half_at_neck(parts.first, size, sizes, 1)], until
+    lead = half_at_neck(statements[:at], size, sizes, behind=False)
+    return [*lead, row, *half_at_neck(parts.first, size, sizes, behind=True)], until
 
 
 def _parts(statements: Sequence[Statement]) -> Divided:

@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from rewriter.counts import count_before
 from rewriter.dividing import Divided
 from rewriter.doubt import Unread
-from rewriter.halves import DividedShaping, centre_of, half_rows, side_told
+from rewriter.halfrows import centre_of, half_rows
+from rewriter.halves import DividedShaping, side_told
 from rewriter.leadmodel import LeadIn
 from rewriter.passages import Passage
 from rewriter.rows import OTHER_SIDE, Kind, Row, Side, edge_of_beginning, side_of

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import pytest
 
+from rewriter import check
 from tests.onepassage import passage, revised, steps
 
 ALONE = (
@@ -103,3 +104,12 @@ def test_a_second_side_may_name_its_first_step(first: str, status: str) -> None:
 )  # fmt: skip
 def test_the_row_back_is_one_row(words: str, expected: list[int]) -> None:
     assert steps(words) == expected
+
+
+def test_a_side_told_by_itself_is_checked_with_its_count() -> None:
+    text = revised(ALONE).output
+    assert check(ALONE, text).result == "same"
+    wrong = check(ALONE, text.replace("until there are 22 sts", "until there are 21 sts"))
+    assert "21 sts are counted on the right needle, but it is 22" in wrong.findings[0].message
+    wrong = check(ALONE, text.replace("purl to last 12 sts", "purl to last 11 sts"))
+    assert "this turn leaves 11 sts unworked" in wrong.findings[0].message

@@ -171,11 +171,17 @@ def test_a_mark_among_the_rows_is_asked_about() -> None:
     assert report.output.strip() == MARKED.format(before="", at="**")
 
 
-@pytest.mark.parametrize("row", ["P these 27 sts.", "K back on the 27 sts of the right shoulder."])
-def test_a_row_told_for_the_sts_in_work_is_the_row_before(row: str) -> None:
-    told = f"RIGHT SHOULDER\n{row} Cast off 9 sts at shoulder edge on next and foll 2 alt rows."
+def test_a_row_told_for_the_sts_in_work_is_the_row_before() -> None:
+    told = "RIGHT SHOULDER\nP these 27 sts. Cast off 9 sts at shoulder edge on next and foll 2 alt rows."
     found = passage(f"{told} Fasten off.")
     assert found.status == "left"
+
+
+def test_a_row_back_over_the_sts_in_work_takes_the_first_turn() -> None:
+    told = "Cast off 9 sts. at shoulder edge on next and foll 2 alt rows. Fasten off."
+    report = revised(f"RIGHT SHOULDER\nK back on the 27 sts. of the right shoulder. {told}")
+    assert report.passages[0].status == "rewritten"
+    assert "K back on the 27 sts. of the right shoulder to last 9 sts., turn." in report.output
 
 
 def test_a_divided_shoulder_takes_the_place_of_a_plain_row() -> None:
