@@ -217,6 +217,9 @@ def _vetoed(
     ends = nothing_left or _for_neck(passage, words, nothing_left)
     if topic == "armhole" and not (ends and (after_length or not first_in_piece)):
         return Evidence("armhole", "its heading names the armhole")
+    both = {"armhole", "neck"} <= set(passage.topics)  # "Shape armholes and divide for neck"
+    if both and passage.headed and first_in_piece and _goes_on(passage, at_neck=False):
+        return Evidence("armhole", "its heading names the armhole; further steps follow")
     if FOR_ARMHOLE.search(words) and not (nothing_left or after_length):
         return Evidence("armhole", "its own words name the armhole")
     if (part := purpose(passage)) is not None:

@@ -2,30 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from rewriter import regex
+from rewriter.amounts import in_words
 from rewriter.bullets import BULLETS
-from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
 from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
-from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.listform import listed
 from rewriter.options import Shoulders
-from rewriter.outcome import Outcome
 from rewriter.phrases import finished, wording
-from rewriter.planner import why_not_exact, why_not_live
+from rewriter.planner import why_not_exact
 from rewriter.pressing import pressing_edits
 from rewriter.reading import Draft, Finding, piece_named
 from rewriter.revise import Revision, edge_word
 from rewriter.seams import (
+    LIVE_JOIN,
     Seam,
     all_seams,
-    parted_by,
-    partly_open,
     seams_of,
     sews,
     shoulder_seams,
@@ -36,93 +33,6 @@ from rewriter.style import Style, measure_style
 from rewriter.yarnends import ends_left
 
 
-def why_sewn(findings: Sequence[Finding], exact: bool) -> tuple[str, Span] | None:
-    """Return why live shoulders would be left without a partner, and where; None if they are not.
-
-    Back and front shoulders are joined stitch for stitch: every shoulder of the draft must be
-    converted, and all must have the same number of sts for each size. `exact` says that no row is to
-    be gained where that can be had.
-    """
-    for finding in findings:
-        if finding.evidence.kind is None or finding.unread is not None or finding.shaping is None:
-            return f"{finding.id} is not converted", finding.passage.span
-        if isinstance(finding.shaping, CastOnShaping):
-            return f"{finding.id} is cast on, so it has no sts to keep", finding.passage.span
-        reason = why_not_live(finding.shaping, exact)
-        if reason is not None:
-            return f"{finding.id}: {reason}", finding.passage.span
-    totals = {}
-    for finding in findings:
-        shaping = finding.shaping
-        if shaping is None:
-            continue
-        for edges in zip(*shaping.edges, strict=True):
-            totals[tuple(s.total for s in edges)] = finding
-    if len(totals) > 1:
-        (one, first), (two, second) = list(totals.items())[:2]
-        return (
-            f"the shoulders have different numbers of sts: {_list(one)} in {first.id}, "
-            f"{_list(two)} in {second.id}",
-            second.passage.span,
-        )
-    return None
-
-
-_FRONTS = frozenset({"front", "left front", "right front"})
-
-
-def bound_off_front(draft: Draft, findings: Sequence[Finding]) -> Span | None:
-    """Return where a front is bound off whose shoulder is not among those found, if one is.
-
-    "Work straight until front matches back. Cast off." leaves nothing that live sts could be joined to.
-    """
-    told = {f.passage.piece_at for f in findings}
-    pieces = {f.passage.piece for f in findings}
-    if not pieces & {"back", "unknown"} or pieces & _FRONTS:
-        return None
-    last: dict[int, Statement] = {}
-    silent: set[int] = set()
-    for sentence, statement in zip(draft.document.sentences, draft.statements, strict=True):
-        if sentence.piece not in _FRONTS or sentence.piece_at in told:
-            continue
-        silent.add(sentence.piece_at)
-        if "shoulder" in sentence.view.text:
-            told.add(sentence.piece_at)
-        if statement is not None and any(f.verb for f in statement.frames):
-            last[sentence.piece_at] = statement
-    for piece in sorted(silent - told):
-        end = last.get(piece)
-        if end is not None and end.frames[-1].verb == "bind_off":
-            return end.span
-    return None
-
-
-def why_no_live_seam(
-    draft: Draft, findings: Sequence[Finding], *, told: bool
-) -> tuple[str, Span] | None:
-    """Return why the words that sew the shoulders rule live ones out, and where; None if they do not.
-
-    `told` says that the join is to be told there; sts that are only held are joined in any words, but
-    not where a part of the shoulder stays open or something is sewn in between.
-    """
-    document = draft.document
-    if saddle := parted_by(document):
-        return "what is sewn between the shoulders keeps them from meeting", saddle.span
-    sleeved = with_sleeves(document, [f.passage.span for f in findings])
-    seams = shoulder_seams(document)
-    for sentence in seams:
-        if _LIVE_JOIN.search(sentence.text):
-            continue
-        if partly_open(sentence.text):
-            return "a part of the shoulder stays open, by the words that join it", sentence.span
-        if told and seams_of(sentence, sleeved) is None:
-            return "a sentence sews them in words for which no live join can stand", sentence.span
-    every = None if seams else all_seams(document)
-    if every is not None and every.partly:
-        return "a part of the shoulder stays open, by the words that sew the seams", every.seams
-    return None
-
-
 def seam_sentences(document: Document) -> list[Sentence]:
     """Return the sentences that sew or join shoulders, those of a list left out."""
     return [
@@ -130,14 +40,14 @@ def seam_sentences(document: Document) -> list[Sentence]:
         for s in document.sentences
         if not s.heading
         and s.piece != "list"
-        and (sews(s.text) or (_LIVE_JOIN.search(s.text) and "shoulder" in s.text.lower()))
+        and (sews(s.text) or (LIVE_JOIN.search(s.text) and "shoulder" in s.text.lower()))
     ]
 
 
 def note_held(draft: Draft, notes: Notes) -> None:
     """Warn of sentences that sew or join shoulders which are held now."""
     document = draft.document
-    told = [s.span for s in shoulder_seams(document) if not _LIVE_JOIN.search(s.text)]
+    told = [s.span for s in shoulder_seams(document) if not LIVE_JOIN.search(s.text)]
     every = None if shoulder_seams(document) else all_seams(document)
     for place in told or ([every.seams] if every is not None else []):
         notes.warn(
@@ -163,10 +73,6 @@ def note_gained_rows(revisions: Sequence[Revision], notes: Notes) -> None:
         )
 
 
-def _list(values: Sequence[int]) -> str:
-    return ", ".join(map(str, values))
-
-
 def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> list[Edit]:
     """Reword "Join shoulder seams." where the shoulders are joined live, or are to be."""
     if join not in ("three-needle", "graft", "held") or not revisions:
@@ -177,7 +83,7 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
     out: list[Edit] = []
     seams = shoulder_seams(document)
     for sentence in seams:
-        if _LIVE_JOIN.search(sentence.text):
+        if LIVE_JOIN.search(sentence.text):
             continue
         for seam in seams_of(sentence, words.sleeved) or ():
             if join == "held" and seam.told_plainly:
@@ -252,7 +158,6 @@ def steps_edits(draft: Draft, revisions: Sequence[Revision], others: Sequence[Ed
     return out
 
 
-_LIVE_JOIN = regex.compile(r"(?i)\b(?:three|3)[\s-]*needle\b|\b3nbo\b|\bgraft|\bkitchener\b")
 _MORE = regex.compile(
     r"(?i)\b(?:sleeves?|sides?\s+seams?|neckbands?|collars?|hoods?|cuffs?|pick|knit up|pockets?)\b"
 )
@@ -271,7 +176,7 @@ def sewn_edits(draft: Draft, live: Sequence[Finding], notes: Notes) -> list[Edit
         inside = any(w.start <= sentence.span.start < w.end for w in within)
         if sentence.heading or inside or sentence.piece == "list":
             continue
-        if not _LIVE_JOIN.search(sentence.text) or "=" in sentence.text:
+        if not LIVE_JOIN.search(sentence.text) or "=" in sentence.text:
             continue
         if not regex.search(r"(?i)\bshoulders?\b", sentence.text):
             notes.warn(
@@ -370,33 +275,15 @@ class _JoinWords:
             rs=style.sides.together[0],
             ws=style.sides.together[1],
             bo_noun="cast-off" if self._terms == "UK" else "bind-off",
-            n=f"{listed(self._totals, style.list_form)} {style.unit}",
+            n=f"{self._counted()} {style.unit}",
             ends=joins["ends"][self._ends].format(edge=self._edge),
             how=how,
         )
         return finished(text, style)
 
-
-def warn_of_other_edges(
-    draft: Draft, revisions: Sequence[Revision], outcomes: Mapping[str, Outcome], notes: Notes
-) -> None:
-    """Warn where one shoulder is sloped now and one that meets it, or the other side, keeps its steps."""
-    sloped = [r.finding for r in revisions if r.finding.kind == "shoulder" and r.plan.slopes]
-    told: set[int] = set()
-    for kept in draft.findings if sloped else ():
-        outcome = outcomes.get(kept.id)
-        perhaps = kept.evidence.kind is None  # it is asked whether it shapes a shoulder
-        if (kept.kind != "shoulder" and not perhaps) or kept.passage.piece_at in told:
-            continue
-        if outcome is None or outcome.status == "rewritten":
-            continue
-        told.add(kept.passage.piece_at)
-        other = next((f for f in sloped if f.passage.piece_at != kept.passage.piece_at), sloped[0])
-        where = "" if other.passage.piece_at != kept.passage.piece_at else " in the same piece"
-        notes.warn(
-            "edges-no-longer-match",
-            f"{kept.id} keeps its steps, but {other.id}{where} is sloped now: "
-            f"{'if it shapes a shoulder, ' if perhaps else ''}edges that are joined no "
-            f"longer match (put {kept.id} right too, or leave both as they were)",
-            kept.passage.span,
-        )
+    def _counted(self) -> str:
+        """Return the sts of a shoulder, in words where the draft counts in words."""
+        first = self._totals[0]
+        if len(set(self._totals)) == 1 and 1 < first <= self.style.words_up_to:
+            return in_words(first)
+        return listed(self._totals, self.style.list_form)

@@ -45,6 +45,7 @@ from rewriter.rowturned import Stretch, last_stretch
 from rewriter.smoothsteps import smooths_steps
 from rewriter.spans import Span, View
 from rewriter.statedwords import (
+    POINTED,
     Tally,
     ridges,
     states_rows,
@@ -297,6 +298,8 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
     told = [m for m in found.mentions if m.fact not in ("edge", "repeat")]
     ends = any(m.fact not in ("count", "about") for m in told)
     for hit in _TELLS_END.finditer(text, until.end() if until else 0):
+        if POINTED.search(text, 0, hit.start()):
+            continue
         place = view.span(hit.start(), hit.end())
         # "last row ending at armhole edge" tells its edge and nothing else of the row
         row_by_edge = hit.group().startswith("last") and bool(_BY_EDGE.search(hit.group()))

@@ -18,15 +18,11 @@ from rewriter.formats import open_draft
 from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
 from rewriter.joins import (
-    bound_off_front,
     note_gained_rows,
     note_held,
     note_join_not_told,
     seam_edits,
     steps_edits,
-    warn_of_other_edges,
-    why_no_live_seam,
-    why_sewn,
 )
 from rewriter.leftovers import note_leftovers
 from rewriter.linked import (
@@ -41,6 +37,7 @@ from rewriter.materials import notion_edits
 from rewriter.mirrored import told_by_side
 from rewriter.options import Changes, Options, Shoulders
 from rewriter.outcome import Outcome
+from rewriter.partners import bound_off_front, warn_of_other_edges, why_no_live_seam, why_sewn
 from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.questions import KIND_ASKED, left_by_answer, note_answers
 from rewriter.reading import Draft, Finding, called, read_draft, sides_of_necks

@@ -18,7 +18,7 @@ _PRESSES = regex.compile(
     r"(?:weave\s+in\s+(?:all\s+)?ends(?:,|;|\s+and)\s+)?"
     r"(?:(?:very\s+)?(?:lightly|gently|carefully)\s+)?"
     r"(?:(?:wet[\s-]?)?block|press|pin\s+(?:\w+\s+){0,4}?out|steam|damp(?:en)?"
-    r"|(?:wash|soak|spread|stretch|lay|pin)\s+(?:out\s+)?(?:(?:the|all|both|each|garment)\s+)*(?:pieces?|parts?))\b"
+    r"|(?:wash|soak|spread|stretch|lay|pin|pull|moisten)\s+(?:out\s+)?(?:(?:the|all|both|each|garment)\s+)*(?:pieces?|parts?))\b"
     # what is pressed when it is whole, and the studs that close it
     r"(?!\s+(?:(?:the|all|over)\s+)*(?:seams?|garment|sweater|cardigan|jumper|pullover|neckband|studs?|again)\b)"
     r"(?!\s+when\b)"

@@ -61,6 +61,7 @@ _BETWEEN = (
     r"(?:\s*[,/&-]\s*|\s+)(?:up|the|both|right|left|r|l|one|first|second|other|opposite|back|front|and|all|its"
     r"|sides?|sleeves?|underarms?|uppers?|tops?|of|over-?arms?|seams?|neckband)\b"
 )
+LIVE_JOIN = regex.compile(r"(?i)\b(?:three|3)[\s-]*needle\b|\b3nbo\b|\bgraft|\bkitchener\b")
 # Any sentence that sews or joins shoulders, in whatever words.
 _SEWS = regex.compile(
     rf"(?i)\b(?:{_SEWING}\b(?:{_BETWEEN})*(?:\s*[,/&-]\s*|\s+)shoulders?\b(?!\s+(?:pads?|straps?|openings?|buttons?|bands?))"
@@ -78,6 +79,14 @@ _PARTED = regex.compile(
 _OPEN = regex.compile(
     rf"(?i)\b{_VERB}\b[^.;]*\bshoulders?\b[^.;]*?(?:,?\s+(?:but\s+)?(?:leaving|leave)\b(?!\s+(?:the\s+)?neck\s+open)(?![^.;]*\b(?:underarm|sides?|hem|vents?)\b)[^.;]*\b(?:open|opening|free|unsewn)\b"
     r"|,?\s+for\s+(?:half|a\s+third|about|\d)|\s+from\s+(?:the\s+)?arm(?:hole)?\b[^.;]*?\bfor\b|\s+on\s+the\s+\d[^.;]*\bonly\b)"
+)
+# A shoulder closed by buttons, or one that laps over the other: "lap the shoulder bands", "work 3 loops on
+# the left shoulder", "buttoned on the left shoulder".
+_BUTTONED = regex.compile(
+    r"(?i)\b(?:lap|overlap)(?:ping|ped|s)?\b[^.;]*\bshoulders?\b"
+    r"|\bshoulder\s+(?:button\s*bands?|bands?|opening|flap|buttons?)\b"
+    r"|\b(?:(?:buttoned|fastened|loops)\s+(?:on|at|along)|(?:buttons|press[\s-]studs?|poppers|snaps)\s+(?:on|at|to))\s+"
+    r"(?:(?:the|one|left|right|front|back)\s+)*shoulders?\b(?!\s+(?:straps?|pads?|bags?))"
 )
 _TOP_SEAM = regex.compile(rf"(?i)\b{_SEWING}\s+(?:(?:the|both|up|{_WHICH})\s+)*(?:{_TOP})\b")
 # "Sew seams.": every seam of the garment, the shoulders among them.
@@ -222,6 +231,11 @@ def shoulder_seams(document: Document) -> list[Sentence]:
     told = [s for s in document.sentences if not s.heading and s.piece != "list"]
     named = [s for s in told if sews(s.text)]
     return named or [s for s in told if _TOP_SEAM.search(s.text) and "hood" not in s.text.lower()]
+
+
+def buttoned(document: Document) -> Sentence | None:
+    """Return a sentence by which a shoulder is buttoned or laps over the other, if there is one."""
+    return next((s for s in document.sentences if _BUTTONED.search(s.text)), None)
 
 
 def parted_by(document: Document) -> Sentence | None:

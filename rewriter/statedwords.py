@@ -175,7 +175,12 @@ def tallies_in(view: View, stop: int | None = None) -> Iterator[Tally]:
     if _IN_REPEATS.search(text):
         return
     for found in counted(_tallies()[1], text):
-        yield _tally(view, found)
+        if not POINTED.search(text, 0, found.start("n")):
+            yield _tally(view, found)
+
+
+# "(these 4 rows are made up by the button band)": rows that were told of before
+POINTED = regex.compile(r"\b(?:these|those)\s+(?:last\s+)?\Z")
 
 
 def counted(pattern: regex.Pattern[str], text: str) -> Iterator[regex.Match[str]]:

@@ -170,3 +170,37 @@ def test_words_about_the_armhole_do_not_hide_a_shoulder(words: str) -> None:
     text = f"BACK\n{words} 4 sts at beg of next 4 rows.\nCast off rem 18 sts for the neck.\n"
     (passage,) = rewrite(text).passages
     assert passage.kind == "shoulder"
+
+
+def test_armholes_headed_together_with_the_neck_are_no_shoulder() -> None:
+    front = """FRONT
+Work as back until front measures 19 cm, ending with RS facing for next row. 66 sts.
+Shape armholes and divide for neck
+Cast off 4 sts at beg of each of next 2 rows. 58 sts.
+Next row: K29, turn and leave rem sts on a spare needle.
+Dec 1 st at neck edge on every foll 3rd row until 12 sts rem.
+Work straight until armhole is the same length as back to shoulder, ending with RS facing for next row.
+Shape shoulder
+1st row: Cast off 6 sts, K to neck edge.
+2nd row: P.
+3rd row: Cast off rem 6 sts.
+"""
+    assert [p.kind for p in rewrite(front).passages] == ["armhole", "shoulder"]
+
+
+def test_bind_offs_under_a_side_s_shoulder_before_its_straight_rows_are_the_neck_s() -> None:
+    front = """FRONT
+Row 1 (RS): K28 and put them on waste yarn, BO 14, k to end. 28 sts on the needle.
+Right shoulder
+Row 2 and all WS rows: Purl.
+Row 3: BO 3, k to end.
+Row 5: BO 2, k to end.
+Rows 7, 9, 11: K1, ssk, k to end. 20 sts.
+Work even until armhole is same length as back to shoulder. End after a RS row.
+Next row (WS): BO 7, p to end.
+Next row: Knit.
+Repeat the last 2 rows once.
+Next row: BO remaining 6.
+"""
+    found = rewrite(front).passages
+    assert [(p.kind, p.status) for p in found] == [("neck", "left"), ("shoulder", "rewritten")]

@@ -152,3 +152,50 @@ def test_a_draft_that_never_joins_its_shoulders_is_told_so() -> None:
     assert "join-not-told" in {d.code for d in report.diagnostics}
     report, _ = _rewritten("Join shoulders with a three-needle cast-off.", "held")
     assert not {"join-not-told", "sewn-though-held"} & {d.code for d in report.diagnostics}
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Join right shoulder. Lap the shoulder bands and catch them together at the armhole.",
+        "Join right shoulder. Work 3 loops on the left front shoulder and sew the buttons to the back.",
+        "Join right shoulder. Sew buttons to shoulder opening.",
+    ],
+)
+def test_buttoned_shoulders_are_bound_off(told: str) -> None:
+    report, words = _rewritten(told, "held")
+    assert words == told
+    assert "bound-off-instead" in {d.code for d in report.diagnostics}
+
+
+def test_sts_are_counted_in_words_where_the_draft_counts_so() -> None:
+    text = DRAFT.format(told="Join shoulder seams.", heading="Shape shoulders")
+    text = text.replace("81 sts.", "Eighty-one stitches.").replace("rem 31 sts", "the rest")
+    text = text.replace(
+        "Cast off 8 sts at beg of next 4 rows, then 9 sts at beg of next 2 rows.",
+        "Cast off eight stitches at the beginning of the next four rows, then nine stitches at the "
+        "beginning of the next two rows.",
+    )
+    output = rewrite(text, Options(shoulders="three-needle")).output
+    assert "across the twenty-five stitches of each back shoulder" in output
+
+
+def test_parts_that_are_pulled_into_shape_keep_their_live_sts() -> None:
+    told = "Pull the parts on the pattern, moisten and leave to dry. Sew the shoulder seams."
+    words = _rewritten(told, "graft")[1]
+    assert words.startswith(
+        "Pull the parts on the pattern, moisten and leave to dry. Leave the shoulder sts on waste yarn or "
+        "holders meanwhile. Graft the shoulders"
+    )
+
+
+def test_rows_that_are_pointed_at_keep_their_number() -> None:
+    lead = "until front is 4 rows lower than back to shoulder (these 4 rows make the band), ending with"
+    text = (
+        "BACK\nWork in st st until armholes measure 19 cm, ending with a WS row. 81 sts.\n"
+        "Shape shoulders\nCast off 8 sts at beg of next 4 rows, then 9 sts at beg of next 2 rows.\n"
+        "Leave rem 31 sts on a holder.\nLEFT FRONT\n"
+        f"Work straight {lead} a WS row. 25 sts.\nShape shoulder\n"
+        "Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 9 sts.\n"
+    )
+    assert f"Work straight {lead} a RS row." in rewrite(text).output
