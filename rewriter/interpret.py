@@ -36,6 +36,13 @@ from rewriter.rowframes import (
     with_holders,
 )
 from rewriter.rows import WORK_ALL, Act, Kind, Row, used_sts
+from rewriter.rowtold import (
+    decreases_beside,
+    decreases_in_row,
+    tells_height,
+    without_rows,
+    works_back,
+)
 from rewriter.shortframes import slips_one
 from rewriter.spans import quote
 from rewriter.together import at_the_same_time
@@ -223,13 +230,15 @@ class _Reader(CountReader):
                 for row in run[0]:
                     self._append(row)
                 at += run[1]
-            elif _decreases_in_row(frames[at : at + 4]):
+            elif decreases_in_row(frames[at : at + 4]):
                 stop = end_of_row(frames, at)
-                self._append(self._row([_in_row(frame), *frames[at + 1 : stop]], labelled=True))
+                self._append(
+                    self._row([without_rows(frame), *frames[at + 1 : stop]], labelled=True)
+                )
                 self.alternate, self.last_step = True, len(self.rows) - 1
                 at = stop
-            elif _decreases_beside(frames[at : at + 2]):
-                self._append(self._row([_in_row(frame), frames[at + 1]], labelled=True))
+            elif decreases_beside(frames[at : at + 2]):
+                self._append(self._row([without_rows(frame), frames[at + 1]], labelled=True))
                 at += 2
             elif (meant := self._decided("count", frame)) and self._unclear_count(frame):
                 if meant == "left":
@@ -241,7 +250,7 @@ class _Reader(CountReader):
                 at += 1
                 if at < len(frames) and (
                     (frames[at].verb == "work" and goes_on(frames[at]))
-                    or _works_back(frames[at - 1 : at + 1])
+                    or works_back(frames[at - 1 : at + 1])
                 ):
                     at += 1  # "..., work to end of row", "cast off 3 sts at beg of next row, purl back"
                 self._steps(frame)
@@ -252,7 +261,7 @@ class _Reader(CountReader):
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
                 at += 2 if self.further_behind(frames[at : at + 2]) or self.plain_side else 1
-            elif frame.verb == "ending" and not self.rows and at and _tells_height(frames[at - 1]):
+            elif frame.verb == "ending" and not self.rows and at and tells_height(frames[at - 1]):
                 at += 1  # "At 20 cm, ending with a RS row, shape the shoulder:"
             elif frame.verb == "ending" and self.rows and (frame.one("rows") or frame.one("side")):
                 self._ended(frame)
@@ -266,7 +275,7 @@ class _Reader(CountReader):
                 at += 1
             elif turns_in_told_row(frames[at : at + 2]):
                 stop = end_of_row(frames, at)
-                row = self._row([_in_row(frame), *frames[at + 1 : stop]])
+                row = self._row([without_rows(frame), *frames[at + 1 : stop]])
                 self._append(replace(row, side=side_of_rows(frame) or row.side))
                 at = stop
             elif frame.verb in ("work", "back_row") and (
@@ -284,10 +293,12 @@ class _Reader(CountReader):
                     and "holder" not in with_holders(frames[at:])[0].parts
                 )
             ):
+                if frame.verb == "hold" and frame.parts.keys() & {"rows", "more", "end"}:
+                    self._refuse(frame)  # "leave 7 sts more at the end of the foll 2 rows"
                 if not self._tells_held(frame):
                     self._print_count(frame.amount)
                 at += 1
-            elif (not frame.verb and not frame.parts) or (_tells_height(frame) and not self.rows):
+            elif (not frame.verb and not frame.parts) or (tells_height(frame) and not self.rows):
                 at += 1
             else:
                 stop = end_of_row(frames, at)
@@ -354,52 +365,3 @@ def _worked_on(rows: Sequence[Row]) -> list[Row]:
         else row
         for i, row in enumerate(rows)
     ]  # fmt: skip
-
-
-def _works_back(frames: Sequence[Frame]) -> bool:
-    """Say whether one row is told: "cast off 3 sts for the neck at the start of the next row, purl back".
-
-    Of an armhole edge it is left open: the row back from the neck may be told.
-    """
-    step, back = frames
-    rows = step.one("rows")
-    one = rows is not None and rows.kind in ("next_rows", "next_side_rows") and rows.amount is None
-    at_neck = step.edge == "neck" or any(n.concept == "neck" for n in step.notes)
-    return (
-        one and at_neck and "beg" in step.parts and back.verb == "back_row" and back.amount is None
-    )
-
-
-def _decreases_in_row(frames: Sequence[Frame]) -> bool:
-    """Say whether one row is told: "cast off 7 sts at beg of next row, patt to last 2, work 2 tog"."""
-    if [f.verb for f in frames[:3]] != ["bind_off", "work", "decrease"]:
-        return False
-    rows, extent = frames[0].one("rows"), frames[1].one("extent")
-    one = rows is not None and rows.kind == "next_rows" and rows.amount is None
-    return one and extent is not None and extent.kind == "to_last" and "rows" not in frames[2].parts
-
-
-def _decreases_beside(frames: Sequence[Frame]) -> bool:
-    """Say whether one row is worked with a decrease: "work 1 row, dec 1 st at neck edge"."""
-    if [f.verb for f in frames] != ["work", "decrease"] or frames[1].concept != "counted":
-        return False
-    rows = frames[0].one("rows")
-    one = rows is not None and rows.kind in ("some_rows", "next_rows")
-    one = one and (rows is None or rows.amount is None or rows.amount.values == (1,))
-    alone = frames[0].parts.keys() == {"rows"} and frames[1].parts.keys() == {"count", "edge"}
-    return one and alone and frames[1].edge == "neck"
-
-
-def _tells_height(frame: Frame) -> bool:
-    """Say whether a frame tells no row, only where the rows begin: "At 20 cm, shape the shoulders:"."""
-    if frame.verb:
-        return frame.verb == "refer" and frame.concept == "height" and not frame.parts
-    rows = frame.one("rows")
-    if rows is not None and rows.kind == "row_number" and len(rows.numbers) == 1:
-        return not frame.parts.keys() - {"rows", "beg", "edge"}  # "In row 56, shape the shoulders:"
-    return frame.parts.keys() == {"measure"}
-
-
-def _in_row(frame: Frame) -> Frame:
-    """Return a frame without the words that say in which row it stands."""
-    return replace(frame, parts={k: v for k, v in frame.parts.items() if k not in ("rows", "beg")})

@@ -246,11 +246,7 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
     if pair.same_words:
         return list(passage.statements)
     last = passage.statements[-1].span.end
-    known = {
-        plain(s)
-        for s in original.statements
-        if s is not None and s.span.start >= pair.original.passage.span.end
-    }
+    known = {plain(s) for s in pair.original.passage.follows}
     divided = isinstance(pair.original.shaping, DividedShaping)
     shaping = pair.original.shaping
     plain_ending = not divided and shaping is not None and shaping.two_edged

@@ -80,7 +80,7 @@ def grammar_text() -> str:
     words["BACK_ROW"] = (
         rf"(?:{words['BACK_ROW']}|(?<=(?<![a-z])(?:end|neck|edge|row|there|across)\s*,?\s+)(?:and\s+)?back"
         r"(?:\s+again)?(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
-        r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then)(?![a-z]))))"
+        r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then|over|across)(?![a-z]))))"
     )
     # "and the same on the foll alt row"
     words["SAME_NUMBER"] = (

@@ -140,7 +140,7 @@ class TurnReader(TogetherReader):
         """Return the sts of "leaving 8 (more) sts unworked", and if they come on top of those before."""
         told = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
         # "leave 7 sts unworked at end of next 2 rows, then 7 more sts at end of foll 2 rows"
-        again = frame.verb == "hold" and frame.inherited and {"more", "end"} <= frame.parts.keys()
+        again = frame.verb == "hold" and {"more", "end", "rows"} <= frame.parts.keys()
         if not (told or again) or frame.amount is None:
             return None
         return self._value(frame.amount), "more" in frame.parts
@@ -265,7 +265,10 @@ class TurnReader(TogetherReader):
         return placed or self._more_left(frames[1]) is not None
 
     def _more_left(self, frame: Frame) -> int | None:
-        if frame.amount is None or "more" not in frame.parts or "rows" in frame.parts:
+        rows = frame.one("rows")
+        if rows is not None and rows.kind not in ("every_row", "every_side_row", "every_other"):
+            return None
+        if frame.amount is None or "more" not in frame.parts:
             return None
         if frame.verb not in ("hold", "work", "turn"):
             return None

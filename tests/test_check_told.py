@@ -227,3 +227,12 @@ def test_straight_rows_that_end_at_the_same_edge_begin_the_short_rows_there() ->
     assert check(front.format("armhole") + steps, front.format("neck") + rows).result == "same"
     found = check(front.format("armhole") + steps, front.format("armhole") + rows)
     assert "turn-at-wrong-edge" in {f.code for f in found.findings}
+
+
+@pytest.mark.parametrize(
+    "words", ["Sl 1, gribble 3 sts, k", "K, leaving 0 sts unworked, gribble 3 sts, then k"]
+)
+def test_words_behind_a_slipped_st_are_not_passed_over(words: str) -> None:
+    found = _check((TURNS + SECOND).replace("Row 2: K", f"Row 2: {words}"))
+    assert found.result == "not-compared"
+    assert "gribble" in " ".join(errors(found))
