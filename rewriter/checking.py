@@ -34,6 +34,7 @@ from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
 from rewriter.untold import (
     cut_off,
+    goes_on_to_band,
     note_markers_taken,
     only_marks_of,
     refuse_cut_off,
@@ -250,7 +251,11 @@ def _compared(
         parts = [(shaping.first, [h[0] for h in halves]), (shaping.second, [h[1] for h in halves])]
     else:
         rows = [
-            park(read_rows(statements, i, sizes, shaping.stitches[i]), statements, i, sizes)
+            goes_on_to_band(
+                park(read_rows(statements, i, sizes, shaping.stitches[i]), statements, i, sizes),
+                shaping,
+                i,
+            )
             for i in range(sizes)
         ]
         if not shaping.two_edged:

@@ -125,7 +125,7 @@ def grammar_text() -> str:
     made = [
         (
             "TO_N",
-            rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
+            rf"(?<![a-z])(?:(?:across\s+)?to\s+within|up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
         ("ROW_ON", rf"(?<![a-z]){row_on}"),
         # "40 sts remain after row 4", "(40 sts at end of row 4)"

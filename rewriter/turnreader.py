@@ -164,6 +164,8 @@ class TurnReader(TogetherReader):
         rows = frames[0].one("rows") or leaves.one("rows")
         if told is None or "holder" in leaves.parts or (alone and rows is None):
             return None
+        if rows is not None and rows.kind == "every_row" and (run := self._rows_until(frames)):
+            return run
         if rows is None or rows.kind not in ("some_rows", "next_rows", "next_side_rows"):
             return None
         n, on_top = told
@@ -200,6 +202,27 @@ class TurnReader(TogetherReader):
         self.rows = begun
         return out, used
 
+    def _rows_until(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
+        """Read "cont in this way, leaving 9 sts more at end of every row until 27 are left at each end"."""
+        told, extent = self.unworked(frames[1]), frames[1].one("extent")
+        if told is None or extent is None or extent.kind != "until_left" or extent.amount is None:
+            return None
+        n, most = told[0], self._value(extent.amount)
+        span = Span(frames[0].start, frames[1].end)
+        begun, out = self.rows, list[Row]()
+        while n and (place := self.last_turn(span) + n) <= most:
+            row = Row((leave(place), TURN), word="work", span=span, statement=self.number)
+            out.append(replace(row, further=n))
+            self.rows = [*begun, *out]
+        reached = self.last_turn(span) if not out else out[-1].acts[0].n
+        self.rows = begun
+        if reached != most:
+            raise Unread(
+                "sums", f"turns that leave {n} sts more each time do not come to {most}", span,
+                (self.size,),
+            )  # fmt: skip
+        return out, 2
+
     def _turned_before(self) -> bool:
         here = len(self.rows)
         return here >= 2 and any(row.has(Kind.TURN) for row in self.rows[here - 2 :: -2])
@@ -234,6 +257,8 @@ class TurnReader(TogetherReader):
         if told is None:
             said = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
             return row if said and "holder" not in frame.parts else None
+        if "rows" in frame.parts:
+            return None  # more than one row is told
         n, on_top = told
         turned = acts[-1:] == [TURN]
         while acts and acts[-1] in (TURN, WORK_ALL):

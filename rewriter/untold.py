@@ -13,7 +13,8 @@ from rewriter.frames import Statement
 from rewriter.pairing import Pair, plain
 from rewriter.passages import Passage
 from rewriter.rowframes import doubtful, is_note, phrase_of
-from rewriter.rows import Kind, Row
+from rewriter.rows import WORK_ALL, Kind, Row
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span, quote
 
 _SHORT = regex.compile(r"\bshort[ -]rows?\b")
@@ -47,6 +48,20 @@ def note_markers_taken(pair: Pair, notes: CheckNotes) -> None:
 def only_marks_of(statement: Statement) -> Statement:
     """Return a sentence before short rows with nothing but the markers that it hangs."""
     return replace(statement, label=None, frames=[f for f in statement.frames if f.verb == "mark"])
+
+
+def goes_on_to_band(rows: Sequence[Row], shaping: Shaping, size: int) -> list[Row]:
+    """Let the last row go on over the sts beside the shoulder, where no more is told than what it ends.
+
+    "Cast off 36 sts." at the armhole edge of a front whose band is worked on.
+    """
+    last = rows[-1] if rows else None
+    alone = last is not None and [a.kind for a in last.acts] == [Kind.BIND_OFF]
+    if last is None or shaping.two_edged or not alone or last.acts[0].n != shaping.total(size):
+        return list(rows)
+    if shaping.neck[size] == 0:
+        return list(rows)
+    return [*rows[:-1], last.with_acts(*last.acts, WORK_ALL)]
 
 
 def words_not_understood(pair: Pair) -> str:
