@@ -36,6 +36,7 @@ from rewriter.untold import (
     cut_off,
     goes_on_to_band,
     note_markers_taken,
+    note_words_passed_over,
     only_marks_of,
     refuse_cut_off,
     refuse_turns_at_both_edges,
@@ -168,6 +169,7 @@ def _passage(
         if pair.same_words and not _leads_elsewhere(pair, len(old.sizes)):
             return plain_result
         refuse_cut_off(pair, behind)
+        note_words_passed_over(pair, old, new, notes)
         return _compared(pair, plain_result, region, old, notes, joined_live)
     except Unread as unread:
         _not_read(unread, pair, region, len(old.sizes), notes)
