@@ -246,7 +246,13 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
     if pair.same_words:
         return list(passage.statements)
     last = passage.statements[-1].span.end
-    known = {plain(s) for s in pair.original.passage.follows}
+    known = {
+        plain(s)
+        for s, home in zip(original.statements, original.document.sentences, strict=True)
+        if s is not None
+        and home.piece_at == pair.original.passage.piece_at
+        and s.span.start >= pair.original.passage.span.end
+    }
     divided = isinstance(pair.original.shaping, DividedShaping)
     shaping = pair.original.shaping
     plain_ending = not divided and shaping is not None and shaping.two_edged
