@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from typing import Literal
 
 from rewriter.checkdivided import divided_counts, one_side_compared, sides_told
+from rewriter.checkedges import edges_of, mirrored
 from rewriter.checkelsewhere import list_changes_elsewhere
 from rewriter.checkjoins import check_joins, joins_of
 from rewriter.checklinked import check_linked, leaning_sentence
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.checktext import check_abbreviations, check_lists
 from rewriter.comparison import (
-    Columns,
     Comparison,
     EdgeComparison,
     PassageComparison,
@@ -25,29 +23,31 @@ from rewriter.frames import Statement
 from rewriter.halfrows import half_rows
 from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
-from rewriter.judge import LIVE, Judge
+from rewriter.judge import Judge
 from rewriter.oneside import OneSideShaping
 from rewriter.options import Options
 from rewriter.pairing import Pair, changed_short_rows, pair_passages, plain
 from rewriter.parked import park
 from rewriter.passages import Passage
 from rewriter.reading import Draft, read_draft
-from rewriter.report import SourceInfo, Turn
-from rewriter.rows import OTHER_SIDE, Edge, Row, side_of
+from rewriter.report import SourceInfo
+from rewriter.rows import OTHER_SIDE, Row
 from rewriter.rowturned import from_turned_stretch
 from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import Start, find_start, side_conflicts
 from rewriter.untold import (
     cut_off,
+    goes_on_to_band,
     note_markers_taken,
+    note_words_passed_over,
     only_marks_of,
     refuse_cut_off,
     refuse_turns_at_both_edges,
     refuse_untold_turns,
     words_not_understood,
 )
-from rewriter.working import EdgeWorked, Worked, work_both
+from rewriter.working import work_both
 
 
 def check_texts(original: SourceText, revised: SourceText) -> Comparison:
@@ -173,6 +173,7 @@ def _passage(
         if pair.same_words and not _leads_elsewhere(pair, len(old.sizes)):
             return plain_result
         refuse_cut_off(pair, behind)
+        note_words_passed_over(pair, old, new, notes)
         return _compared(pair, plain_result, region, old, notes, joined_live)
     except Unread as unread:
         _not_read(unread, pair, region, len(old.sizes), notes)
@@ -260,7 +261,11 @@ def _compared(
         statements, parts = [], [(shaping, rows)]
     else:
         rows = [
-            park(read_rows(statements, i, sizes, shaping.stitches[i]), statements, i, sizes)
+            goes_on_to_band(
+                park(read_rows(statements, i, sizes, shaping.stitches[i]), statements, i, sizes),
+                shaping,
+                i,
+            )
             for i in range(sizes)
         ]
         if not shaping.two_edged:
@@ -285,7 +290,7 @@ def _compared(
             outcome.add(judge.judge(i, part_rows[i], worked))
             if len(worked.neck) == 1 and not isinstance(shaping, DividedShaping):
                 neck[i] = worked.neck[0]
-        edges += _edges(part, works)
+        edges += edges_of(part, works)
     verdict: Result = (
         "differs"
         if "differs" in outcome
@@ -366,60 +371,4 @@ def _sides(
 def _first_row(parts: Sequence[tuple[Shaping, list[list[Row]]]]) -> Span | None:
     return next(
         (row.span for _, sized in parts for rows in sized for row in rows if row.span), None
-    )
-
-
-def _edges(part: Shaping, works: Sequence[Worked]) -> list[EdgeComparison]:
-    """Report the edges of one part, a list for each size."""
-    out = []
-    known = part.first_side is not None
-    for number in range(len(part.edges[0])):
-        own = [w.edges[number] for w in works]
-        out.append(
-            EdgeComparison(
-                edge=own[0].steps.edge if known else "unknown",
-                steps=tuple(e.steps.sts for e in own),
-                turns=tuple(
-                    tuple(
-                        Turn(row=t.row, side=side_of(t.row, part.first_side), unworked=t.unworked)
-                        for t in e.turns
-                    )
-                    for e in own
-                ),
-                together=tuple(
-                    None if w.stuck is not None else e.steps.total if e.ended_all else e.ended
-                    for w, e in zip(works, own, strict=True)
-                ),
-                ending=_ending(own),
-                gained=tuple(tuple(Columns(sts=n, rows=gain) for n, gain in e.gained) for e in own),
-            )
-        )
-    return out
-
-
-def _ending(edges: Sequence[EdgeWorked]) -> Literal["bound off", "live", "mixed"] | None:
-    """Return what becomes of the sts of an edge, over all sizes."""
-    fates = {fate for edge in edges for _, fate in edge.fates}
-    if not fates:
-        return None
-    return "live" if fates <= LIVE else "bound off" if fates == {"bound off"} else "mixed"
-
-
-def mirrored(shaping: Shaping) -> Shaping:
-    """Return the other side of a neck: right side and wrong side, right and left exchanged."""
-    other: dict[Edge, Edge] = {"right": "left", "left": "right"}
-    return shaping.model_copy(
-        update={
-            "edges": tuple(
-                tuple(replace(s, edge=other[s.edge]) for s in edges) for edges in shaping.edges
-            ),
-            "first_side": None if shaping.first_side is None else OTHER_SIDE[shaping.first_side],
-            "rows": tuple(
-                tuple(
-                    replace(row, side=None if row.side is None else OTHER_SIDE[row.side])
-                    for row in rows
-                )
-                for rows in shaping.rows
-            ),
-        }
     )

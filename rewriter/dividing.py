@@ -277,7 +277,9 @@ def _binds_centre(frames: Sequence[Frame], at: int) -> bool:
     until = frames[at].one("extent")
     by_count = until is not None and until.kind == "until_count"
     if head not in (["bind_off"], ["aid"]) and (head or tail[2:] != ["turn"] or not by_count):
-        return False  # "K 26, cast off 30, k to last 8 sts, turn" begins with no step of the shoulder
+        return (
+            False  # "K 26, cast off 30, k to last 8 sts, turn" begins with no step of the shoulder
+        )
     centre, rest = frames[at + 1], frames[at + 2].one("extent")
     counted = centre.amount is not None and not centre.parts.keys() & {"rows", "beg", "times"}
     return counted and rest is not None and rest.kind in ("to_end", "to_last", "to_marker")

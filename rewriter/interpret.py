@@ -322,6 +322,8 @@ class _Reader(CountReader):
                     and "holder" not in with_holders(frames[at:])[0].parts
                 )
             ):
+                if frame.verb == "hold" and frame.parts.keys() & {"rows", "more", "end"}:
+                    self._refuse(frame)  # "leave 7 sts more at the end of the foll 2 rows"
                 if not self._tells_held(frame):
                     self._print_count(frame.amount)
                 at += 1

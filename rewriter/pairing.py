@@ -248,8 +248,10 @@ def _region(pair: Pair, own: Sequence[Pair], original: Draft, revised: Draft) ->
     last = passage.statements[-1].span.end
     known = {
         plain(s)
-        for s in original.statements
-        if s is not None and s.span.start >= pair.original.passage.span.end
+        for s, home in zip(original.statements, original.document.sentences, strict=True)
+        if s is not None
+        and home.piece_at == pair.original.passage.piece_at
+        and s.span.start >= pair.original.passage.span.end
     }
     divided = isinstance(pair.original.shaping, DividedShaping)
     shaping = pair.original.shaping

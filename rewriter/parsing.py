@@ -88,8 +88,9 @@ def grammar_text() -> str:
     # "knit to the neck edge and back again", "then knit a row"
     words["BACK_ROW"] = (
         rf"(?:{words['BACK_ROW']}|(?<=(?<![a-z])(?:end|neck|edge|row|there|across)\s*,?\s+)(?:and\s+)?back"
-        r"(?:\s+(?:once\s+)?again|\s+once\s+more)?(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
-        r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then)(?![a-z]))))"
+        r"(?:\s+(?:once\s+)?again|\s+once\s+more)?"
+        r"(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
+        r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then|over|across)(?![a-z]))))"
     )
     # "rejoin yarn to first set": a noun
     words["HOLD"] = (
@@ -161,7 +162,7 @@ def grammar_text() -> str:
         ("SINCE_ROWS", rf"(?<={up_to}{amount}\s*{words['ROW']}\s+){_SINCE}"),
         (
             "TO_N",
-            rf"(?<![a-z])(?:up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
+            rf"(?<![a-z])(?:(?:across\s+)?to\s+within|up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
         # "..., then the same again with 8 sts"
         ("SAME_AGAIN", rf"(?<![a-z])the\s+same\s+(?:once\s+)?(?:again|more)(?=\s+with\s+{amount})"),

@@ -65,6 +65,15 @@ class RepeatReader(StepReader):
             return
         if rows is not None and rows.kind == "side_row" and self._row_of_side_again(frame, rows):
             return
+        if (
+            rows is not None
+            and rows.kind == "next_rows"
+            and self.rows
+            and self.rows[-1].has(Kind.TURN)
+        ):
+            # "work to last 8 sts and turn; repeat on the next row"
+            self._copy(self.rows[-1:], frame, self._value(rows.amount) if rows.amount else 1)
+            return
         if rows is None or rows.kind not in ("last_rows", "row_number"):
             raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
         if rows.kind == "last_rows":

@@ -12,7 +12,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.lexicon import lexicon
 from rewriter.parsing import Part, parse
 from rewriter.rows import Side
-from rewriter.shortframes import slips_one, stops_short, turns_counted, works_on
+from rewriter.shortframes import leaves_unworked, slips_one, stops_short, turns_counted, works_on
 from rewriter.spans import Span
 
 
@@ -148,9 +148,8 @@ def doubtful(statement: Statement) -> list[Part]:
     out = list(statement.residue)
     decreases = any(f.verb == "decrease" for f in statement.frames)
     for frame in statement.frames:
-        ended = frame.verb in ("hold", "fasten_off") or (
-            frame.verb == "bind_off" and frame.takes_all
-        )
+        ended = frame.verb == "fasten_off" or (frame.verb == "bind_off" and frame.takes_all)
+        ended = ended or (frame.verb == "hold" and not _by_the_way(frame))
         bare = frame.verb == "bind_off" and "count" not in frame.parts
         if frame.verb == "bind_off" or not ended:
             # "at the same time with the last step, cast off the remaining 30 sts": in its row, or after it?
@@ -161,6 +160,11 @@ def doubtful(statement: Statement) -> list[Part]:
         if ended:
             break
     return out
+
+
+def _by_the_way(frame: Frame) -> bool:
+    """Say whether sts are slipped or left by the way, and the row goes on."""
+    return slips_one(frame) or leaves_unworked(frame)
 
 
 _BOUNDARY = frozenset({"link", "stop", "colon", "paren", "dash"})

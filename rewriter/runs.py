@@ -321,7 +321,7 @@ def _begins_at_height(statement: Statement) -> bool:
         by_height = frame.verb == "refer" and frame.concept == "height"
         by_length = frame.verb in ("", "work") and "measure" in frame.parts
         if frame.verb == "measures" or by_height or by_length:
-            return any(f.verb == "bind_off" for f in statement.frames)
+            return any(f.verb in ("bind_off", "turn") for f in statement.frames)
     return False
 
 

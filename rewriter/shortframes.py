@@ -25,8 +25,11 @@ def works_short(frame: Frame) -> bool:
 
 def slips_one(frame: Frame) -> bool:
     """Say whether a single st is slipped: "Sl 1, k to end"."""
-    one = frame.amount is not None and set(frame.amount.values) == {1}
-    return frame.concept == "slip" and one and frame.verb == "hold" and "holder" not in frame.parts
+    if frame.verb != "hold" or "holder" in frame.parts:
+        return False
+    if frame.amount is None:
+        return frame.concept == "slip_first"
+    return frame.concept == "slip" and set(frame.amount.values) == {1}
 
 
 def leaves_unworked(frame: Frame) -> bool:

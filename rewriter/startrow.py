@@ -13,7 +13,7 @@ from difflib import SequenceMatcher
 
 from rewriter import regex
 from rewriter.doubt import Unread
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
 from rewriter.leadin import read_lead_in
 from rewriter.leadmodel import LeadIn
@@ -45,7 +45,9 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     """Return the row of the original on which the revised passage begins; `rows` are its rows a size."""
     sizes = len(rows)
     assert pair.revised is not None
-    lead = read_lead_in(_led(pair.revised), pair.original.fabric)
+    own = {s.span for s in pair.statements}  # rows that were found to belong to it
+    revised = replace(pair.revised, before=[s for s in pair.revised.before if s.span not in own])
+    lead = read_lead_in(_led(revised), pair.original.fabric)
     told = pair.original.lead_in
     # the first row of a passage may stand before its first bind-off, in its own words
     before = pair.original.before
@@ -180,9 +182,7 @@ def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[in
     for statement in statements:
         if is_note(statement) or _introduces(statement):
             continue
-        told = replace(
-            statement, frames=[f for f in statement.frames if f.verb not in ("ending", "mark")]
-        )
+        told = replace(statement, frames=[f for f in statement.frames if not _tells_no_row(f)])
         if not any(f.verb or f.parts for f in told.frames):
             if any(f.verb == "ending" for f in statement.frames):
                 unknown.append(statement)
@@ -194,6 +194,13 @@ def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[in
             continue
         rows += sum(any(a.kind in _WORKED for a in row.acts) for row in worked)
     return rows, unknown
+
+
+def _tells_no_row(frame: Frame) -> bool:
+    """Say whether a frame only leads up: "At 20 cm work the shoulders in short rows: ..."."""
+    named = any(n.concept in ("shoulder", "short_rows") for n in frame.notes)
+    leads = frame.verb == "work" and named and frame.parts.keys() <= {"measure"}
+    return leads or frame.verb in ("ending", "mark")
 
 
 def counted_before(pair: Pair) -> list[Span]:

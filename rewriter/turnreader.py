@@ -140,7 +140,7 @@ class TurnReader(TogetherReader):
         """Return the sts of "leaving 8 (more) sts unworked", and if they come on top of those before."""
         told = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
         # "leave 7 sts unworked at end of next 2 rows, then 7 more sts at end of foll 2 rows"
-        again = frame.verb == "hold" and frame.inherited and {"more", "end"} <= frame.parts.keys()
+        again = frame.verb == "hold" and {"more", "end", "rows"} <= frame.parts.keys()
         if not (told or again) or frame.amount is None:
             return None
         return self._value(frame.amount), "more" in frame.parts
@@ -164,6 +164,8 @@ class TurnReader(TogetherReader):
         rows = frames[0].one("rows") or leaves.one("rows")
         if told is None or "holder" in leaves.parts or (alone and rows is None):
             return None
+        if rows is not None and rows.kind == "every_row" and (run := self._rows_until(frames)):
+            return run
         if rows is None or rows.kind not in ("some_rows", "next_rows", "next_side_rows"):
             return None
         n, on_top = told
@@ -200,6 +202,27 @@ class TurnReader(TogetherReader):
         self.rows = begun
         return out, used
 
+    def _rows_until(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
+        """Read "cont in this way, leaving 9 sts more at end of every row until 27 are left at each end"."""
+        told, extent = self.unworked(frames[1]), frames[1].one("extent")
+        if told is None or extent is None or extent.kind != "until_left" or extent.amount is None:
+            return None
+        n, most = told[0], self._value(extent.amount)
+        span = Span(frames[0].start, frames[1].end)
+        begun, out = self.rows, list[Row]()
+        while n and (place := self.last_turn(span) + n) <= most:
+            row = Row((leave(place), TURN), word="work", span=span, statement=self.number)
+            out.append(replace(row, further=n))
+            self.rows = [*begun, *out]
+        reached = self.last_turn(span) if not out else out[-1].acts[0].n
+        self.rows = begun
+        if reached != most:
+            raise Unread(
+                "sums", f"turns that leave {n} sts more each time do not come to {most}", span,
+                (self.size,),
+            )  # fmt: skip
+        return out, 2
+
     def _turned_before(self) -> bool:
         here = len(self.rows)
         return here >= 2 and any(row.has(Kind.TURN) for row in self.rows[here - 2 :: -2])
@@ -234,6 +257,8 @@ class TurnReader(TogetherReader):
         if told is None:
             said = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
             return row if said and "holder" not in frame.parts else None
+        if "rows" in frame.parts:
+            return None  # more than one row is told
         n, on_top = told
         turned = acts[-1:] == [TURN]
         while acts and acts[-1] in (TURN, WORK_ALL):
@@ -265,7 +290,10 @@ class TurnReader(TogetherReader):
         return placed or self._more_left(frames[1]) is not None
 
     def _more_left(self, frame: Frame) -> int | None:
-        if frame.amount is None or "more" not in frame.parts or "rows" in frame.parts:
+        rows = frame.one("rows")
+        if rows is not None and rows.kind not in ("every_row", "every_side_row", "every_other"):
+            return None
+        if frame.amount is None or "more" not in frame.parts:
             return None
         if frame.verb not in ("hold", "work", "turn"):
             return None

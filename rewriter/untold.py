@@ -12,11 +12,14 @@ from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.pairing import Pair, plain
 from rewriter.passages import Passage
+from rewriter.reading import Draft
 from rewriter.rowframes import doubtful, is_note, phrase_of
-from rewriter.rows import Kind, Row
+from rewriter.rows import WORK_ALL, Kind, Row
+from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span, quote
 
 _SHORT = regex.compile(r"\bshort[ -]rows?\b")
+_WORDS = regex.compile(r"[a-z]{2,}\W+[a-z]{2,}")
 _STS = regex.compile(r"\d[\d\s(),:;/\[\]-]*(?:fewer |more |less |further )?(?:sts|stitches)\b")
 
 
@@ -44,9 +47,48 @@ def note_markers_taken(pair: Pair, notes: CheckNotes) -> None:
             return
 
 
+def note_words_passed_over(pair: Pair, old: Draft, new: Draft, notes: CheckNotes) -> None:
+    """Name sentences among the rows that the original has not and that tell nothing that is read here."""
+    region = pair.region
+    if region is None or pair.same_words:
+        return
+    known = {s.view.text for s in old.document.sentences}
+    read = {s.sentence.span for s in pair.statements}
+    for sentence, statement in zip(new.document.sentences, new.statements, strict=True):
+        inside = region.start < sentence.span.start < region.end
+        if not inside or statement is not None or sentence.heading or sentence.span in read:
+            continue
+        if sentence.view.text not in known and _WORDS.search(sentence.view.text):
+            notes.add(
+                CheckNote(
+                    "words-passed-over",
+                    "warning",
+                    "these words stand among the short rows, and tell no row that is read here: do they "
+                    "change what is knitted?",
+                    pair.name,
+                    pair.original.passage.span,
+                    sentence.span,
+                )
+            )
+
+
 def only_marks_of(statement: Statement) -> Statement:
     """Return a sentence before short rows with nothing but the markers that it hangs."""
     return replace(statement, label=None, frames=[f for f in statement.frames if f.verb == "mark"])
+
+
+def goes_on_to_band(rows: Sequence[Row], shaping: Shaping, size: int) -> list[Row]:
+    """Let the last row go on over the sts beside the shoulder, where no more is told than what it ends.
+
+    "Cast off 36 sts." at the armhole edge of a front whose band is worked on.
+    """
+    last = rows[-1] if rows else None
+    alone = last is not None and [a.kind for a in last.acts] == [Kind.BIND_OFF]
+    if last is None or shaping.two_edged or not alone or last.acts[0].n != shaping.total(size):
+        return list(rows)
+    if shaping.neck[size] == 0:
+        return list(rows)
+    return [*rows[:-1], last.with_acts(*last.acts, WORK_ALL)]
 
 
 def words_not_understood(pair: Pair) -> str:

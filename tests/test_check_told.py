@@ -204,6 +204,14 @@ def test_rows_that_go_on_in_words_not_read_are_not_judged() -> None:
     assert "nothing-to-compare" not in {f.code for f in found.findings}
 
 
+def test_sentences_that_are_passed_over_among_the_rows_are_named() -> None:
+    found = _check(TURNS + "Work as for the sleeve.\n" + SECOND)
+    (told,) = [f for f in found.findings if f.code == "words-passed-over"]
+    assert told.severity == "warning"
+    assert found.result == "same"
+    assert not [f for f in _check().findings if f.code == "words-passed-over"]
+
+
 def test_a_missing_row_before_the_sweep_is_named_at_the_sweep() -> None:
     end = END.format(closing="picking up wraps").replace("Row 6", "Row 5").replace("Row 7", "Row 6")
     lead = LEAD.format("RS") + "88 (90, 92) sts.\nShape shoulders\n"
@@ -227,3 +235,12 @@ def test_straight_rows_that_end_at_the_same_edge_begin_the_short_rows_there() ->
     assert check(front.format("armhole") + steps, front.format("neck") + rows).result == "same"
     found = check(front.format("armhole") + steps, front.format("armhole") + rows)
     assert "turn-at-wrong-edge" in {f.code for f in found.findings}
+
+
+@pytest.mark.parametrize(
+    "words", ["Sl 1, gribble 3 sts, k", "K, leaving 0 sts unworked, gribble 3 sts, then k"]
+)
+def test_words_behind_a_slipped_st_are_not_passed_over(words: str) -> None:
+    found = _check((TURNS + SECOND).replace("Row 2: K", f"Row 2: {words}"))
+    assert found.result == "not-compared"
+    assert "gribble" in " ".join(errors(found))

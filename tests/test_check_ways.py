@@ -162,6 +162,21 @@ BACKS = {
         "Next row: P to last 7 sts, turn; next row: k to last 7 sts, turn; next row: p to last "
         "14 sts, turn; next row: k to last 14 sts, turn; next row: p to end. "
     ) + SWEEPS,
+    "cont in this way": (
+        "1st row (WS): P to last 7 sts, turn. 2nd row: K to last 7 sts, turn. Cont in this way, "
+        "leaving 7 sts more at end of every row until 14 sts are left at each end. Next row: P "
+        "to end.\n"
+    ) + SWEEPS,
+    "repeat on next row": (
+        "Work across to last 7 sts, leave these sts unworked and turn; repeat at end of next row. "
+        "Work across to within 7 sts of last turning point, turn; repeat on next row. Work "
+        "across all sts.\n"
+    ) + SWEEPS,
+    "the first st slipped": (
+        "Purl to the last 7 sts, turn the work. Slip the first st, knit to the last 7 sts, turn "
+        "the work. Slip the first st, purl to the last 14 sts, turn the work. Slip the first st, "
+        "knit to the last 14 sts, turn the work. Slip the first st and purl the row to its end.\n"
+    ) + SWEEPS,
     "row and back": (
         "*P to 7 sts before end, w&t, k to 7 sts before end, w&t; p to 7 sts before last wrap, "
         "w&t, k to 7 sts before last wrap, w&t; p to end, picking up wraps. "
@@ -172,6 +187,14 @@ BACKS = {
     ) + SWEEPS,
 }  # fmt: skip
 FRONTS = {
+    "fewer on each p row": (
+        "Next row: P to last 7 sts, w&t. Next row: K to end. Rep last 2 rows once more, working 7 "
+        "sts fewer on each p row. Next row: P across all sts, picking up the wraps.\n"
+    ) + ALL,
+    "sides in brackets": (
+        "Work the shoulder in short rows: (WS) p to last 7 sts, turn; (RS) DS, k to end; (WS) p "
+        "to last 14 sts, turn; (RS) DS, k to end; (WS) p to end, working each DS as one st.\n"
+    ) + ALL,
     "plain": (
         "Row 1 (WS): P to last 7 sts, turn.\nRow 2: K to end.\nRow 3: P to last 14 sts, turn.\nRow "
         "4: K to end.\nRow 5: P to end.\n"
