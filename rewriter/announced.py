@@ -90,7 +90,7 @@ def link_before(passage: Passage, source: str, start: int) -> Span | None:
         c.span.end for c in counts[-1:] if source[:start].rstrip().endswith(",")
     ]
     found = _LINK_BEFORE.search(source, told[0], start) if told else None
-    if found is None or source[found.start() - 1] == ":":
+    if found is None or source[: found.start()].rstrip("-\u2013\u2014").endswith(":"):
         return None
     return Span(*found.span())
 

@@ -89,7 +89,7 @@ def _letters_written_out(draft: Draft, notes: Notes) -> None:
 
 
 _SLIPS = regex.compile(
-    r"(?i)\b(?:(?:cast|bind)\s*(?:oft|of(?=\s\d)|of\s+f(?=\s)|0ff)|castoff|bindoff|foil|foli|heg"
+    r"(?i)\b(?:(?:cast|bind)(?:ing)?\s*(?:oft|of(?=\s\d)|of\s+f(?=\s)|0ff|oif|otf|ofi|oti)|castoff|bindoff|foil|foli|heg"
     r"|(?<=beg\.? )ot)\b"
 )
 
@@ -118,7 +118,8 @@ def _meant(slip: str) -> str:
     short = {"foil": "foll", "foli": "foll", "heg": "beg", "ot": "of"}.get(slip.lower())
     if short is not None:
         return short if slip.islower() else short.capitalize()
-    return f"{slip[:4]} off"  # "Cast of", "bindoff"
+    verb = slip.split()[0] if " " in slip else slip[:4]
+    return f"{verb} off"  # "Cast of", "casting oft", "bindoff"
 
 
 def _slope_remarks(draft: Draft, finding: Finding, notes: Notes, options: Options) -> None:

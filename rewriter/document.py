@@ -150,7 +150,7 @@ _OWN_STS = re.compile(r"(?i)\b(?:cast(?:ing)?[\s-]+on|co|c\.?\s?on|pick(?:ing)?[
 
 
 def _take_back(sentences: list[Sentence], opened: int, body: tuple[str, int]) -> None:
-    """Give back to a piece what was told on its sts under another heading: "Collar: on next RS row"."""
+    """Give back to a piece what was told on its own sts under another heading ("Collar: ...")."""
     told = sentences[opened:]
     if body[1] < 0 or any(_OWN_STS.search(s.text) for s in told):
         return

@@ -132,6 +132,10 @@ def _plan(finding: Finding, shaping: Shaping, join: Shoulders, options: Options)
     return plan_passage(finding.passage, shaping, finding.lead_in, join, exact)
 
 
+# "To shape shoulder cast off ...": no sign parts what is shaped from the rows
+_UNSIGNED = regex.compile(r"(?i)[\W_]*to\s[a-z\s]*[a-z]\s+")
+
+
 # --- the paragraph --------------------------------------------------------------------------------
 
 
@@ -249,7 +253,9 @@ def _paragraph(
     elif source[region.start - 1 : region.start].isalpha():
         # a heading that a scanner ran together with its first sentence
         column, opening = len(indent), newline + indent
-    elif by is not None:
+    elif by is not None or (
+        goes_on and kept and _UNSIGNED.fullmatch(source, *passage.opening_words)
+    ):
         # "Shape the shoulders by casting off ...": the words kept now open a list of rows
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = ":" + newline + indent

@@ -58,9 +58,14 @@ _POINT = regex.compile(
 )
 
 
-# A figure read as a letter by a scanner: "3l sts", "l0 rows", "Kl".
+# A figure read as a letter by a scanner: "3l sts", "l0 rows", "ll2 sts", "Kl", "ll sts", "9 (ll) sts".
 # The letter comes first in the expression: places without one are passed over at once.
-_DIGIT = re.compile(r"[lo](?:(?<=\d.)(?![a-z])|(?<=l)(?<![a-z\d].)(?=\d)|(?<=\b[kp]l)\b)")
+_COUNTED = r"(?:\s*\.?\s(?:sts?|stitches|rows|times|ins|inches)\b|(?<=[(\[:,-]\s?..)\s?[)\]:,])"
+_DIGIT = regex.compile(
+    r"[lo](?:(?<=\d.)(?![a-z])|(?<=l)(?<![a-z\d].)(?=l?\d)|(?<=(?<![a-z\d])ll)(?=\d)|(?<=\b[kp]l)\b)"
+    rf"|[li](?:(?<![a-z\d].)(?=\d)|(?<![a-z\d].)(?=[lio](?![a-z\d]){_COUNTED})|(?<=\d.)(?=\s(?:sts?|rows)\b))"
+    rf"|[lio](?<=(?<![a-z\d])[li].)(?={_COUNTED})"
+)
 # A figure parted from its zero: "until 3 0 sts rem".
 _PARTED = re.compile(r"(?<=until )(\d) (?=0 sts?\b)")
 
@@ -123,8 +128,8 @@ def _lists_with_lines(plain: str) -> list[tuple[int, int, str]]:
     return cuts
 
 
-def _as_digit(found: re.Match[str]) -> str:
-    return "1" if found.group() == "l" else "0"
+def _as_digit(found: regex.Match[str]) -> str:
+    return "0" if found.group() == "o" else "1"
 
 
 def _lower(text: str) -> str:
