@@ -3,7 +3,7 @@
 The first short row takes the place of the last row of the lead-in, so what the lead-in says of
 that row moves with it: its side, its edge, the number of rows. A lead-in that says nothing of it
 stays as it is. Where the row before the first bind-off has words of its own (a decrease, a neck
-bind-off, a repeat), those words would have to take the turn: that is not done here but said.
+bind-off, a repeat), those words would have to take the turn: what of them can is found in `rowbefore.py`.
 """
 
 from __future__ import annotations

@@ -102,7 +102,7 @@ def last_stretch(statement: Statement, frames: Sequence[Frame] | None = None) ->
         Span(told[-1].start, told[-1].start + len(word)),
         amount if extent is None else None,
         tuple(told[cut + 1 : -1]),
-        any(f.verb in ("bind_off", "hold") for f in told[: cut + 1] if not _first(f, told)),
+        any(f.verb in ("bind_off", "hold") for f in told[: cut + 1] if f is not told[0]),
         any(f.verb == "join" for f in told),
         "RS" if side == "RS" else "WS" if side == "WS" else None,
     )
@@ -146,10 +146,6 @@ def _leads_up(frame: Frame) -> bool:
     """Say whether words lead up to a row: "When the back measures 60 cm, ..."."""
     high = frame.verb == "work" and frame.parts.keys() == {"measure"} and not frame.residue
     return high or frame.verb in _BEFORE_ROW
-
-
-def _first(frame: Frame, told: Sequence[Frame]) -> bool:
-    return frame is told[0]
 
 
 def _at_neck(frame: Frame, place: int) -> bool:
