@@ -251,8 +251,11 @@ class _Reader(CountReader):
             elif frame.verb == "repeat" or is_again(frame):
                 self.further = self.further_of(frames[at + 1 : at + 2])
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])
+                self.instead = self.instead_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
-                at += 1 if self.further is None and self.plain_side is None else 2
+                alone = (self.further, self.plain_side, self.instead) == (None, None, None)
+                self.instead = None
+                at += 1 if alone else 2
             elif frame.verb == "ending" and not self.rows and at and _tells_height(frames[at - 1]):
                 at += 1  # "At 20 cm, ending with a RS row, shape the shoulder:"
             elif frame.verb == "ending" and self.rows and (frame.one("rows") or frame.one("side")):

@@ -43,7 +43,9 @@ class LabelledReader(RowReader):
         if frames[0].verb == "repeat":
             self.further = self.further_of(frames[1:2])
             self.plain_side = plain_side_of(frames[1:2])
+            self.instead = self.instead_of(frames[1:2])
             self._repeat(frames[0], count)
+            self.instead = None
         elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":
             self._every_other_of(frames, count, label)
         else:

@@ -42,7 +42,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
             found.side = OTHER_SIDE["RS" if facing.side == "RS" else "WS"]
             found.side_span = facing.span
         return found
-    if passage.lead:
+    if passage.lead and not all(_keeps_pattern(f) for f in passage.lead):
         read_frames(passage.lead, found, fabric, passage.sentence.source)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)
         view = passage.sentence.view
@@ -61,6 +61,11 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         found.length = not any(h and h.kind == "rows_high" for h in heights)
         return found
     return _read_rows_before(passage, found, fabric)
+
+
+def _keeps_pattern(frame: Frame) -> bool:
+    """Say whether words before a shaping tell no row: "Shoulder, keeping patt: Row 1 cast off 8 sts"."""
+    return frame.verb == "work" and frame.concept == "patt" and not frame.parts
 
 
 def _begins_at_once(lead: Sequence[Frame]) -> bool:
@@ -203,6 +208,11 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     if not frames:
         return  # nothing but a count of rows, which is taken in by itself
     view = statement.sentence.view
+    if _SHAPED_LAST.search(view.text):
+        found.doubt = (
+            statement.span
+        )  # "These decs end on row 16": that row has a decrease of its own
+        return
     if statement.label is None and ends_with_row(view, found, fabric):
         return
     if statement.label is None and names_last_row(view, found, fabric):
@@ -264,6 +274,12 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.side_span = statement.label.span if statement.label else None
             return
     read_frames(frames, found, fabric, statement.sentence.source)
+
+
+_SHAPED_LAST = regex.compile(
+    r"\b(?:decs?|decreas(?:es|ings?)|shapings?|incs?|increases)\s+(?:will\s+)?(?:end|finish|stop|are\s+(?:complete|finished))"
+    r"s?\s+(?:on|with|in|at|after)\b[^.]*\brow\b"
+)
 
 
 # "Work 1 row more than before": it counts from the other side's rows, which move alike.

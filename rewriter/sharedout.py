@@ -100,7 +100,9 @@ def shared_out(frames: list[Frame]) -> list[Frame]:
 
 def _is_of_each(frame: Frame, count: Part, shares: Part) -> bool:
     """Say whether a count is that of each share: "in three lots of 8", no number of all sts before them."""
-    of = [n for n in frame.notes if n.span.start >= shares.span.end and n.span.end < count.span.start]
+    of = [
+        n for n in frame.notes if n.span.start >= shares.span.end and n.span.end < count.span.start
+    ]
     return bool(of) and of[-1].span.end + 1 == count.span.start and len(of) == 1
 
 

@@ -20,7 +20,10 @@ if TYPE_CHECKING:
 _SIGN = rf"(?:[*+{BULLETS}\u2013\u2014-]\s+)?"
 _NTH = r"(?:\d{1,2}(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth)"
 # In a typescript blanks stand for the colon: "FIRST SIZE    8 STS THREE TIMES."
-_SIZE = rf"(?:for\s+)?(?:the\s+)?(?:sizes?\s+[\w/]{{1,9}}|{_NTH}\s+size)(?:\s*:|[ \t]{{2,}}|\s[\u2013\u2014-]\s)"
+_SIZE = (
+    rf"(?:for\s+)?(?:the\s+)?(?:sizes?\s+[\w/]{{1,9}}|{_NTH}\s+size)"
+    r"(?:\s*:|[ \t]{2,}|\s[\u2013\u2014-]\s)"
+)
 _BARE = (
     r"(?:\d{2,3}\s?[/-]\s?\d{2,3}|\d{2,3}(?=[*_]*\s?:\s?\d{1,2}\s?(?:x|times))"
     r"|\d{1,2}(?:\s?-\s?\d{1,2})?\s?(?:years?|yrs?|months?|mths?)|x{0,3}[sml]|\dx[sl]?)[*_]*\s?:"
@@ -29,7 +32,9 @@ _BARE = (
 _FIRST = regex.compile(rf"(?i){_SIGN}[*_]*(?:a\)|{_SIZE}|{_BARE})")
 _ITEM = regex.compile(rf"(?i){_SIGN}[*_]*(?:[a-k]\)|{_SIZE}|{_BARE})")
 # The first item may stand in the line of the sentence: "... every 2 rows: 34/36: 3 x 7 sts."
-_WITH_FIRST = regex.compile(rf"(?i)(?::|\s[\u2013\u2014-])\s*{_SIGN}[*_]*(?:{_SIZE}|{_BARE})[^:]*\Z")
+_WITH_FIRST = regex.compile(
+    rf"(?i)(?::|\s[\u2013\u2014-])\s*{_SIGN}[*_]*(?:{_SIZE}|{_BARE})[^:]*\Z"
+)
 _MOST = 20
 """How many sizes may be told so."""
 
