@@ -127,7 +127,8 @@ def grammar_text() -> str:
         "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z])|[\s-]hand\s)",
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
-        "SHOULD_BE": rf"(?!\s+{amount}\s*{rows})",  # "you should now have 160 rows"
+        # not "you should now have 160 rows"
+        "SHOULD_BE": rf"(?=\s+{some})(?!\s+{amount}\s*{rows})",
         "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
