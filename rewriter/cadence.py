@@ -83,6 +83,8 @@ class CadenceReader:
         """The one count that the sentence being read prints."""
         self.plain_side: Side | None = None
         """Side of the rows that a repeat calls plain: "rep last 2 rows twice, knitting the RS rows"."""
+        self.instead: int | None = None
+        """Sts that the repeats bind off where it is not what was bound off before."""
         self.starred: tuple[int, int | None] | None = None
         """Rows between the repeat signs, as far as they were met."""
 

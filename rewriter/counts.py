@@ -36,11 +36,26 @@ def printed_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span]
         if _tells_two(statement):
             return None
         counts = _counts(statement)
+        if counts and (statement.by_size or _LETTERED.search(statement.sentence.view.text)):
+            return _one_each(counts, sizes)
         if counts:
             return _last_of(counts, sizes)
         if _shapes(statement):
             return None
     return None
+
+
+_LETTERED = regex.compile(
+    r"(?<![a-z(])a\)[^()]*(?<![a-z(])b\)"
+)  # "a) ... = 80 sts. b) ... = 86 sts."
+
+
+def _one_each(counts: Sequence[Part], sizes: int) -> tuple[tuple[int, ...], Span] | None:
+    """Return the counts of a sentence that tells its sizes apart: "a) ... = 80 sts. b) ... = 86 sts."."""
+    told = [c.amount.values for c in counts if c.amount is not None]
+    if len(told) != sizes or any(len(values) != 1 for values in told):
+        return None
+    return tuple(values[0] or 0 for values in told), counts[-1].span
 
 
 def passed_over(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span] | None:
@@ -78,6 +93,8 @@ def worked_out_before(passage: Passage, sizes: int) -> tuple[int, ...] | None:
 def _taken_off(statement: Statement) -> Amount | None:
     """Return the sts that a sentence takes off at one edge; None where that is not all it tells."""
     head, *others = [f for f in statement.frames if f.verb or f.parts]
+    if others and (sums := _decreased_in_turn(statement)) is not None:
+        return sums
     if head.residue or statement.sizes is not None or statement.by_size:
         return None
     if head.verb == "bind_off" and head.parts.keys() == {"count"} and not head.takes_all:
@@ -104,6 +121,30 @@ def _taken_off(statement: Statement) -> Amount | None:
         and len(head.parts.get("times", [])) == 1
     )
     return times.amount if times and single and told and _in_turn(head) else None
+
+
+def _decreased_in_turn(statement: Statement) -> Amount | None:
+    """Return the sum of "dec 1 st at neck edge in every row 7 times, then in every alt row 4 times"."""
+    frames = [f for f in statement.frames if f.verb or f.parts]
+    if statement.sizes is not None or statement.by_size or not _in_turn(frames[0]):
+        return None
+    told: list[tuple[int | None, ...]] = []
+    for i, frame in enumerate(frames):
+        times, single = frame.one("times"), frame.amount is None or frame.amount.values == (1,)
+        plain = frame.verb == "decrease" and frame.inherited == (i > 0) and not frame.residue
+        known = frame.parts.keys() <= {"count", "edge", "rows", "times"} and frame.concept != "two"
+        if (
+            not (plain and single and known)
+            or times is None
+            or frame.edge not in ("", frames[0].edge)
+        ):
+            return None
+        told.append(times.amount.values if times.amount else (int(times.concept),))
+    longest = max(map(len, told))
+    if any(len(values) not in (1, longest) for values in told):
+        return None
+    sums = tuple(sum(v[i if len(v) > 1 else 0] or 0 for v in told) for i in range(longest))
+    return Amount(sums, frames[0].span)
 
 
 def _in_turn(frame: Frame) -> bool:
@@ -158,6 +199,8 @@ def _counts(statement: Statement) -> list[Part]:
             or (frame.verb == "work" and (_only_works(statement) or _on_shoulder(told, statement)))
         ):
             counts.append(told)
+        elif frame.verb == "join" and not any(f.verb in _TAKES for f in statement.frames):
+            counts += [p for p in frame.parts.get("count", ()) if p.kind == "rem_count"]
         elif (not frame.verb or (frame.verb == "hold" and not _HELD & frame.parts.keys())) and (
             count := frame.one("count")
         ):
@@ -187,6 +230,9 @@ _OF_BAND = regex.compile(r"(?i)\b(?:border|band|placket|facing)\s")
 _HELD = frozenset({"holder", "stitch_pattern"})
 _CHANGE = regex.compile(r"\b(?:sts?|stitches)\s+(?:dec|inc)(?:r?eased|'d)\W*$")
 _SHAPES = frozenset({"bind_off", "decrease", "increase", "cast_on", "turn", "hold", "join"})
+
+
+_TAKES = frozenset({"bind_off", "decrease", "increase", "cast_on", "hold"})
 
 
 def _only_works(statement: Statement) -> bool:

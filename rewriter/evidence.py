@@ -99,6 +99,8 @@ def kind_of(
         return Evidence("shoulder", "the words right before it name the shoulder")
     if not nothing_left and (ARMHOLES_FIRST.search(before) or UP_TO_ARMHOLES.search(before)):
         return Evidence("armhole", "the words right before it name the armhole")
+    if passage.piece == "sleeve" and dolman and nothing_left and _ONE_SEAM.search(source.lower()):
+        return Evidence("shoulder", "sleeve and shoulder are one edge, joined in one seam")
     if passage.piece == "sleeve" and dolman and not passage.follows:
         return Evidence(None, "it stands in the sleeve, but the sleeves are knitted on to the body")
     called = passage.piece == "yoke" and "yoke" in own  # not the body of a wrap
@@ -118,6 +120,12 @@ _KNITTED_ON = regex.compile(
     r"|\b(?:co|cast(?:ing)?\s+on)\b[^.]{0,80}\b(?:beg|beginning|start|end)\s+of\s+(?:the\s+|each\s+of\s+)*"
     r"(?:next|following|foll)\b"
     r"|\b(?:co|cast(?:ing)?\s+on)\b[^.]{0,80}\b(?:at|on)\s+(?:each|both)\s+(?:sides?|ends?|edges?)\b"
+)
+
+
+_ONE_SEAM = regex.compile(
+    r"\b(?:sleeves?\W{1,3}(?:(?:and|&)\W{1,3})?shoulders?|shoulders?\W{1,3}(?:(?:and|&)\W{1,3})?(?:(?:upper|top)\s+)?"
+    r"sleeves?)\s+seams?\b"
 )
 
 

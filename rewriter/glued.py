@@ -7,8 +7,10 @@ from functools import cache, lru_cache
 from rewriter import regex
 from rewriter.lexicon import lexicon
 
-_LONG = regex.compile(r"[a-z]{8,}")
-"""Shorter ones may be words of their own."""
+_LONG = regex.compile(
+    r"[a-z]{8,}|(?<![a-z])(?:the|of|to)(?:next|last|foll|neck|each|every|rem|beg)(?![a-z])"
+)
+"""Shorter ones may be words of their own, but for those that no word begins so."""
 
 
 def lost_blanks(plain: str) -> list[int]:

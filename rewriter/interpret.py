@@ -288,8 +288,11 @@ class _Reader(CountReader):
             elif frame.verb == "repeat" or is_again(frame):
                 self.further = self.further_of(frames[at : at + 2])
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])
+                self.instead = self.instead_of(frames[at + 1 : at + 2])
                 self._repeat(frame, None)
-                at += 2 if self.further_behind(frames[at : at + 2]) or self.plain_side else 1
+                alone = (self.instead, self.plain_side) == (None, None)
+                self.instead = None
+                at += 2 if self.further_behind(frames[at : at + 2]) or not alone else 1
             elif frame.verb == "ending" and not self.rows and at and tells_height(frames[at - 1]):
                 at += 1  # "At 20 cm, ending with a RS row, shape the shoulder:"
             elif frame.verb == "ending" and self.rows and (frame.one("rows") or frame.one("side")):

@@ -50,9 +50,11 @@ class LabelledReader(RowReader):
         if frames[0].verb == "repeat":
             self.further = self.further_of(frames[:2])
             self.plain_side = plain_side_of(frames[1:2])
+            self.instead = self.instead_of(frames[1:2])
             self._repeat(frames[0], count)
-            used = 2 if self.further_behind(frames[:2]) or self.plain_side else 1
-            for frame in frames[used:]:
+            more = self.further_behind(frames[:2]) or self.plain_side or self.instead is not None
+            self.instead = None
+            for frame in frames[2 if more else 1 :]:
                 if frame.verb not in ("turn", "closing", "aid", ""):
                     self._refuse(frame)
         elif label.rows and (told := frames[0].one("rows")) and told.kind == "every_other":

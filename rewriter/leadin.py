@@ -75,7 +75,7 @@ def read_lead_in(passage: Passage, fabric: Fabric) -> LeadIn:
         return found
     if passage.lead and tells_no_row(passage.lead, passage.sentence.source):
         return _read_rows_before(passage, found, fabric)
-    if passage.lead:
+    if passage.lead and not all(_keeps_pattern(f) for f in passage.lead):
         read_frames(passage.lead, found, fabric, passage.sentence.source)
         found.span = Span(passage.lead[0].start, passage.lead[-1].end)
         view = passage.sentence.view
@@ -109,6 +109,11 @@ def _read_rejoining_row(passage: Passage, found: LeadIn) -> None:
     found.named_after = True
     if found.side is not None:
         found.side = OTHER_SIDE[found.side]
+
+
+def _keeps_pattern(frame: Frame) -> bool:
+    """Say whether words before a shaping tell no row: "Shoulder, keeping patt: Row 1 cast off 8 sts"."""
+    return frame.verb == "work" and frame.concept == "patt" and not frame.parts
 
 
 def _begins_at_once(lead: Sequence[Frame]) -> bool:
@@ -321,6 +326,11 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     if not frames:
         return  # nothing but a count of rows, which is taken in by itself
     view = statement.sentence.view
+    if _SHAPED_LAST.search(view.text):
+        found.doubt = (
+            statement.span
+        )  # "These decs end on row 16": that row has a decrease of its own
+        return
     if statement.label is None and ends_with_row(view, found, fabric):
         return
     if statement.label is None and (named := names_last_row(view, found, fabric)):
@@ -390,6 +400,12 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
             found.side_span = statement.label.span if statement.label else None
             return
     read_frames(frames, found, fabric, statement.sentence.source)
+
+
+_SHAPED_LAST = regex.compile(
+    r"\b(?:decs?|decreas(?:es|ings?)|shapings?|incs?|increases)\s+(?:will\s+)?(?:end|finish|stop|are\s+(?:complete|finished))"
+    r"s?\s+(?:on|with|in|at|after)\b[^.]*\brow\b"
+)
 
 
 # "Work 1 row more than before": it counts from the other side's rows, which move alike.

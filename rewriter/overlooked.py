@@ -60,6 +60,7 @@ def overlooked(
             or _broken(statement)
             or _AS_ELSEWHERE.search(text)
             or (_BY_NUMBERS.search(text) and _BINDS.search(text))
+            or _CHAIN_OF_STS.search(text)
             or _goes_on(document, statements, at)
             or _without_verb(statement, named=sentence.topics[-1:] == ("shoulder",))
             or is_dividing(statement)
@@ -167,6 +168,10 @@ _BY_NUMBERS = regex.compile(
 )
 
 
+# "You bind the shoulder off on the purl side: 5, then 5, then 6"
+_CHAIN_OF_STS = regex.compile(
+    r"\b(?:bind|cast)(?:ing)?\b[^.;:]{0,40}\boff\b[^.;:]*:\s*\d{1,2}\s*,\s*(?:(?:and\s+)?then\s+)?\d{1,2}(?![\d\s,]*\s(?:cm|in))"
+)
 # Words of old leaflets for binding off that are no instruction by themselves.
 _BINDS = regex.compile(
     rf"{lexicon().patterns['BIND_OFF']}|(?<![a-z])(?:get(?:ting)?\s+rid\s+of|dispos(?:e|ing)\s+of)(?![a-z])"

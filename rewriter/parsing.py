@@ -148,6 +148,8 @@ def grammar_text() -> str:
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
         "LARGER": rf"(?!\s+{words['ROW']})",  # "in the 2nd row"
+        # not "you should now have 160 rows"
+        "SHOULD_BE": rf"(?=\s+{some})(?!\s+{amount}\s*{rows})",
         "MAKES": rf"\s*{amount}\s*(?:{words['STITCH']}|[.;)]|$)",
     }
     before = rf"(?:{words['BEFORE_END']}|{words['BEFORE_TURN']})"
@@ -188,7 +190,11 @@ def grammar_text() -> str:
             r"(?:from|(?:starting|beginning|commencing)\s+(?:with|on|in|from|at))(?:\s+the)?"
             rf"(?=\s+{row_number_pattern()}(?!\s*(?:-|to|until|up\s+to)\s))",
         ),
+        ("REPEAT_LAST", r"(?<![a-z])(?:for\s+)?(?:one|a)\s+(?:last|final)\s+time(?![a-z])"),
         ("ROW_NUMBER", row_number_pattern()),
+        # "rep these 2 rows once more, but bind off 6 sts instead of 5"
+        ("BUT_BINDS", rf"(?<![a-z])but(?=\s+(?:this\s+time\s+)?{words['BIND_OFF']}\s)"),
+        ("INSTEAD", rf"(?<![a-z])(?:instead|in\s+place)\s+of\s+{amount}(?:\s*{words['STITCH']})?"),
         ("STEP_LIST", step_list_pattern()),
         (
             "REPEAT_AS",
@@ -418,6 +424,10 @@ _SIDE_MARKED = re.compile(r"\((rs|ws)\)")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
 
+_NAMED = {"FROM_ROW": "from", "BUT_BINDS": "but", "INSTEAD": "instead"}
+"""Concepts of terminals that are not made from the lexicon."""
+
+
 def _tokens(tree: Tree[Token]) -> Iterator[Token]:
     for child in tree.children:
         if isinstance(child, Token):
@@ -462,8 +472,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
         lead = tokens[1]
     if lead.type == "SEMICOLON":
         concept = "semicolon"
-    elif lead.type == "FROM_ROW":
-        concept = "from"
+    elif lead.type in _NAMED:
+        concept = _NAMED[lead.type]
     elif lead.type == "ROW_NUMBER":
         concept = "range" if _RANGE.search(str(lead)) else ""
     elif kind == "at_beg" and tokens[-1].type == "ROW" and str(tokens[-1]).endswith("s"):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from rewriter import regex
@@ -14,8 +15,11 @@ from rewriter.rows import PLAIN, Kind, Row, bind_off
 from rewriter.steps import StepReader
 
 _THIS = regex.compile(
-    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|so|the\s+same)|work\s+(?:this|that))\b"
+    r"(?i)(?:(?:do|rep(?:eat)?)\s+(?:this|that|it|so|the\s+same)|work\s+(?:this|that)"
+    r"|(?:one|a)\s+(?:last|final)\s+time)\b"
 )
+# Words by which a bind-off behind a repeat tells how the repeats differ: "..., binding off 6 sts"
+_AS_IT_IS = regex.compile(r"(?i)\b(?:binding|casting)\b|\bbut\b")
 # A number of sts that is that of the whole shoulder: "the 24 sts", "24 sts of each shoulder".
 _ON_ROWS = regex.compile(
     r"(?i)\b(?:on|in|over|of|at|for)\s+(?:(?:each|both|all)\s+of\s+)?(?:the\s+)?\Z"
@@ -44,6 +48,9 @@ class RepeatReader(StepReader):
             to_fill = self._value(rows.amount) if rows and rows.amount else rows_to_fill
             pattern = self.rows[self.starred[0] : self.starred[1]]
             self._copy(pattern, frame, to_fill)
+            return
+        if frame.concept == "both":
+            self._copy(self.rows[-2:] if len(self.rows) > 1 else [], frame, rows_to_fill)
             return
         if frame.concept == "step":
             self._step_again(frame, rows)
@@ -109,6 +116,28 @@ class RepeatReader(StepReader):
                     replace(told, printed=None, side=None, statement=self.number, span=frame.span)
                 )
         self.last_step = len(self.rows) - 1
+
+    def instead_of(self, frames: Sequence[Frame]) -> int | None:
+        """Return the sts that each repeat binds off: "rep last 2 rows, but bind off 6 sts instead of 5"."""
+        frame = frames[0] if frames else None
+        if frame is None or frame.verb != "bind_off" or frame.takes_all or frame.residue:
+            return None
+        noted = {n.concept: n for n in frame.notes}
+        said = self.source[max(0, frame.start - 5) : frame.end]
+        if frame.parts.keys() != {"count"} or not ("instead" in noted or _AS_IT_IS.search(said)):
+            return None
+        if "instead" in noted:
+            old = [int(n) for n in regex.findall(r"\d+", noted["instead"].span.of(self.source))]
+            last = [r.acts[0].n for r in self.rows if r.has(Kind.BIND_OFF) and r.acts]
+            if old and len(old) in (1, self.sizes):
+                told = old[self.size if len(old) > 1 else 0]
+                if last and told != last[-1]:
+                    raise Unread(
+                        "repeat-unclear",
+                        f"{told} sts are named that were bound off before, but it was {last[-1]}",
+                        noted["instead"].span,
+                    )
+        return self._count(frame)
 
     def _row_of_side_again(self, frame: Frame, rows: Part) -> bool:
         """Read "rep the RS row twice, purling back between": the last step, which stands on such a row."""
@@ -184,6 +213,9 @@ class RepeatReader(StepReader):
         for _ in range(number):
             for row in pattern:
                 told = replace(self.again(row), printed=None, side=None)
+                head = told.acts[0] if told.acts else None
+                if self.instead is not None and head is not None and head.kind is Kind.BIND_OFF:
+                    told = told.with_acts(bind_off(self.instead), *told.acts[1:])
                 self._append(replace(told, statement=self.number, span=frame.span))
         if self.rows[-1].has(Kind.BIND_OFF):
             self.last_step = len(self.rows) - 1

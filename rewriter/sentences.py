@@ -74,6 +74,7 @@ _RUN_IN = re.compile(
 )
 
 
+_COUNT_BEHIND = re.compile(r"\s*[=:]\s*\d[\d\s(),:;/\u2013-]*(?:sts?|stitches)\.?\Z")
 _FORUM_MARK = re.compile(r"\[/?[BbIiUu]\]")
 _BRACKETED = re.compile(r"^[\[<](?=[A-Z][a-z])")  # "[Left shoulder] Work symmetrically."
 _SIDE_ONLY = re.compile(r"(?i)\W*(?:right|wrong)[ -]side(?: row)?\W*")
@@ -121,6 +122,9 @@ def _is_heading_line(line: str, capitals: bool = True) -> bool:
     bare = re.sub(r"\s*\([^()]*\)(?=:?$)", "", bare)  # "Sleeves (make 2)"
     if _SIDE_ONLY.fullmatch(bare):
         return False  # "Right side:" labels a row
+    counted = _COUNT_BEHIND.search(bare)
+    if counted and bare[: counted.start()].isupper():
+        bare = bare[: counted.start()]  # "BACK = 90-98-104 sts"
     if not bare or len(bare) > 60 or bare.endswith((",", ";")) or any(c.isdigit() for c in bare):
         return False
     if is_heading_words(bare.rstrip(":.")):

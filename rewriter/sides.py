@@ -12,7 +12,7 @@ from rewriter.frames import Statement
 from rewriter.leadmodel import LeadIn
 from rewriter.numberedrows import COUNTED_FROM_BELOW
 from rewriter.passages import Passage
-from rewriter.rows import OTHER_SIDE, Row, Side, side_of
+from rewriter.rows import OTHER_SIDE, Kind, Row, Side, side_of
 from rewriter.spans import Span
 
 
@@ -75,6 +75,21 @@ def _number_of(statement: Statement) -> int | None:
     return rows.numbers[0] if rows is not None and binds else None
 
 
+_STITCH_SIDE: dict[str, Side] = {"knit": "RS", "purl": "WS"}
+
+
+def _by_stitch(rows: Sequence[Row], passage: Passage) -> list[tuple[Side, str, Span]]:
+    """Return the side of row 0 where one row is knitted and the next purled, in stocking stitch.
+
+    "Finishing after a knit row. 1st row: Cast off 9, knit to end" contradicts itself.
+    """
+    words = [row.word or "" for row in rows[:2] if row.has(Kind.BIND_OFF)]
+    if set(words) != set(_STITCH_SIDE):
+        return []
+    side = _STITCH_SIDE[words[0]]
+    return [(side, "the way its rows are worked", rows[0].span or passage.span)]
+
+
 def settle_side(
     passage: Passage,
     lead_in: LeadIn,
@@ -97,6 +112,8 @@ def settle_side(
                 told.append((side, "the row labels", row.span or passage.span))
     if lead_in.side is not None and lead_in.side_span is not None:
         told.append((OTHER_SIDE[lead_in.side], "the lead-in", lead_in.side_span))
+    if lead_in.side_span in [m.span for m in lead_in.mentions if m.fact == "stitch"]:
+        told += _by_stitch(sized[0].rows, passage)
     if lead_in.absorbed:
         label = lead_in.absorbed[-1].label
         if label is not None and label.side:

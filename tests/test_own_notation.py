@@ -103,7 +103,7 @@ Cast off rem 34/36 sts.
 def test_two_sizes_with_a_stroke() -> None:
     report = rewrite(STROKES.format(armholes="There are 90/94 sts."), Options(markers=False))
     assert _steps(report) == ((9, 10), (9, 10), (10, 9))
-    assert "Work to last 18/20 sts, turn." in report.output
+    assert "work to last 18/20 sts, turn." in report.output
 
 
 def test_few_strokes_are_no_lists() -> None:
