@@ -186,3 +186,61 @@ def test_a_neck_with_a_step_and_its_rounding_in_the_2nd_row(told: str) -> None:
     centre = "bind off the centre 27 (29) 31 sts for the neck"
     report = revised(WITH_NECK.format(told=told.format(steps=steps, centre=centre)))
     assert shoulders(report) == [[(9, 8, 8), (9, 9, 9), (9, 10, 10)]] * 2  # the front's is written out
+
+
+NINETY_FOUR = """THE BACK.
+
+Cast on 94 sts. Work straight in stocking-stitch for 7 inches, finishing on a purl row.
+To slope the shoulders.\u2014{told} There should now be 32 sts.; cast these off for the back of the neck.
+
+TO MAKE UP.\u2014Join the shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "On each of the next six rows cast off 8 sts. before working to the end; do the like with 7 sts. on "
+        "the two rows after.",
+        "Cast off 8 sts. at the beginning of each of the next six rows, and do the same with 7 sts. on the two "
+        "rows following.",
+        "Over the next six rows cast off 8 sts. at the start of each; over the two rows after, 7 sts.",
+        "Cast off 8 sts. at the start of the next six rows; the like with 7 sts. at the start of the two rows "
+        "after.",
+        "In each of the next six rows cast off 8 sts. before working across; do this with 7 sts. in the next "
+        "two rows.",
+        "On each of the next six rows cast off 8 sts. before finishing the row; likewise 7 sts. on the two rows "
+        "after.",
+    ],
+)
+def test_the_like_with_other_sts_on_the_rows_after(told: str) -> None:
+    assert shoulders(revised(NINETY_FOUR.format(told=told))) == [[(8, 8, 8, 7)]]
+
+
+SECOND_SIDE = """THE FRONT.
+
+Fasten the wool at the neck edge to the sts. on the spare needle and, beginning with a purl row, take 2
+tog. at the neck edge on each of the next 7 rows (31 sts.). Work straight in stocking-stitch until the
+armhole matches the first one, finishing with a purl row{led}
+Now cast off 8 sts., k. to the end; p. back; cast off 8 sts., k. to the end; p. back; cast off 8 sts., k.
+to the end; p. back; cast off 7 sts.
+
+TO MAKE UP.\u2014Join the shoulder seams.
+"""
+
+
+@pytest.mark.parametrize(
+    ("led", "then"),
+    [
+        (", which will bring you to the armhole.", ", which will bring you to the neck."),
+        (", which brings you to the armhole edge.", ", which brings you to the neck edge."),
+        ("; this brings you to the armhole.", "; this brings you to the neck."),
+        (". You are now at the armhole.", ". You are now at the neck."),
+        (". You are now at the armhole edge.", ". You are now at the neck edge."),
+    ],
+)
+def test_a_row_that_brings_to_the_armhole(led: str, then: str) -> None:
+    report = revised(SECOND_SIDE.format(led=led))
+    assert shoulders(report) == [[(8, 8, 8, 7)]]
+    assert report.output is not None
+    assert f"finishing with a knit row{then}" in report.output
