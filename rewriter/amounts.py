@@ -111,7 +111,12 @@ def measure_pattern() -> str:
     """Return the regular expression of a length or weight with its unit, for any sizes."""
     # "8 in number", "8 in patt" are no inches
     other = r"(?<!\d\)?\s?in(?=\s+(?:number|patt|pattern|rib|ribbing|purl|garter|moss|each|every)(?![a-z])))"
-    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other})"
+    # "at cm 37 (40/43/46)": the unit stands first
+    first = (
+        rf"(?<![a-z]|[\d)\]]\s?)(?:cms?|centimet(?:er|re)s?)\.?\s?{_LENGTHS}"
+        r"(?!\d|\s*(?:sts?|stitches|rows?|cms?|x|times)(?![a-z]))"
+    )
+    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other}|{first})"
 
 
 ORDINALS = (
@@ -181,7 +186,11 @@ _IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
 _COMMAS = rf"\d{{1,2}}(?:\s*,\s*\d{{1,2}}){_STEPS}"
 # 9-9-8 (10-9-9) 11-10-10: the steps of each size, for outside the brackets they go on
 _CHAINS = (
-    rf"(?:{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
+    # 5-5-6 (6-6-6 / 6-6-7), 5-5-6 sts (6-6-6 sts / 6-6-7 sts): the sizes parted by strokes
+    rf"(?:{_CHAIN}{_STS}?\s*[(\[]\s*{_CHAIN}{_STS}?(?:\s*[/;]\s*{_CHAIN}{_STS}?)+\s*[)\]]"
+    rf"|{_COMMAS}\s*[(\[]\s*{_COMMAS}(?:\s*[/;]\s*{_COMMAS})+\s*[)\]]"
+    rf"|{_CHAIN}(?:\s*/\s*{_CHAIN})+(?={_STS})|{_CHAIN}(?:\s*{_IN_BRACKETS}){{2,}}"
+    rf"|{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
     # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts); 8 sts, 8 sts and 8 sts (9, 9, 9 - 9, 9, 10)
     rf"|{_STS_CHAIN}\s*(?:[(\[]\s*{_STS_CHAIN}\s*[)\]]\s*)+"
     rf"|{_STS_CHAIN}\s*[(\[]\s*{_COMMAS}(?:\s*[-;:]\s*{_COMMAS})*\s*[)\]]"

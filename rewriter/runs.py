@@ -178,7 +178,9 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         some = some if statement.sizes is None else statement.sizes
         if _holds_centre(statement) and at_one_edge(statements[start:stop]):
             break
-        if _begins_at_height(statement) or _first_for_shoulder(statements[start:stop], statement):
+        if _begins_at_height(statement) and not with_step(statement):
+            break
+        if _first_for_shoulder(statements[start:stop], statement):
             break
         if _goes_on_outside(statements[start:stop], statement) or _tells_other_half(statement):
             break

@@ -244,3 +244,93 @@ def test_a_row_that_brings_to_the_armhole(led: str, then: str) -> None:
     assert shoulders(report) == [[(8, 8, 8, 7)]]
     assert report.output is not None
     assert f"finishing with a knit row{then}" in report.output
+
+
+STROKES = """Age: 4 (6/8/10) years
+
+BACK
+Work in stocking stitch. At 23 cm of total height 48 (54/58/64) sts are left.
+SHOULDERS: {told}
+Put the remaining 16 (18/20/22) sts on a holder.
+
+MAKING UP
+Sew the shoulders.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "at cm 37 (40/43/46) of total height {how}, every 2 rows, 5-5-6 (6-6-6 / 6-6-7 / 7-7-7) sts.",
+        "at 37 (40/43/46) cm of total height {how}, every 2 rows, 5-5-6 (6-6-6/6-6-7/7-7-7) sts.",
+        "at cm 37 (40-43-46) of total height {how}, every 2 rows, 5-5-6 (6-6-6; 6-6-7; 7-7-7) sts.",
+        "when work measures cm 37 (40/43/46), {how}, every 2 rows, 5, 5, 6 (6, 6, 6 / 6, 6, 7 / 7, 7, 7) sts.",
+        "at a total height of cm 37 (40/43/46) {how} every 2 rows 5+5+6 (6+6+6 / 6+6+7 / 7+7+7) sts.",
+        "at cm 37 (40/43/46) {how} every 2 rows 5-5-6 (6-6-6) (6-6-7) (7-7-7) sts.",
+        "at 37 cm {how} every 2 rows 5-5-6 / 6-6-6 / 6-6-7 / 7-7-7 sts.",
+        "at cm 37 (40/43/46) of height, {how}, on alternate rows, 5-5-6 sts (6-6-6 sts / 6-6-7 sts / 7-7-7 sts).",
+    ],
+)
+def test_sizes_parted_by_strokes_and_a_unit_before_its_number(told: str) -> None:
+    report = revised(STROKES.format(told=told.format(how="bind off on both sides")))
+    assert shoulders(report) == [[(5, 5, 6), (6, 6, 6), (6, 6, 7), (7, 7, 7)]]
+
+
+LEANING = """Sizes: S (M)
+
+BACK
+Cast on 60 (64) sts. Work in stocking stitch until armhole measures 20 cm, ending with a WS row.
+SHOULDERS: bind off 8 (9) sts at beg of next 2 rows and 8 sts at beg of foll 2 rows. Bind off rem 28 (30) sts.
+
+FRONT
+Work as the back to 40 cm.
+NECK: K 16 (17), turn and work on these sts only until armhole measures 20 cm, ending with a WS row.
+{told}
+Join yarn, bind off centre sts and work the other side to match, reversing shapings.
+
+MAKING UP
+Sew the shoulders.
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "SHOULDER: as for the back.",
+        "SHOULDER: as on the back, at the same height.",
+        "SHOULDERS: work as for back.",
+    ],
+)
+def test_a_reference_alone_under_its_heading(told: str) -> None:
+    assert shoulders(revised(LEANING.format(told=told))) == [[(8, 8), (9, 8)]] * 2
+
+
+AT_ONCE = """Age: 4 (6/8/10) years
+
+BACK
+Work in stocking stitch. At 23 cm of total height 56 (62/66/72) sts are left.
+SHOULDERS: at 37 (40/43/46) cm bind off on both sides, every 2 rows, 5-5-6 (6-6-6 / 6-6-7 / 7-7-7) sts.
+NECK: at the same height as the beginning of the shoulders bind off the 16 (18/20/22) central sts, join a second
+ball and go on with the two sides at the same time; after 2 rows bind off 4 sts at each neck edge.
+{front}
+MAKING UP
+Sew the shoulders.
+"""
+FRONT_AT_ONCE = """
+FRONT
+Work as the back to 32 cm of total height.
+NECK: bind off the 10 (12/14/16) central sts, join a second ball and go on with the two sides at the same
+time, binding off at each neck edge, every 2 rows, 3-2-1-1 sts.
+SHOULDERS: as on the back, at the same height.
+"""
+
+
+def test_a_neck_at_the_height_of_the_shoulders_with_a_second_ball() -> None:
+    report = revised(AT_ONCE.format(front=""))
+    assert shoulders(report) == [[(5, 5, 6), (6, 6, 6), (6, 6, 7), (7, 7, 7)]]
+
+
+def test_a_front_worked_at_once_does_not_lean_on_rows_that_hold_a_neck() -> None:
+    told = [p for p in revised(AT_ONCE.format(front=FRONT_AT_ONCE)).passages if p.kind == "shoulder"]
+    assert [p.status for p in told] == ["question"]
+    assert "write its shoulders out there" in (told[0].reason or "")
