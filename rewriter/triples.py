@@ -8,10 +8,20 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+_NAMED = r"(?:sts?|stitch(?:es)?)"
 # "2-1-3 = on every 2nd row, 1 st, 3 times (rows - sts - times)"
 _EXPLAINED = re.compile(
-    r"(?i)\brows?\s*[-/\u2013\u2014]\s*(?:sts?|stitch(?:es)?)\s*[-/\u2013\u2014]\s*times\b"
+    rf"(?i)\brows?\s*[-/\u2013\u2014]\s*{_NAMED}\s*[-/\u2013\u2014]\s*times?\b"
+    # "the first number stands for the rows, the second for the stitches, the third for the times"
+    rf"|\bfirst\b[^.;]{{1,40}}\brows?\b[^.]{{1,40}}\bsecond\b[^.;]{{1,40}}\b{_NAMED}\b[^.]{{1,40}}"
+    r"\b(?:third|last)\b[^.;]{1,40}\b(?:times|often)\b"
 )
+_EXAMPLE = re.compile(
+    r"(?<![\d\w/-])(\d{1,2})[-\u2013](\d{1,2})[-\u2013](\d{1,2})(?![\d-])(?P<told>(?:[^.\d]|\d|\.\d){1,100})"
+)
+_ORDINALS = {1: "first", 2: "second", 3: "third", 4: "fourth", 6: "sixth"}
+_CARDINALS = {1: "one", 2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight"}
+_OFTEN = {1: "once", 2: "twice", 3: "thrice"}
 _ONE = (
     r"\d{1,2}[-\u2013]\d{1,2}[-\u2013]\d{1,2}(?![\d-]|\s*(?:sts?|stitch|rows?|cm|times|mm|balls)\b)"
 )
@@ -23,8 +33,26 @@ _PARTS = re.compile(r"(\d{1,2})[-\u2013](\d{1,2})[-\u2013](\d{1,2})")
 
 @lru_cache(maxsize=8)
 def explains_triples(source: str) -> bool:
-    """Say whether a draft explains that three numbers are rows, sts and times."""
-    return _EXPLAINED.search(source) is not None
+    """Say whether a draft explains that three numbers are rows, sts and times.
+
+    >>> explains_triples('2-1-3 means "every 2 rows, 1 stitch, 3 times"'), explains_triples("2-1-3 sts")
+    (True, False)
+    """
+    if _EXPLAINED.search(source) is not None:
+        return True
+    return any(_is_told(*map(int, m.groups()[:3]), m["told"].lower()) for m in _EXAMPLE.finditer(source))
+
+
+def _is_told(every: int, sts: int, times: int, words: str) -> bool:
+    """Say whether words tell an example: "every 2 rows, 1 stitch, 3 times" of 2-1-3."""
+
+    def said(number: int, *others: dict[int, str]) -> str:
+        return "|".join([str(number), *(words[number] for words in others if number in words)])
+
+    rows = rf"\b(?:{said(every, _CARDINALS, _ORDINALS)})(?:st|nd|rd|th)?\s+rows?\b"
+    count = rf"\b(?:{said(sts, _CARDINALS)})\s+{_NAMED}\b"
+    often = rf"\b(?:{said(times, _CARDINALS)})\s+times?\b|\b{_OFTEN.get(times, 'never')}\b"
+    return all(re.search(told, words) for told in (rows, count, often))
 
 
 def triples(plain: str) -> list[tuple[int, int, str]]:

@@ -334,3 +334,41 @@ def test_a_front_worked_at_once_does_not_lean_on_rows_that_hold_a_neck() -> None
     told = [p for p in revised(AT_ONCE.format(front=FRONT_AT_ONCE)).passages if p.kind == "shoulder"]
     assert [p.status for p in told] == ["question"]
     assert "write its shoulders out there" in (told[0].reason or "")
+
+
+FIGURES = """Gauge: 22 sts, 28 rows = 10 cm square (stockinette stitch)
+{explained}
+
+LEFT FRONT
+Stockinette stitch, 52 sts.
+Neck: decrease 1 st at the centre edge every 4th row 30 times. 22 sts remain, work straight to 56 rows.
+Shoulder slope: at the armhole edge bind off 2-7-2, 2-8-1.
+
+FINISHING
+Back-stitch the shoulders, matching the slopes. Armholes: pick up 104 sts, 6 rounds of 1 x 1 rib, bind off in rib.
+"""
+
+
+@pytest.mark.parametrize(
+    "explained",
+    [
+        'How to read the figures: 2-1-3 means "every 2 rows, 1 stitch, 3 times".',
+        "2-7-2: every 2nd row 7 sts, 2 times.",
+        "Note: 2-4-3 is to be read as on every 2nd row 4 sts, three times.",
+        "The first number stands for the rows, the second for the stitches, the third for the times.",
+        "(2-1-3 = work 2 rows, 1 stitch, three times.)",
+        "Reading the numbers: 2-3-1 = 3 stitches every 2 rows, once.",
+        "Row-stitch-time.",
+    ],
+)
+def test_figures_that_a_draft_explains_by_an_example(explained: str) -> None:
+    report = revised(FIGURES.format(explained=explained))
+    assert shoulders(report) == [[(7, 7, 8)]]
+    assert report.output is not None
+    assert "work straight to 55 rows." in report.output
+    assert len(report.passages) == 1
+
+
+def test_figures_that_are_not_explained_are_asked_about() -> None:
+    told = revised(FIGURES.format(explained="2-7-2 sts")).passages
+    assert [p.status for p in told] == ["question"]
