@@ -326,7 +326,8 @@ def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1
         written = any(
             f.refers_to and f.passage.span == reference.passage.span for f in draft.findings
         )
-        if written:
+        plain = not isinstance(shaping, DividedShaping) or not reference.sure
+        if written and plain:
             continue  # written out: see rewriter/references.py
         if reference.at_once and _holds_neck(shaping, draft):
             raise Unread(

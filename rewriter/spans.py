@@ -15,7 +15,7 @@ from typing import Literal, NamedTuple
 
 from rewriter import regex
 from rewriter.glued import lost_blanks
-from rewriter.triples import explains_triples, triples
+from rewriter.triples import explains_triples, triples, unexplained
 
 
 class Span(NamedTuple):
@@ -184,8 +184,7 @@ def _made_plain(raw: str, markup: bool, in_triples: bool) -> tuple[str, tuple[in
     cuts += [(place, place, " ") for place in lost_blanks(plain)]
     cuts += _letters_of_sizes(plain)
     cuts += _lists_with_lines(plain)
-    if in_triples:
-        cuts += triples(plain)
+    cuts += triples(plain) if in_triples else unexplained(plain)
     if not cuts:
         return plain, None
     kept: list[str] = []
