@@ -73,17 +73,17 @@ def triples(plain: str) -> list[tuple[int, int, str]]:
 def unexplained(plain: str) -> list[tuple[int, int, str]]:
     """Return where runs stand that may be such steps, in a draft that does not explain them.
 
-    "2-7-2, 2-8-1" behind "bind off" could be read as the sts of three sizes; a word nobody knows stands for
+    "2-7-2, 2-8-1" behind "bind off" could be read as the sts of three sizes; steps with a word nobody knows stand for
     them, so that they are asked about.
 
     >>> unexplained("bind off 2-7-2, 2-8-1."), unexplained("bind off 8-8-9, 8-9-9 sts")
-    ([(9, 21, 'figures')], [])
+    ([(9, 21, '2 times 2 sts figures')], [])
     """
     out = []
     for run in _RUN.finditer(plain) if "off" in plain else ():
         every = [m.group(1) for m in _PARTS.finditer(run.group())]
         if len(every) > 1 and set(every) <= {"2", "4"}:
-            out.append((run.start(), run.end(), "figures"))
+            out.append((run.start(), run.end(), "2 times 2 sts figures"))
     return out
 
 
