@@ -73,7 +73,11 @@ _LETTERED = tuple(
         rf"(?<![a-z(])a\)\s*(?P<item>{item}){_UNIT}"
         rf"{_NEXT}b\)\s*(?P<item>{item})(?:{_UNIT}{_NEXT}[c-k]\)\s*(?P<item>{item}))*"
     )
-    for item in (rf"{_STEPS}(?:\s*(?:,|and|,\s*and)\s*{_STEPS})*", _NUMBER)
+    for item in (
+        rf"{_STEPS}(?:\s*(?:,|and|,\s*and)\s*{_STEPS})*",
+        r"\d{1,2}\s?(?:times?|x)(?![a-z])",  # "a) 1 time b) 2 times c) 3 times 1 st"
+        _NUMBER,
+    )
 )
 
 
