@@ -65,8 +65,8 @@ _SIDES_APART = regex.compile(
     r"|by\s+(?:itself|themselves)|on\s+(?:its|their)\s+own))?"
 )
 ASIDES = (
-    _WITH_STEP, _WITH_FIRST, _SECOND_BALL, _IN_ROW, _OF_TIME, _AT_ONCE, _SEPARATELY, _SIDES_APART, _USED_UP, _TOWARDS,
-    _FOR_NECK,
+    _WITH_STEP, _WITH_FIRST, _SECOND_BALL, _IN_ROW, _OF_TIME, _AT_ONCE, _SEPARATELY, _SIDES_APART, _USED_UP,
+    _TOWARDS, _FOR_NECK,
 )  # fmt: skip
 """Words that say with which step the centre goes and how the sides are worked, and nothing else."""
 

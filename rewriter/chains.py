@@ -239,7 +239,9 @@ def with_subject(frames: Sequence[Frame], verb: Part) -> list[Frame] | None:
 def _is_subject(frame: Frame) -> bool:
     told = frame.parts.keys()
     own = frame.verb and not frame.inherited
-    return bool(told & set(_HOW_MANY)) and told <= _OF_A_STEP and not own and not frame.inherited_count
+    return (
+        bool(told & set(_HOW_MANY)) and told <= _OF_A_STEP and not own and not frame.inherited_count
+    )
 
 
 def _leads_up(frame: Frame) -> bool:
@@ -265,7 +267,10 @@ def _parted(lead: Frame) -> tuple[Frame, Frame]:
         frame.residue = [r for r in lead.residue if (r.span.start >= at) == mine]
     told = [p for parts in behind.parts.values() for p in parts]
     behind.start, behind.end = min(p.span.start for p in told), lead.end
-    ahead.start, ahead.end = lead.start, max([p.span.end for ps in ahead.parts.values() for p in ps])
+    ahead.start, ahead.end = (
+        lead.start,
+        max([p.span.end for ps in ahead.parts.values() for p in ps]),
+    )
     return ahead, behind
 
 

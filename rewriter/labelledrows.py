@@ -41,9 +41,9 @@ class LabelledReader(RowReader):
                     f"row {expected} was expected here, not row {label.numbers[0]}",
                     label.span,
                 )
-        if label.side and not label.numbers and not label.rows and len(frames) == 1:
-            if self.fills_between(frames[0], label.side):
-                return
+        by_side = label.side and not label.numbers and not label.rows and len(frames) == 1
+        if by_side and self.fills_between(frames[0], label.side):
+            return
         first = len(self.rows)
         if label.rows and frames[0].verb == "bind_off" and self._is_dash(frames[0]):
             return  # "Next 2 rows: BO - (-, 6, 7) sts at beg of each row": not for this size

@@ -62,7 +62,9 @@ def _escaped(pattern: str) -> str:
 
 
 _BRINGS = r"(?:bring|brings|brought|take|takes|lead|leads)\s+(?:you|us)(?:\s+(?:back|again|round))?"
-_EDGE_ALONE = r"(?:the\s+)?(?:arm-?hole|arm|side|neck|shoulder)(?:\s+(?:edge|side|end))?(?=\s*(?:[.,;]|$))"
+_EDGE_ALONE = (
+    r"(?:the\s+)?(?:arm-?hole|arm|side|neck|shoulder)(?:\s+(?:edge|side|end))?(?=\s*(?:[.,;]|$))"
+)
 _NO_EDGE = re.compile(_EDGE_ALONE.partition("(?=")[0])
 
 
@@ -364,7 +366,8 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
 
 _NUMBERS = frozenset(
     {
-        "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_AFTER", "N_SIZED", "N_SIZED_LEFT",
+        "N", "N_STITCHES", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_AFTER", "N_SIZED",
+        "N_SIZED_LEFT",
     }
 )  # fmt: skip
 _RANGE = re.compile(

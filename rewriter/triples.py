@@ -20,7 +20,16 @@ _EXAMPLE = re.compile(
     r"(?<![\d\w/-])(\d{1,2})[-\u2013](\d{1,2})[-\u2013](\d{1,2})(?![\d-])(?P<told>(?:[^.\d]|\d|\.\d){1,100})"
 )
 _ORDINALS = {1: "first", 2: "second", 3: "third", 4: "fourth", 6: "sixth"}
-_CARDINALS = {1: "one", 2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight"}
+_CARDINALS = {
+    1: "one",
+    2: "two",
+    3: "three",
+    4: "four",
+    5: "five",
+    6: "six",
+    7: "seven",
+    8: "eight",
+}
 _OFTEN = {1: "once", 2: "twice", 3: "thrice"}
 _ONE = (
     r"\d{1,2}[-\u2013]\d{1,2}[-\u2013]\d{1,2}(?![\d-]|\s*(?:sts?|stitch|rows?|cm|times|mm|balls)\b)"
@@ -40,11 +49,13 @@ def explains_triples(source: str) -> bool:
     """
     if _EXPLAINED.search(source) is not None:
         return True
-    return any(_is_told(*map(int, m.groups()[:3]), m["told"].lower()) for m in _EXAMPLE.finditer(source))
+    return any(map(_is_told, _EXAMPLE.finditer(source)))
 
 
-def _is_told(every: int, sts: int, times: int, words: str) -> bool:
+def _is_told(example: re.Match[str]) -> bool:
     """Say whether words tell an example: "every 2 rows, 1 stitch, 3 times" of 2-1-3."""
+    every, sts, times = (int(example.group(n)) for n in (1, 2, 3))
+    words = example.group("told").lower()
 
     def said(number: int, *others: dict[int, str]) -> str:
         return "|".join([str(number), *(words[number] for words in others if number in words)])
@@ -73,8 +84,8 @@ def triples(plain: str) -> list[tuple[int, int, str]]:
 def unexplained(plain: str) -> list[tuple[int, int, str]]:
     """Return where runs stand that may be such steps, in a draft that does not explain them.
 
-    "2-7-2, 2-8-1" behind "bind off" could be read as the sts of three sizes; steps with a word nobody knows stand for
-    them, so that they are asked about.
+    "2-7-2, 2-8-1" behind "bind off" could be read as the sts of three sizes; steps with a word nobody
+    knows stand for them, so that they are asked about.
 
     >>> unexplained("bind off 2-7-2, 2-8-1."), unexplained("bind off 8-8-9, 8-9-9 sts")
     ([(9, 21, '2 times 2 sts figures')], [])

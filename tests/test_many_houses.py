@@ -40,7 +40,8 @@ Sew the shoulders together.
         "for the shoulders 7(7)8(9)+7(8)9(10) sts are to be bound off at both sides on alternate rows.",
         "cast off for shoulders in each side on alternate rows 7 (7) 8 (9) + 7 (8) 9 (10) sts.",
         "the shoulders are bound off in both sides with 7(7)8(9)+7(8)9(10) sts on every 2nd row.",
-        "7(7)8(9)+7(8)9(10) sts are decreased in both sides on every 2nd row for the shoulders, by binding off.",
+        "7(7)8(9)+7(8)9(10) sts are decreased in both sides on every 2nd row for the shoulders, by "
+        "binding off.",
     ],
 )
 def test_sts_before_their_verb(told: str) -> None:
@@ -62,8 +63,10 @@ FINISHING: Sew shoulder seams.
     "told",
     [
         "Starting at arm edge (p row), bind off {n}, p across; k back; bind off {n}, p across; k back; {r}",
-        "Beginning at arm edge (a purl row), bind off {n}, p across; k back; bind off {n}, p across; k back; {r}",
-        "Starting at arm edge with a p row, bind off {n}, p across; k back; bind off {n}, p across; k back; {r}",
+        "Beginning at arm edge (a purl row), bind off {n}, p across; k back; bind off {n}, p across; "
+        "k back; {r}",
+        "Starting at arm edge with a p row, bind off {n}, p across; k back; bind off {n}, p across; "
+        "k back; {r}",
         "At arm edge, on a p row, bind off {n}, p to end; k 1 row; bind off {n}, p to end; k 1 row; {r}",
         "On the next row (p row) bind off {n}, p across, k back, bind off {n}, p across, k back, {r}",
         "Bind off {n} at arm edge (p row), p across; k back; bind off {n}, p across; k back; {r}",
@@ -144,11 +147,14 @@ TO MAKE UP: Sew shoulder seams.
         "Next row: {a} Purl to band, K5. Next row: Knit. Next row: {b} K5.",
         "1st row: {a} P. to last 5 sts. K.5. 2nd row: K. 3rd row: {b} K. rem. 5 sts.",
         "Next row: {a} Purl to last 5 sts. Knit 5. Next row: Knit. Next row: {b} Knit 5. 5 sts. remain.",
-        "Next row (wrong side): {a} Purl to the last 5 sts. Knit last 5 sts. Next row: Knit. Next row: {b} Knit to end.",
+        "Next row (wrong side): {a} Purl to the last 5 sts. Knit last 5 sts. Next row: Knit. Next "
+        "row: {b} Knit to end.",
     ],
 )
 def test_rows_that_end_in_a_band(told: str) -> None:
-    report = revised(BANDED.format(told=told.format(a="Cast off 6 (6-7-7) sts.", b="Cast off 6 (7-7-8) sts.")))
+    report = revised(
+        BANDED.format(told=told.format(a="Cast off 6 (6-7-7) sts.", b="Cast off 6 (7-7-8) sts."))
+    )
     assert shoulders(report) == [[(6, 6), (6, 7), (7, 7), (7, 8)]]
     assert report.passages[0].edges[0].first_bind_off_side == "WS"
     assert report.output is not None
@@ -167,18 +173,25 @@ MAKING UP: Close the shoulder seams.
 @pytest.mark.parametrize(
     "told",
     [
-        "{steps}. At the same time with the 1st shoulder bind-off {centre} and finish both sides separately. At "
-        "the inner edge bind off 1x4 sts in the 2nd row for the rounding. With this the sts of each side are used up.",
-        "{steps}. At the same time as the 1st shoulder decrease {centre} and finish both sides separately, binding "
+        "{steps}. At the same time with the 1st shoulder bind-off {centre} and finish both sides "
+        "separately. At "
+        "the inner edge bind off 1x4 sts in the 2nd row for the rounding. With this the sts of each "
+        "side are used up.",
+        "{steps}. At the same time as the 1st shoulder decrease {centre} and finish both sides "
+        "separately, binding "
         "off at the neck edge 1x4 sts in the 2nd row. The sts of both sides are now worked off.",
-        "{steps}. At the same time with the 1st shoulder bind-off {centre} and continue each side separately. In "
+        "{steps}. At the same time with the 1st shoulder bind-off {centre} and continue each side "
+        "separately. In "
         "the 2nd row bind off 1x4 sts at the neck edge. So all sts are used up.",
-        "{steps}. With the 2nd shoulder bind-off {centre} and finish both sides separately; bind off 1x4 sts at "
+        "{steps}. With the 2nd shoulder bind-off {centre} and finish both sides separately; bind off "
+        "1x4 sts at "
         "the inner edge in the 2nd row. Thus the shoulder sts are used up.",
     ],
 )
 def test_a_neck_with_a_step_and_its_rounding_in_the_2nd_row(told: str) -> None:
-    steps = "bind off for the shoulder slopes at both edges 1x9 and in every 2nd row 2x8 (2x9) 2x10 sts"
+    steps = (
+        "bind off for the shoulder slopes at both edges 1x9 and in every 2nd row 2x8 (2x9) 2x10 sts"
+    )
     centre = "bind off the centre 27 (29) 31 sts for the neck"
     report = revised(WITH_NECK.format(told=told.format(steps=steps, centre=centre)))
     assert shoulders(report) == [[(9, 8, 8), (9, 9, 9), (9, 10, 10)]]
@@ -198,14 +211,17 @@ TO MAKE UP.\u2014Join the shoulder seams.
     [
         "On each of the next six rows cast off 8 sts. before working to the end; do the like with 7 sts. on "
         "the two rows after.",
-        "Cast off 8 sts. at the beginning of each of the next six rows, and do the same with 7 sts. on the two "
+        "Cast off 8 sts. at the beginning of each of the next six rows, and do the same with 7 sts. "
+        "on the two "
         "rows following.",
         "Over the next six rows cast off 8 sts. at the start of each; over the two rows after, 7 sts.",
-        "Cast off 8 sts. at the start of the next six rows; the like with 7 sts. at the start of the two rows "
+        "Cast off 8 sts. at the start of the next six rows; the like with 7 sts. at the start of the "
+        "two rows "
         "after.",
         "In each of the next six rows cast off 8 sts. before working across; do this with 7 sts. in the next "
         "two rows.",
-        "On each of the next six rows cast off 8 sts. before finishing the row; likewise 7 sts. on the two rows "
+        "On each of the next six rows cast off 8 sts. before finishing the row; likewise 7 sts. on "
+        "the two rows "
         "after.",
     ],
 )
@@ -260,11 +276,13 @@ Sew the shoulders.
         "at cm 37 (40/43/46) of total height {how}, every 2 rows, 5-5-6 (6-6-6 / 6-6-7 / 7-7-7) sts.",
         "at 37 (40/43/46) cm of total height {how}, every 2 rows, 5-5-6 (6-6-6/6-6-7/7-7-7) sts.",
         "at cm 37 (40-43-46) of total height {how}, every 2 rows, 5-5-6 (6-6-6; 6-6-7; 7-7-7) sts.",
-        "when work measures cm 37 (40/43/46), {how}, every 2 rows, 5, 5, 6 (6, 6, 6 / 6, 6, 7 / 7, 7, 7) sts.",
+        "when work measures cm 37 (40/43/46), {how}, every 2 rows, 5, 5, 6 (6, 6, 6 / 6, 6, 7 / 7, "
+        "7, 7) sts.",
         "at a total height of cm 37 (40/43/46) {how} every 2 rows 5+5+6 (6+6+6 / 6+6+7 / 7+7+7) sts.",
         "at cm 37 (40/43/46) {how} every 2 rows 5-5-6 (6-6-6) (6-6-7) (7-7-7) sts.",
         "at 37 cm {how} every 2 rows 5-5-6 / 6-6-6 / 6-6-7 / 7-7-7 sts.",
-        "at cm 37 (40/43/46) of height, {how}, on alternate rows, 5-5-6 sts (6-6-6 sts / 6-6-7 sts / 7-7-7 sts).",
+        "at cm 37 (40/43/46) of height, {how}, on alternate rows, 5-5-6 sts (6-6-6 sts / 6-6-7 sts / "
+        "7-7-7 sts).",
     ],
 )
 def test_sizes_parted_by_strokes_and_a_unit_before_its_number(told: str) -> None:
@@ -306,8 +324,8 @@ AT_ONCE = """Age: 4 (6/8/10) years
 BACK
 Work in stocking stitch. At 23 cm of total height 56 (62/66/72) sts are left.
 SHOULDERS: at 37 (40/43/46) cm bind off on both sides, every 2 rows, 5-5-6 (6-6-6 / 6-6-7 / 7-7-7) sts.
-NECK: at the same height as the beginning of the shoulders bind off the 16 (18/20/22) central sts, join a second
-ball and go on with the two sides at the same time; after 2 rows bind off 4 sts at each neck edge.
+NECK: at the same height as the beginning of the shoulders bind off the 16 (18/20/22) central sts, join a
+second ball and go on with the two sides at the same time; after 2 rows bind off 4 sts at each neck edge.
 {front}
 MAKING UP
 Sew the shoulders.
@@ -327,7 +345,9 @@ def test_a_neck_at_the_height_of_the_shoulders_with_a_second_ball() -> None:
 
 
 def test_a_front_worked_at_once_does_not_lean_on_rows_that_hold_a_neck() -> None:
-    told = [p for p in revised(AT_ONCE.format(front=FRONT_AT_ONCE)).passages if p.kind == "shoulder"]
+    told = [
+        p for p in revised(AT_ONCE.format(front=FRONT_AT_ONCE)).passages if p.kind == "shoulder"
+    ]
     assert [p.status for p in told] == ["question"]
     assert "write its shoulders out there" in (told[0].reason or "")
 
@@ -341,7 +361,8 @@ Neck: decrease 1 st at the centre edge every 4th row 30 times. 22 sts remain, wo
 Shoulder slope: at the armhole edge bind off 2-7-2, 2-8-1.
 
 FINISHING
-Back-stitch the shoulders, matching the slopes. Armholes: pick up 104 sts, 6 rounds of 1 x 1 rib, bind off in rib.
+Back-stitch the shoulders, matching the slopes. Armholes: pick up 104 sts, 6 rounds of 1 x 1 rib, bind
+off in rib.
 """
 
 
