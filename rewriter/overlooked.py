@@ -16,7 +16,8 @@ from rewriter.rowframes import is_note, is_stepped
 
 _SHOULDER = regex.compile(r"\b(?:shoulders?|straps?)\b")
 _TOLD = regex.compile(
-    r"\b(?:seams?|sew|join|graft|needle bind|needle cast|short[- ]rows?|instead|pick(?:ed|ing)? up)\b"
+    r"\b(?:seams?|sew|join|graft|needle bind|needle cast|short[- ]rows?|instead)\b"
+    r"|\A\W*pick(?:ed|ing)? up\b"
 )
 
 
