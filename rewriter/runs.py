@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter import regex
-from rewriter.centrewords import with_step
+from rewriter.centrewords import is_centre, with_step
 from rewriter.dividing import (
     holds_first,
     is_dividing,
@@ -178,7 +178,7 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         some = some if statement.sizes is None else statement.sizes
         if _holds_centre(statement) and at_one_edge(statements[start:stop]):
             break
-        if _begins_at_height(statement) and not with_step(statement):
+        if _begins_at_height(statement) and not _binds_centre_with_step(statement):
             break
         if _first_for_shoulder(statements[start:stop], statement):
             break
@@ -232,6 +232,12 @@ def _heads_dividing_row(
     same = document.sentences[at].piece_at == document.sentences[at - 1].piece_at
     headed = document.sentences[at].heading and same
     return headed and then is not None and is_dividing(then)
+
+
+def _binds_centre_with_step(statement: Statement) -> bool:
+    """Say whether a sentence tells the neck at the height of a shoulder step, and no steps before it."""
+    off = [f for f in statement.frames if f.verb == "bind_off"]
+    return with_step(statement) and is_centre(off[0])
 
 
 def _heads_centre_step(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
