@@ -115,7 +115,12 @@ def measure_pattern() -> str:
     nth = r"\d{1,3}(?:st|nd|rd|th)"
     others = rf"(?:\s*[(\[]\s*{nth}(?:\s*[,:;/-]\s*{nth})*\s*[)\]])?"
     reached = rf"{nth}{others}\s?(?:cms?|inch|in)(?:\s+on(?![a-z]|\s+\d))?"
-    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other}|{reached}(?![a-z]))"
+    # "at cm 37 (40/43/46)": the unit stands first
+    first = (
+        rf"(?<![a-z]|[\d)\]]\s?)(?:cms?|centimet(?:er|re)s?)\.?\s?{_LENGTHS}"
+        r"(?!\d|\s*(?:sts?|stitches|rows?|cms?|x|times)(?![a-z]))"
+    )
+    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other}|{first}|{reached}(?![a-z]))"
 
 
 ORDINALS = (
@@ -185,7 +190,11 @@ _IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
 _COMMAS = rf"\d{{1,2}}(?:\s*,\s*\d{{1,2}}){_STEPS}"
 # 9-9-8 (10-9-9) 11-10-10: the steps of each size, for outside the brackets they go on
 _CHAINS = (
-    rf"(?:{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
+    # 5-5-6 (6-6-6 / 6-6-7), 5-5-6 sts (6-6-6 sts / 6-6-7 sts): the sizes parted by strokes
+    rf"(?:{_CHAIN}{_STS}?\s*[(\[]\s*{_CHAIN}{_STS}?(?:\s*[/;]\s*{_CHAIN}{_STS}?)+\s*[)\]]"
+    rf"|{_COMMAS}\s*[(\[]\s*{_COMMAS}(?:\s*[/;]\s*{_COMMAS})+\s*[)\]]"
+    rf"|{_CHAIN}(?:\s*/\s*{_CHAIN})+(?={_STS})|{_CHAIN}(?:\s*{_IN_BRACKETS}){{2,}}"
+    rf"|{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
     # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts); 8 sts, 8 sts and 8 sts (9, 9, 9 - 9, 9, 10)
     rf"|{_STS_CHAIN}\s*(?:[(\[]\s*{_STS_CHAIN}\s*[)\]]\s*)+"
     rf"|{_STS_CHAIN}\s*[(\[]\s*{_COMMAS}(?:\s*[-;:]\s*{_COMMAS})*\s*[)\]]"

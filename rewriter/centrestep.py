@@ -225,7 +225,7 @@ def _rows_later(told: CentreStep, frame: Frame, size: int, sizes: int, goes_on: 
     if rows is None:
         return 2 if goes_on else 0
     after = rows.kind == "some_rows" and (
-        "more" in frame.parts or any(n.span.of(told.source) == "after" for n in frame.notes)
+        "more" in frame.parts or told.source[: rows.span.start].lower().rstrip().endswith("after")
     )
     if (rows.kind == "later_rows" or after) and rows.amount is not None:
         return rows.amount.per_size(sizes)[size]

@@ -25,7 +25,8 @@ _WITH_STEP = regex.compile(
 )
 _WITH_FIRST = regex.compile(
     rf"\b{_TOGETHER}\s+(?:the\s+)?(?:beginning|beg|start)\s+of\s+(?:(?:the|both|these)\s+)*(?:shoulders?|slopes?)"
-    r"(?:\s+(?:slopes?|shaping))?\b|\bat\s+the\s+same\s+height\s+as\s+the\s+shoulders?\b"
+    r"(?:\s+(?:slopes?|shaping))?\b|\bat\s+the\s+same\s+height\s+as\s+(?:the\s+(?:beginning|beg|start|first\s+\w+(?:[\s-]off)?)\s+of\s+)?"
+    r"(?:the\s+)?shoulders?\b(?:\s+shapings?\b)?"
 )
 IN_ROW = regex.compile(
     rf"\b(?:in|on|at)\s+the\s+{_NTH}\s+row\s+of\s+(?:the|this)\s+(?:shoulders?|slope)(?:\s+(?:slope|shaping))?\b"
@@ -38,9 +39,14 @@ _OF_TIME = regex.compile(
 )
 _AT_ONCE = regex.compile(r"\b(?:and\s+)?at\s+the\s+same\s+(?:time|height)\b(?!\s+(?:as|with|dec))")
 _SEPARATELY = regex.compile(
-    r"\b(?:and\s+)?(?:knit|work|finish|complete|end|continue|cont)(?:ing)?\s+(?:on\s+|with\s+|to\s+)*"
+    r"\b(?:and\s+)?(?:knit|work|finish|complete|end|continue|cont|go|carry)(?:ing)?\s+(?:on\s+|with\s+|to\s+)*"
     r"(?:each|both|the|one)\s+(?:two\s+|other\s+)?(?:sides?|halves|half|parts?|shoulders?)"
-    r"(?:\s+(?:separately|singly|apart|by\s+(?:itself|themselves)|on\s+(?:its|their)\s+own|one\s+after\s+the\s+other|(?:one\s+)?at\s+a\s+time))?"
+    r"(?:\s+(?:separately|singly|apart|by\s+(?:itself|themselves)|on\s+(?:its|their)\s+own|one\s+after\s+the\s+other|(?:one\s+)?at\s+a\s+time"
+    r"|at\s+(?:the\s+same\s+time|once)|simultaneously|together))?"
+)
+_SECOND_BALL = regex.compile(
+    r"\b(?:and\s+|then\s+)?(?:join|attach|add|take|tie)(?:ing)?\s+(?:on\s+|in\s+)?(?:a|the|another)\s+"
+    r"(?:(?:second|2nd|new|separate)\s+)?(?:ball|skein)(?:\s+of\s+(?:yarn|wool))?\b"
 )
 _USED_UP = regex.compile(
     r"\b(?:(?:with\s+(?:this|that)|thus|so|then|now|thereby|hereby)\s+)*(?:all\s+(?:of\s+)?)?(?:the\s+)?(?:shoulder\s+)?"
@@ -59,8 +65,8 @@ _SIDES_APART = regex.compile(
     r"|by\s+(?:itself|themselves)|on\s+(?:its|their)\s+own))?"
 )
 ASIDES = (
-    _WITH_STEP, _WITH_FIRST, IN_ROW, _OF_TIME, _AT_ONCE, _SEPARATELY, _SIDES_APART, _USED_UP, _TOWARDS,
-    _FOR_NECK,
+    _WITH_STEP, _WITH_FIRST, _SECOND_BALL, IN_ROW, _OF_TIME, _AT_ONCE, _SEPARATELY, _SIDES_APART, _USED_UP,
+    _TOWARDS, _FOR_NECK,
 )  # fmt: skip
 """Words that say with which step the centre goes and how the sides are worked, and nothing else."""
 

@@ -27,9 +27,9 @@ ARMHOLES_FIRST = regex.compile(
 )
 
 
-# "Work as for back to the armholes, ending with a purl row."
+# "Work as for back to the armholes, ending with a purl row."; not the edge that a row "brings you to"
 UP_TO_ARMHOLES = regex.compile(
-    r"\b(?:up\s+)?(?:to|until)\s+(?:(?:the|start|beg|beginning|of)\s+)*(?:arm\s?holes?|under\s?arms?)"
+    r"(?<!\b(?:you|us)\s+(?:(?:back|again|round)\s+)?)\b(?:up\s+)?(?:to|until)\s+(?:(?:the|start|beg|beginning|of)\s+)*(?:arm\s?holes?|under\s?arms?)"
     r"(?:\s+shapings?)?(?:\W+end(?:ing|ed)?\b[^.]*)?\W*$"
 )
 

@@ -66,6 +66,8 @@ class Builder(BracketReader):
         elif kind == "finish_row":
             self._verb(replace(part, kind="work", concept="work"))
             self._fill("extent", replace(part, kind="to_end"))
+        elif kind == "do_like":
+            self._do_like(part)
         elif kind == "by_binding":
             self._by_binding(part)
         elif part.concept == "passive":
@@ -133,6 +135,17 @@ class Builder(BracketReader):
             return
         *self.frames, self.current = told
         self.verb_at = part.span.start
+        self._stretch(self.current, part)
+
+    def _do_like(self, part: Part) -> None:
+        """Begin an item in the way of the one before: "do the like with 7 sts on the two rows after"."""
+        told = [f for f in (*self.frames, self.current) if f.verb in STEPPING]
+        if not told:
+            self.current.residue.append(part)
+        else:
+            self._open()
+            self.current.verb, self.current.concept = told[-1].verb, told[-1].concept
+            self.current.inherited = True
         self._stretch(self.current, part)
 
     def _by_binding(self, part: Part) -> None:

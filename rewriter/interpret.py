@@ -207,7 +207,8 @@ class _Reader(CountReader):
         elif at_the_same_time(frames):
             self.together(frames)
         elif not self._tells_wrong_side_rows(frames):
-            self.put_in_told_ahead()
+            if any(f.verb == "bind_off" for f in frames):
+                self.put_in_told_ahead()  # "Rows 2 and 4: Purl. Bind off rem sts."
             self.unlabelled(frames)
         if statement.stars[1] and self.starred is not None:
             self.starred = (self.starred[0], len(self.rows))

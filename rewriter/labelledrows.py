@@ -153,7 +153,9 @@ class LabelledReader(RowReader):
 
         Raises Unread where none follow and one that is left over is not plain.
         """
-        self._rows_told_ahead(max(self.ahead, default=0) + 1)
+        waiting = any(row.acts != (WORK_ALL,) for row in self.ahead.values())
+        if waiting or not last:  # no plain row is worked once all else has been
+            self._rows_told_ahead(max(self.ahead, default=0) + 1)
         left = [n for n, row in self.ahead.items() if row.acts != (WORK_ALL,)]
         if last and left:
             raise Unread(

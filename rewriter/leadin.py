@@ -159,7 +159,8 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
                 found.side, found.side_span = OTHER_SIDE[earlier], statement.span
         if not _tells_only_end(statement) or found.doubt or found.obstacle:
             break
-        ended = True  # "Work 15 rows. The last row is a WS row."
+        if found.side is not None or any(m.fact != "edge" for m in found.mentions):
+            ended = True  # "Work 15 rows. The last row is a WS row."; not "You are at the armhole edge."
     return found
 
 

@@ -21,9 +21,9 @@ TERMINALS = (
     "ON_NEEDLE", "MARK", "MARKER", "ALL_SIZES", "SHOULD_BE", "MAKES", "BUT_ONE", "LATER",
     "SIZES_ONLY", "EXCEPTING", "STITCH_PATTERN", "LARGER", "NEXT", "FOLL", "ONCE", "SAME_NUMBER", "REM",
     "REMAIN", "LAST_STS", "BOTH_ENDS", "UNTIL_ALL", "UNTIL", "EVERY", "FIRST", "LAST", "ALT", "ALL",
-    "SIDE_FACING", "RS_WS", "FACING", "MEASURES", "WORKED_ROW", "REPEAT", "WORK", "DO", "HOLD", "TOTAL",
-    "MORE", "SIZE", "STITCH", "ROWS_AHEAD", "ROW_BETWEEN", "ROW", "TIMES", "SHARES", "OFF_SO_FAR", "LINK",
-    "FILLER",
+    "SIDE_FACING", "RS_WS", "FACING", "MEASURES", "DO_LIKE", "WORKED_ROW", "REPEAT", "WORK", "DO", "HOLD",
+    "TOTAL", "MORE", "SIZE", "STITCH", "ROWS_AHEAD", "ROW_BETWEEN", "ROW", "TIMES", "SHARES", "OFF_SO_FAR",
+    "LINK", "FILLER",
 )  # fmt: skip
 
 _OPTIONAL_FIRST = regex.compile(r"(?:\G|(?<=[(|]))\[([^\[\]]*)\] ")
@@ -144,6 +144,8 @@ _PLAIN_CUE = re.compile(
     r"|(?<![a-z])(?:one|a)\s+(?:last|final)\s+time|you\s+(?:(?:should\s+)?now\s+)?have\s+\d"
     # "Do that again."
     r"|(?<![a-z])(?:do|knit|work)\s+(?:this|that|it|so|both|the\s+same)\s[^.;:]{0,24}again(?![a-z])"
+    # "You are now at the armhole."
+    r"|(?<![a-z])you\s+(?:are|stand|will be)\s+(?:now\s+|back\s+)*at\s+(?:the\s+)?arm-?hole(?![a-z])"
     # "Purl to last 5 sts. K5."
     r"|^\W*(?:k|p|knit|purl)\.?\s*(?:the\s+)?(?:last\s+)?\d+\W*$"
     r"|^\W*(?:k|p|knit|purl|work)\.?\s+to\s+(?:the\s+)?(?:[a-z]+\s+)?(?:band|border)(?![a-z])"

@@ -10,6 +10,7 @@ from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.endings import with_row
+from rewriter.halves import DividedShaping
 from rewriter.leadedits import changed_by, move_mention
 from rewriter.leadin import read_lead_in
 from rewriter.mirrored import superseded
@@ -301,6 +302,12 @@ def _told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
     return sentences[at].span.end, between
 
 
+def _holds_neck(shaping: Shaping, draft: Draft) -> bool:
+    """Say whether the rows of a shoulder were spelled out together with a neck told apart from them."""
+    told = shaping.parts.dividing.sentence if isinstance(shaping, DividedShaping) else None
+    return told is not None and told.source is not draft.document.source.text
+
+
 def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1) -> list[Edit]:
     """Move the lead-ins of pieces whose shaping is "as for back" and alike; the words stay true.
 
@@ -319,8 +326,16 @@ def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1
         written = any(
             f.refers_to and f.passage.span == reference.passage.span for f in draft.findings
         )
-        if written:
+        plain = not isinstance(shaping, DividedShaping) or not reference.sure
+        if written and plain:
             continue  # written out: see rewriter/references.py
+        if reference.at_once and _holds_neck(shaping, draft):
+            raise Unread(
+                "told-elsewhere",
+                "another piece tells its shoulders by these words, which now tell the neck of this one "
+                "too, and works both its sides at once; write its shoulders out there",
+                reference.passage.span,
+            )
         if reference.one_edge and shaping.two_edged and reference.sure:
             raise Unread(
                 "told-elsewhere",

@@ -19,6 +19,7 @@ from rewriter.runs import goes_on_behind_neck
 _SHOULDER = regex.compile(r"\b(?:shoulders?|straps?)\b")
 _TOLD = regex.compile(
     r"\b(?:seams?|sew|join|graft|needle bind|needle cast|short[- ]rows?|instead)\b"
+    r"|\A\W*pick(?:ed|ing)? up\b"
 )
 
 

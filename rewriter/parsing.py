@@ -70,6 +70,13 @@ def _escaped(pattern: str) -> str:
     return pattern.replace("/", r"\/")
 
 
+_BRINGS = r"(?:bring|brings|brought|take|takes|lead|leads)\s+(?:you|us)(?:\s+(?:back|again|round))?"
+_EDGE_ALONE = (
+    r"(?:the\s+)?(?:arm-?hole|arm|side|neck|shoulder)(?:\s+(?:edge|side|end))?(?=\s*(?:[.,;]|$))"
+)
+_NO_EDGE = re.compile(_EDGE_ALONE.partition("(?=")[0])
+
+
 def grammar_text() -> str:
     """Return the whole clause grammar: rules, tokens, and terminals made from the lexicon."""
     words = dict(lexicon().patterns)
@@ -101,6 +108,8 @@ def grammar_text() -> str:
         rf"(?:{words['SAME_NUMBER']}|(?<!(?:at|in|on)\s+)(?<![a-z])(?:the\s+same|likewise)"
         r"(?=\s+(?:at|on)\s+(?:the\s+)?(?:beg(?:inning)?|start|foll(?:owing)?|next|2nd|second)(?![a-z])))"
     )
+    # "..., which will bring you to the armhole"
+    words["EDGE"] = rf"(?:{words['EDGE']}|(?<={_BRINGS}\s+to\s+){_EDGE_ALONE})"
     amount = amount_pattern()
     numbers = "|".join(lexicon().numbers)
     some = rf"(?:[\d(\[-][\d\s,:;/()\[\]-]*|(?:{numbers})(?![a-z]))"
@@ -132,6 +141,7 @@ def grammar_text() -> str:
         "WHEN_HIGH": rf"\s+(?:{measure_pattern()}|\d{{2,3}}[\d\s,:;/()\[\]-]*{words['ROW']})",
         "WORKED_ROW": r"(?=\s*(?:[.,;&]|$|(?:and|then|for|on|at|with|to)(?![a-z])))",
         "DO": rf"\s+(?:these|those|the\s+(?:last|previous|above))\s+{some_rows}",
+        "DO_LIKE": rf"\s+{amount}\s*{words['STITCH']}",
         "NEXT": rf"\s+(?:{some_rows}|{some_pairs})",
         "FOLL": rf"\s+(?:{some_rows}|{some_pairs})",
         "AND_FOLL": rf"\s+{some_rows}",
@@ -211,7 +221,11 @@ def grammar_text() -> str:
             rf"|after(?=\s+(?:an?|one|the)\s+{words['RS_WS']}[\s-]+(?:row|needle)(?![a-z]))"
             # "Knit 2 more ridges; you are at the armhole edge"
             r"|(?:(?:and|so|so\s+that)\s+)?you\s+(?:are|stand|will\s+be)(?:\s+(?:now|back))*"
-            r"(?=\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer|neck|front|inner)\s+edge))",
+            r"(?=\s+at\s+(?:the\s+)?(?:(?:armhole|arm|shoulder|side|outer|neck|front|inner)\s+edge"
+            r"|arm-?hole(?=\s*(?:[.,;]|$))))"
+            # "..., which will bring you to the armhole"
+            rf"|(?:and\s+)?(?:which|this|that|it)\s+(?:(?:will|should)\s+)?(?:now\s+)?{_BRINGS}\s+to"
+            rf"(?=\s+{_EDGE_ALONE}))",
         ),
         ("MEASURE", measure_pattern()),
         ("ORDINAL", ordinal_pattern()),
@@ -222,6 +236,12 @@ def grammar_text() -> str:
         ),
         ("N_SIZED_LEFT", sized_pattern(left=True)),
         ("N_SIZED", sized_pattern(left=False)),
+        # "7 sts on the two rows after": the next two
+        (
+            "N_AFTER",
+            rf"(?<=(?<![a-z])(?:on|in|over|of)\s+(?:(?:each|both|all)\s+of\s+)?the\s+){amount}"
+            rf"(?=\s*{words['ROW']}\s+{words['LATER']})",
+        ),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
         ("N_ROWS", rf"{amount}(?=\s*(?:{words['MORE']}\s+)?{rows})"),
         ("N_SHARES", rf"(?<=(?<![a-z])in\s+){amount}(?=\s*{words['SHARES']})"),
@@ -412,8 +432,8 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
 
 _NUMBERS = frozenset(
     {
-        "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_SIZED",
-        "N_SIZED_LEFT",
+        "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_AFTER",
+        "N_SIZED", "N_SIZED_LEFT",
         "N_HIGH",
     }
 )  # fmt: skip
@@ -481,7 +501,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
     elif kind == "until_left" and str(tokens[-1]).startswith("on"):
         concept = "on_needle"  # "until there are 17 sts on the needle"
     elif lead.type in lexicon().concepts:
-        concept = "of work" if of_work else lexicon().concept(lead.type, str(lead))
+        named = f"at {lead}" if lead.type == "EDGE" and _NO_EDGE.fullmatch(str(lead)) else str(lead)
+        concept = "of work" if of_work else lexicon().concept(lead.type, named)
     if kind == "next_pairs":  # a pair of rows begins at both edges
         twos = tuple(2 * (n or 0) for n in amount.values) if amount else (2,)
         kind, concept, numbers = "next_rows", "next", ()

@@ -50,6 +50,12 @@ _UNDER_HEADING = regex.compile(
     r"|slope|bind(?:ing)?[- ]offs?|cast(?:ing)?[- ]offs?)s?\s+(?:and\s+(?:with\s+)?(?:the\s+)?same\s+)?)+"
     r"(?:as|like)\s+(?:(?:on|for|of|the)\s+)*(?P<piece>back|front)\W*"
 )
+# "SHOULDER: as for the back", "SHOULDERS: work as on the back, at the same height"
+_ALONE_UNDER_HEADING = regex.compile(
+    r"(?i)\W*(?:(?:work|worked|knit|shape|shaped|made)\s+)?(?:exactly\s+)?(?:as|same\s+as|like)\s+"
+    r"(?:(?:given|told|for|on|at|of|in|the)\s+)*(?P<piece>back|front)"
+    r"(?:\W+(?:at|from|with|and)\s+(?:the\s+)?same\s+(?:total\s+)?(?:height|level|depth|length))?\W*"
+)
 # "At the same height and in the same way as on the back": straight rows up to it lie before.
 _AT_HEIGHT = regex.compile(
     r"(?i)\b(?:(?:at|in|on|from)\s+(?:(?:the|exactly|about)\s+)*)?same\s+(?:total\s+)?(?:height|level|depth)s?"
@@ -113,7 +119,9 @@ def _referred_behind(before: Sentence, sentence: Sentence) -> str | None:
     found = _BARE.fullmatch(sentence.text)
     told = before.piece_at == sentence.piece_at and _SHOULDER.search(before.text)
     if found is None and before.heading:
-        found = _UNDER_HEADING.fullmatch(sentence.text)
+        found = _UNDER_HEADING.fullmatch(sentence.text) or _ALONE_UNDER_HEADING.fullmatch(
+            sentence.text
+        )
     return found.group("piece").lower() if found and told else None
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter import regex
-from rewriter.centrewords import with_step
+from rewriter.centrewords import is_centre, with_step
 from rewriter.dividing import (
     holds_first,
     is_dividing,
@@ -102,7 +102,9 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         if goes_on_behind_neck(statement):
             break
-        if _begins_at_height(statement) or _first_for_shoulder(statements[start:stop], statement):
+        if _begins_at_height(statement) and not _binds_centre_with_step(statement):
+            break
+        if _first_for_shoulder(statements[start:stop], statement):
             break
         if _goes_on_outside(statements[start:stop], statement) or _tells_other_half(statement):
             break
@@ -195,6 +197,12 @@ def _heads_dividing_row(
     same = document.sentences[at].piece_at == document.sentences[at - 1].piece_at
     headed = document.sentences[at].heading and same
     return headed and then is not None and is_dividing(then)
+
+
+def _binds_centre_with_step(statement: Statement) -> bool:
+    """Say whether a sentence tells the neck at the height of a shoulder step, and no steps before it."""
+    off = [f for f in statement.frames if f.verb == "bind_off"]
+    return with_step(statement) and is_centre(off[0])
 
 
 def _heads_centre_step(document: Document, statements: Sequence[Statement | None], at: int) -> bool:

@@ -19,7 +19,7 @@ from rewriter.figures import columns_of, set_in_sentence
 from rewriter.glued import lost_blanks
 from rewriter.letters import Letters, lettered, letters_of
 from rewriter.slashes import pairs_with_slash, slashed
-from rewriter.triples import explains_triples, triples
+from rewriter.triples import explains_triples, triples, unexplained
 
 
 class Span(NamedTuple):
@@ -82,7 +82,11 @@ _LETTERED = tuple(
         rf"(?<![a-z(])a\)\s*(?P<item>{item}){_UNIT}"
         rf"{_NEXT}b\)\s*(?P<item>{item})(?:{_UNIT}{_NEXT}[c-k]\)\s*(?P<item>{item}))*"
     )
-    for item in (rf"{_STEPS}(?:\s*(?:,|and|,\s*and)\s*{_STEPS})*", _NUMBER)
+    for item in (
+        rf"{_STEPS}(?:\s*(?:,|and|,\s*and)\s*{_STEPS})*",
+        r"\d{1,2}\s?(?:times?|x)(?![a-z])",  # "a) 1 time b) 2 times c) 3 times 1 st"
+        _NUMBER,
+    )
 )
 
 
@@ -210,8 +214,7 @@ def _made_plain(raw: str, markup: bool, told: _Told) -> tuple[str, tuple[int, ..
     cuts += [(place, place, " ") for place in lost_blanks(plain)]
     cuts += _letters_of_sizes(plain)
     cuts += _lists_with_lines(plain)
-    if told.triples:
-        cuts += triples(plain)
+    cuts += triples(plain) if told.triples else unexplained(plain)
     if told.letters.values:
         cuts += lettered(raw, told.letters)
     if told.slashes:
