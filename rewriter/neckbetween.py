@@ -83,8 +83,9 @@ def _in_row(frame: Frame, source: str, number: int) -> NeckBetween | None:
         return None
     times = frame.one("times")
     once = times is None or times.concept == "1" or (times.amount and times.amount.values == (1,))
-    inside = all(found.start() <= p.span.start and p.span.end <= found.end() for p in frame.residue)
-    if not inside or not once or frame.parts.keys() - {"count", "edge", "times"}:
+    told = [*frame.residue, *frame.parts.get("rows", ())]
+    inside = all(found.start() <= p.span.start and p.span.end <= found.end() for p in told)
+    if not inside or not once or frame.parts.keys() - {"count", "edge", "times", "rows"}:
         return None
     return NeckBetween(frame.amount, None, number, frame.span, number_of_row(found))
 

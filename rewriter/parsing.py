@@ -183,7 +183,11 @@ def grammar_text() -> str:
         ("N_PAIRS", rf"{amount}(?=\s*{pairs})"),
         ("ROW_ON", rf"(?<![a-z]){row_on}"),
         # "on the next WS row likewise 7 sts"; "the WS row that follows likewise"
-        ("ALSO", rf"(?<![a-z]){also}(?=\s+{amount}\s*{words['STITCH']})"),
+        # "on the next WS row likewise 7 sts"; not "likewise 7 sts on the two rows after"
+        (
+            "ALSO",
+            rf"(?<![a-z]){also}(?=\s+{amount}\s*{words['STITCH']}(?!\.?\s+(?:on|in|over|at)(?![a-z])))",
+        ),
         ("LIKEWISE", rf"(?<![a-z]){also}(?=\s*(?:[.;,]|$))"),
         # "40 sts remain after row 4", "(40 sts at end of row 4)"
         (

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 _SIGN = rf"(?:[*+{BULLETS}\u2013\u2014-]\s+)?"
 _NTH = r"(?:\d{1,2}(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth)"
 # In a typescript blanks stand for the colon: "FIRST SIZE    8 STS THREE TIMES."
-_SIGN = r"(?:\s*:|[ \t]{2,}|\s[\u2013\u2014-]\s)"
-_SIZE = rf"(?:for\s+)?(?:the\s+)?(?:sizes?\s+[\w/]{{1,9}}|{_NTH}\s+size){_SIGN}"
+_AFTER_SIZE = r"(?:\s*:|[ \t]{2,}|\s[\u2013\u2014-]\s)"
+_SIZE = rf"(?:for\s+)?(?:the\s+)?(?:sizes?\s+[\w/]{{1,9}}|{_NTH}\s+size){_AFTER_SIZE}"
 _BARE = (
     r"(?:\d{2,3}\s?[/-]\s?\d{2,3}|\d{2,3}(?=[*_]*\s?:\s?\d{1,2}\s?(?:x|times))"
     r"|\d{1,2}(?:\s?-\s?\d{1,2})?\s?(?:years?|yrs?|months?|mths?)|x{0,3}[sml]|\dx[sl]?)[*_]*\s?:"

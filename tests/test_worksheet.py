@@ -154,7 +154,11 @@ def test_a_side_held_where_it_was_worked_follows_the_row_that_is_shared() -> Non
     ("name", "first", "said"),
     [
         ("07-lecture-slipover.txt", 2, "begin row 2 where"),  # row 1 stands in the lead-in
-        ("12-forum-box-top.txt", 1, "Row 2 below is what the text calls row 1."),
+        (
+            "12-forum-box-top.txt",
+            1,
+            "begin row 1 where its words end",
+        ),  # the rows behind move on by one
     ],
 )
 def test_rows_that_a_text_numbers_have_one_number_on_sheet_and_chart(
