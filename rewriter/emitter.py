@@ -26,12 +26,12 @@ class Writer(Phrases):
 
     def lines(self) -> list[str]:
         out: list[str] = []
+        if self._both_at_once() and not self.job.both_told:
+            out.append(self.case(self.wording["rows"]["both_sides"]))
         if self.marked:
             out += self._markers()
         if self.explains() and self.job.plan.slopes:
             out.append(self.case(self.note()))
-        if self._both_at_once() and not self.job.both_told:
-            out.append(self.case(self.wording["rows"]["both_sides"]))
         group: tuple[int, ...] = tuple(range(self.sizes))
         everyone = group
         number = self.job.numbered_from

@@ -212,7 +212,7 @@ Shape shoulders
         (
             "Dec 1 st at each neck edge on next 7 rows.",
             "Cast off 7 sts at beg of next 4 rows, then 8 sts at beg of next 2 rows.",
-            "Work both sides at once, each with its own ball of yarn.\nNext row (WS): ",
+            "Work both sides at once, each with its own ball of yarn.\nNote on w&t",
         ),
         (
             "Dec 1 st at each neck edge on next 7 rows.",
