@@ -24,6 +24,7 @@ def doubt_what_stands_beside(draft: Draft) -> None:
     _doubt_broken_shoulders(draft)
     _doubt_rows_that_follow(draft)
     _doubt_step_that_follows(draft)
+    _doubt_step_before(draft)
     _doubt_neck_meanwhile(draft)
     _doubt_steps_before_the_shoulder(draft)
 
@@ -150,6 +151,63 @@ def _doubt_step_that_follows(draft: Draft) -> None:
                 "understood",
                 sentences[after[0]].span,
             )
+
+
+_LONGEST_BETWEEN = 2
+"""Sentences between a row that binds off and the steps that may go on with it."""
+
+
+def _doubt_step_before(draft: Draft) -> None:
+    """Doubt steps of a shoulder before which a row like their first stands by itself.
+
+    The words between them are not understood as a row: "Cast off 8 sts, work to end. Return to the armhole
+    side. Cast off 8 sts, ...".
+    """
+    sentences = draft.document.sentences
+    starts = [s.span.start for s in sentences]
+    for finding in draft.findings:
+        passage, shaping = finding.passage, finding.shaping
+        if shaping is None or finding.kind != "shoulder" or passage.lead:
+            continue
+        at = bisect_left(starts, passage.sentence.span.start)
+        for i in range(at - 1, max(at - 2 - _LONGEST_BETWEEN, -1), -1):
+            told = draft.statements[i]
+            if sentences[i].heading or sentences[i].piece_at != passage.piece_at:
+                break
+            if told is None:
+                continue
+            if _is_lone_step(told) and not _in_a_passage(draft, told):
+                _doubt(
+                    finding,
+                    "broken-off",
+                    "a bind-off that may be the first of these steps stands before them, but the words "
+                    "between are not understood",
+                    told.span,
+                )
+            if not _may_be_a_row(told):
+                break
+
+
+def _may_be_a_row(statement: Statement) -> bool:
+    """Say whether a short sentence may stand for a plain row: "Return to the armhole side."."""
+    words = statement.sentence.view.text
+    shapes = any(f.verb not in ("", "work", "back_row", "turn") for f in statement.frames)
+    return len(words) <= _LONGEST_ROW and not shapes and _STRAIGHT.search(words) is None
+
+
+def _is_lone_step(statement: Statement) -> bool:
+    """Say whether a sentence tells one row that begins with a counted bind-off and goes to its end."""
+    told = [f for f in statement.frames if f.verb]
+    if [f.verb for f in told] != ["bind_off", "work"]:
+        return False
+    step = told[0]
+    named = step.edge == "neck" or any(n.concept == "neck" for n in step.notes)
+    return step.amount is not None and not step.takes_all and not named
+
+
+def _in_a_passage(draft: Draft, statement: Statement) -> bool:
+    at = statement.span.start
+    return any(f.passage.span.start <= at < f.passage.span.end for f in draft.findings)
 
 
 def _doubt_sts_before_the_verb(draft: Draft) -> None:

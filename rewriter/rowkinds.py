@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.rowframes import is_note, is_stepped
 from rewriter.shortframes import leaves_unworked, slips_one, stops_short
 
@@ -60,9 +60,7 @@ def is_plain(statement: Statement) -> bool:
             rows.amount is None or max(v or 0 for v in rows.amount.values) <= 3
         )
         few = few or "total" in frame.parts  # "Work 6 rows in all"
-        if frame.verb == "back_row" or (
-            frame.verb == "work" and few and "extent" not in frame.parts
-        ):
+        if frame.verb == "back_row" or (frame.verb == "work" and few and not _stops_inside(frame)):
             continue
         extent = frame.one("extent")
         if statement.label and frame.verb == "work" and (extent is None or extent.kind == "to_end"):
@@ -77,3 +75,9 @@ def is_plain(statement: Statement) -> bool:
             continue
         return False
     return True
+
+
+def _stops_inside(frame: Frame) -> bool:
+    """Say whether rows go elsewhere than to their end; "work 1 row to the armhole side" does not."""
+    extent = frame.one("extent")
+    return extent is not None and extent.kind != "to_end"

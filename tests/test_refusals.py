@@ -328,3 +328,26 @@ def test_the_neck_of_a_second_side_is_no_shoulder(heading: str, rest: str) -> No
     steps = [[s[0] for s in p.edges[0].steps] for p in report.passages if p.status == "rewritten"]
     assert steps == [[4, 4, 4], [4, 4, 4]]
     assert "Cast off 4 sts, k to end. P 1 row. Cast off 2 sts, k to end." in report.output
+
+
+STEPS_APART = """RIGHT FRONT
+Work in st st until armhole measures 20 cm, ending at the armhole side. 24 sts.
+Cast off 8 sts at the beginning of the next row, work to the end. {between} Cast off 8 sts at the beginning of
+the next row, work to the end. Work 1 row. Cast off the 8 sts which remain.
+"""
+
+
+@pytest.mark.parametrize(
+    "between", ["Return to the armhole side.", "Go back along the row.", "Mind the pattern here."]
+)
+def test_a_first_step_that_stands_by_itself_is_not_left_behind(between: str) -> None:
+    """The other steps alone would be converted, and the first one bound off before them."""
+    report = rewrite(STEPS_APART.format(between=between))
+    assert [p.status for p in report.passages] == ["question"]
+    assert "turn." not in report.output
+
+
+def test_a_row_to_the_armhole_side_lies_between_two_steps() -> None:
+    report = rewrite(STEPS_APART.format(between="Work 1 row to the armhole side."))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert report.passages[0].edges[0].steps == ((8,), (8,), (8,))
