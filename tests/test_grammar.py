@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import logging
+import tomllib
+from collections import Counter
+from pathlib import Path
 
 import lark
 import pytest
@@ -12,6 +15,8 @@ from rewriter.lexicon import TERMINALS, lexicon, pattern_of
 from rewriter.parsing import Part, grammar_text, parse
 from rewriter.spans import Span, view_of
 from tests.drafts import all_drafts
+
+GRAMMAR = Path(__file__).parents[1] / "grammar"
 
 
 def parts(text: str) -> list[Part]:
@@ -34,6 +39,19 @@ def test_the_grammar_has_no_conflict(caplog: pytest.LogCaptureFixture) -> None:
 def test_every_terminal_of_the_lexicon_is_listed_once() -> None:
     assert len(set(TERMINALS)) == len(TERMINALS)
     assert set(TERMINALS) == set(lexicon().patterns)
+
+
+@pytest.mark.parametrize("path", sorted(GRAMMAR.glob("*.*")), ids=lambda path: path.name)
+def test_a_file_of_the_grammar_stays_readable(path: Path) -> None:
+    """No file is over 600 lines, and no word stands twice in its list."""
+    text = path.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 600
+    if path.name != "lexicon.toml":
+        return
+    for terminal, concepts in tomllib.loads(text).items():
+        for concept, words in concepts.items():
+            counted = Counter(map(str, words)) if isinstance(words, list) else Counter()
+            assert not [w for w, n in counted.items() if n > 1], (terminal, concept)
 
 
 def test_nested_brackets_in_the_lexicon_are_refused() -> None:
