@@ -132,7 +132,7 @@ def _concept(terminal: str, text: str) -> str:
 _PLAIN_CUE = re.compile(
     r"(?<![a-z])(?:rows?|ridges?|rnds?|shoulders?|holders?|fasten|sts?|loops?|edge|stitch(?:es)?"
     r"|sizes?|steps?|separately|each side|both sides"
-    r"|once|twice|times|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
+    r"|once|twice|times|match|correspond|symmetrically|mirrored|reversing|rejoin|until|till|without|measures?|facing|straight|even|rep(?:eat)?)(?![a-z])"
     r"|(?<![a-z])(?:reversed?|same way|likewise)(?![a-z])"
     # "Work to same length as back."
     r"|(?<![a-z])(?:same\s+(?:length|height|depth|level)\s+as|(?:length|height|depth|level)\s+of)"

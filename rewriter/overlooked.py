@@ -9,7 +9,7 @@ from rewriter import regex
 from rewriter.dividing import holds_first, is_dividing
 from rewriter.document import Document
 from rewriter.doubt import Unread
-from rewriter.evidence import BODIES
+from rewriter.evidencewords import BODIES
 from rewriter.frames import Statement
 from rewriter.lexicon import lexicon
 from rewriter.passages import Passage, piece_of, without_lead
