@@ -137,6 +137,8 @@ _PLAIN_CUE = re.compile(
     # "Work to same length as back."
     r"|(?<![a-z])(?:same\s+(?:length|height|depth|level)\s+as|(?:length|height|depth|level)\s+of)"
     r"\s+(?:the\s+)?back(?![a-z])"
+    # "RS: K.": a row labelled by its side alone
+    r"|^\W*(?:[rw]\.?\s?s\.?|(?:right|wrong)[\s-]side)(?:\s+row)?\s*:"
     # "The 38 left are slipped to waste yarn."
     r"|(?<![a-z])(?:the|last|remaining|rem)\s+[\d(][\d\s(),:;/\[\]-]*left(?![a-z])"
     # "Leave the others resting."
