@@ -157,6 +157,9 @@ def cut_sentences(
         and not (i and line.of(text)[:1].islower() and text[lines[i - 1].end - 1] not in ".:!?")
         for i, line in enumerate(lines)
     ]
+    words = [line.of(text) for line in lines]
+    measure = max([width or 0, *map(len, words)])
+    row_a_line = _is_row_a_line(words, measure)
     start = 0
     for i, line in enumerate(lines):
         last = i + 1 == len(lines)
@@ -166,6 +169,7 @@ def cut_sentences(
             or signed
             or headings[i]
             or headings[i + 1]
+            or (row_a_line and _ends_row(line.of(text), lines[i + 1].of(text), measure))
             or _breaks(text, line, lines[i + 1], width)
         ):
             continue
@@ -223,6 +227,38 @@ def _runs_on(line: str, width: int | None) -> bool:
 _RULE = re.compile(r"(?:[-=_~*\u2013\u2014]\s?){8,}")
 
 
+def _is_row_a_line(lines: list[str], measure: int) -> bool:
+    """Say whether a block is typed without capitals and full stops, one row a line, as in a forum.
+
+    Prose broken to a width, `measure`, fills its lines; here most have room for the next word.
+    """
+    if len(lines) < _FEWEST_ROWS or any(line[:1].isupper() for line in lines):
+        return False
+    if any(line.endswith(".") for line in lines[:-1]):
+        return False
+    room = sum(_has_room(a, b, measure) for a, b in pairwise(lines))
+    return room * 3 >= 2 * (len(lines) - 1)
+
+
+_FEWEST_ROWS = 3
+
+
+def _has_room(this: str, after: str, measure: int) -> bool:
+    return len(this) + 1 + len(after.split(maxsplit=1)[0]) <= measure - 2
+
+
+def _ends_row(this: str, after: str, measure: int) -> bool:
+    """Say whether the line of such a block is a row by itself, and goes on in no other."""
+    goes_on = this.endswith((",", "-", "(", "[", "&", "+", ":")) or after[:1] in "([)]"
+    hangs = _HANGS.search(_INCHES.sub("", this)) or _OPENS_END.match(after)
+    if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
+        return False
+    return _has_room(this, after, measure) and not goes_on and not hangs
+
+
+_INCHES = re.compile(r"(?<=[\d/\u00bc-\u00be])\s?in$")
+# Words with which no row begins: "cast off 7 beg next 4 rows / and 8 beg next 2 rows"
+_OPENS_END = re.compile(r"(?:and|&|or|of|for|rows?|times|at|beg|until|till|to)\b")
 # "BO 5 sts at beg of / next 2 rows"
 _HANGS = re.compile(r"\b(?:of|the|at|on|in|to|for|from|with|and|then|each)$")
 
