@@ -146,7 +146,7 @@ _PLAIN_CUE = re.compile(
     # "Put these on a spare needle, or a bit of wool."
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:these|those|them)\s+on(?:to)?(?![a-z])"
     # "Put last 22 on a pin"
-    r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep)\s+(?:the\s+)?(?:last|rem|remaining|other|these)\s+"
+    r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep)\s+(?:the\s+)?(?:(?:last|rem|remaining|other|these)\s+)?"
     r"[\d(][\d\s(),:;/\[\]-]*on(?:to)?(?![a-z])"
     r"|(?<![a-z])(?:one|a)\s+(?:last|final)\s+time|you\s+(?:(?:should\s+)?now\s+)?have\s+\d"
     # "Do that again."

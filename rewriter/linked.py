@@ -133,7 +133,7 @@ def reworded_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
 _MATCHING = regex.compile(
     r"(?i)\brevers\w+[^.;]*\b(?:shap\w+|everything|all)\b|\bshap\w+[^.;]*\brevers\w+|\bmirror(?:s|ed|ing|\s+image)?\b"
     # "do this side the same, the other way about", "like the left half, but reversed"
-    r"|\bthe\s+(?:other|wrong)\s+way\s+(?:about|a?round)\b|\bback\s+to\s+front\b|\bbackwards\b"
+    r"|\b(?:the\s+)?(?:other|wrong)\s+way\s+(?:about|a?round)\b|\bback\s+to\s+front\b|\bbackwards\b"
     r"|\b(?:but|only|just)\s+(?:in\s+)?reversed?\b|\bin\s+reverse\b"
     r"|\bsymmetric(?:al(?:ly)?)?\b"
     r"|\bread(?:ing)?\s+(?:k|knit|p|purl|right|left|rs|ws)\b[^;]{0,8}\bfor\b"
@@ -242,6 +242,8 @@ def _matching_line(
         later=rows["matching_later"].format(first=other) if _counts_rows(draft, own, one) else "",
         turning=rows[short].format(side=style.rs if first == "RS" else style.ws),
     )
+    if style.case == "lower":
+        text = text[0].lower() + text[1:]
     return finished(text, style)
 
 
@@ -286,6 +288,8 @@ def _told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
     """
     sentences, source = draft.document.sentences, draft.document.source.text
     at, between = sentences.index(sentence), " "
+    if _LINE_WITHOUT_STOP.match(source, sentence.span.end - 1):
+        between = draft.document.source.newline()
     while at + 1 < len(sentences):
         after = sentences[at + 1]
         announced = sentences[at].text.rstrip(" *_").endswith(":")
@@ -300,6 +304,10 @@ def _told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
         between = gap if own_line else between
         at += 1
     return sentences[at].span.end, between
+
+
+# The last letter of a line that ends without a full stop: what comes next stands on a line of its own.
+_LINE_WITHOUT_STOP = regex.compile(r"\w[ \t]*(?:[\r\n]|\Z)")
 
 
 def _holds_neck(shaping: Shaping, draft: Draft) -> bool:

@@ -159,7 +159,8 @@ def cut_sentences(
     ]
     words = [line.of(text) for line in lines]
     measure = max([width or 0, *map(len, words)])
-    row_a_line = _is_row_a_line(words, measure)
+    rows = [w for w, heading in zip(words, headings, strict=True) if not heading]
+    row_a_line = _is_row_a_line(rows, measure)
     start = 0
     for i, line in enumerate(lines):
         last = i + 1 == len(lines)
@@ -228,16 +229,15 @@ _RULE = re.compile(r"(?:[-=_~*\u2013\u2014]\s?){8,}")
 
 
 def _is_row_a_line(lines: list[str], measure: int) -> bool:
-    """Say whether a block is typed without capitals and full stops, one row a line, as in a forum.
+    """Say whether a block is typed without capitals, one row a line, as in a forum.
 
-    Prose broken to a width, `measure`, fills its lines; here most have room for the next word.
+    Prose broken to a width, `measure`, fills its lines; here half of them or more have room for the next
+    word.
     """
     if len(lines) < _FEWEST_ROWS or any(line[:1].isupper() for line in lines):
         return False
-    if any(line.endswith(".") for line in lines[:-1]):
-        return False
     room = sum(_has_room(a, b, measure) for a, b in pairwise(lines))
-    return room * 3 >= 2 * (len(lines) - 1)
+    return room * 2 >= len(lines) - 1
 
 
 _FEWEST_ROWS = 3
@@ -250,7 +250,7 @@ def _has_room(this: str, after: str, measure: int) -> bool:
 def _ends_row(this: str, after: str, measure: int) -> bool:
     """Say whether the line of such a block is a row by itself, and goes on in no other."""
     goes_on = this.endswith((",", "-", "(", "[", "&", "+", ":")) or after[:1] in "([)]"
-    hangs = _HANGS.search(_INCHES.sub("", this)) or _OPENS_END.match(after)
+    hangs = _STOPS_SHORT.search(_INCHES.sub("", this)) or _OPENS_END.match(after)
     if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
         return False
     return _has_room(this, after, measure) and not goes_on and not hangs
@@ -260,7 +260,11 @@ _INCHES = re.compile(r"(?<=[\d/\u00bc-\u00be])\s?in$")
 # Words with which no row begins: "cast off 7 beg next 4 rows / and 8 beg next 2 rows"
 _OPENS_END = re.compile(r"(?:and|&|or|of|for|rows?|times|at|beg|until|till|to)\b")
 # "BO 5 sts at beg of / next 2 rows"
-_HANGS = re.compile(r"\b(?:of|the|at|on|in|to|for|from|with|and|then|each)$")
+_HANGING = "of|the|at|on|in|to|for|from|with|and|then|each"
+_HANGS = re.compile(rf"\b(?:{_HANGING})$")
+_STOPS_SHORT = re.compile(
+    rf"\b(?:{_HANGING}|next|beg|every|foll|following|a|by|or|is|are|last|rem)$"
+)
 
 
 def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
