@@ -8,6 +8,7 @@ from functools import cache
 from rewriter import regex
 from rewriter.document import Sentence
 from rewriter.doubt import Unread
+from rewriter.edgenames import OPPOSITE
 from rewriter.edits import Edit
 from rewriter.endings import with_row
 from rewriter.halves import DividedShaping
@@ -139,12 +140,6 @@ _MATCHING = regex.compile(
     r"|\bread(?:ing)?\s+(?:k|knit|p|purl|right|left|rs|ws)\b[^;]{0,8}\bfor\b"
     r"|\bopposite\b|\bto\s+(?:match|correspond)\b(?!\s+(?:with\s+|the\s+)*back)"
 )
-OPPOSITE = {
-    "left front": "right front",
-    "right front": "left front",
-    "left back": "right back",
-    "right back": "left back",
-}
 
 
 def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from rewriter import regex
 from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread
+from rewriter.edgenames import OPPOSITE
+from rewriter.passages import Passage
 from rewriter.rows import Side
 from rewriter.spans import Span
 from rewriter.stitchwork import Fabric
@@ -106,10 +108,15 @@ def rows_named(sentence: Sentence) -> tuple[Span, Side] | None:
     return Span(start + found.start("rows"), start + found.end("rows")), side
 
 
-def told_by_side(document: Document, piece_at: int, after: int) -> list[Span]:
-    """Return the sentences of a piece, behind a place, that tell a shoulder by another one and by a side."""
+def told_by_side(document: Document, passage: Passage) -> list[Span]:
+    """Return the sentences behind a passage that tell a shoulder by its own and by a side.
+
+    They stand in its piece, or in the one that mirrors it.
+    """
     return [
         s.span
         for s in document.sentences
-        if s.piece_at == piece_at and s.span.start >= after and _BY_SIDE.search(s.text)
+        if s.span.start >= passage.span.end
+        and (s.piece_at == passage.piece_at or s.piece == OPPOSITE.get(passage.piece))
+        and _BY_SIDE.search(s.text)
     ]

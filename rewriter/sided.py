@@ -31,8 +31,7 @@ def sided_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
             continue
         if not revision.plan.moves_lead_in:
             continue
-        home, end = finding.passage.piece_at, finding.passage.span.end
-        for place in told_by_side(draft.document, home, end):
+        for place in told_by_side(draft.document, finding.passage):
             out += _moved(draft, revision, place)
     return out
 
