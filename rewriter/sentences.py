@@ -234,13 +234,14 @@ def _is_row_a_line(lines: list[str], measure: int) -> bool:
     Prose broken to a width, `measure`, fills its lines; here half of them or more have room for the next
     word.
     """
-    if len(lines) < _FEWEST_ROWS or any(line[:1].isupper() for line in lines):
+    if len(lines) < _FEWEST_ROWS or any(_CAPITAL.search(line) for line in lines):
         return False
     room = sum(_has_room(a, b, measure) for a, b in pairwise(lines))
     return room * 2 >= len(lines) - 1
 
 
 _FEWEST_ROWS = 3
+_CAPITAL = re.compile(r"\b[A-Z][a-z]|^[^\w]*[A-Z]")
 
 
 def _has_room(this: str, after: str, measure: int) -> bool:
@@ -248,14 +249,22 @@ def _has_room(this: str, after: str, measure: int) -> bool:
 
 
 def _ends_row(this: str, after: str, measure: int) -> bool:
-    """Say whether the line of such a block is a row by itself, and goes on in no other."""
+    """Say whether the line of such a block is a row by itself, and goes on in no other.
+
+    One that fills the measure may go on in the next, unless that opens a row.
+    """
     goes_on = this.endswith((",", "-", "(", "[", "&", "+", ":")) or after[:1] in "([)]"
     hangs = _STOPS_SHORT.search(_INCHES.sub("", this)) or _OPENS_END.match(after)
     if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
         return False
-    return _has_room(this, after, measure) and not goes_on and not hangs
+    ends = _has_room(this, after, measure) or _OPENS_ROW.match(after) is not None
+    return ends and not goes_on and not hangs
 
 
+_OPENS_ROW = re.compile(
+    r"(?:then\s+)?(?:(?:cast|bind)\s+off|b\.?o\b|k\s?\d|p\s?\d|[kp]\s?2\s?tog|knit|purl|work|cont|dec|inc|put|leave"
+    r"|slip|next\s+row|rep)\b"
+)
 _INCHES = re.compile(r"(?<=[\d/\u00bc-\u00be])\s?in$")
 # Words with which no row begins: "cast off 7 beg next 4 rows / and 8 beg next 2 rows"
 _OPENS_END = re.compile(r"(?:and|&|or|of|for|rows?|times|at|beg|until|till|to)\b")
