@@ -159,9 +159,9 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     for sentence_span in dict.fromkeys(span for span, _ in told):
         sides = {side: rs for (span, side), rs in told.items() if span == sentence_span}
         sentence = next(s for s in draft.document.sentences if s.span == sentence_span)
-        lines = [_matching_line(draft, sentence, side, rs) for side, rs in sides.items()]
+        lines = [matching_line(draft, sentence, side, rs) for side, rs in sides.items()]
         first_one = next(iter(sides.values()))[0]
-        end, between = _told_until(draft, sentence)
+        end, between = told_until(draft, sentence)
         place, words = Span(end, end), between + " ".join(lines)
         if first_one.finding.kind == "shoulder" and len(sides) == 1:
             begins = next(iter(sides))
@@ -189,12 +189,17 @@ def unmatched_edits(draft: Draft, revision: Revision) -> list[Edit]:
     return [Edit(Span(*m.span()), "", "matching", revision.finding.id) for m in found]
 
 
+def mirrors(sentence: Sentence) -> bool:
+    """Say whether a sentence tells a side as the mirror image of another one."""
+    return _MATCHING.search(sentence.text) is not None
+
+
 def matched_by(draft: Draft, passage: Passage) -> Sentence | None:
     """Return the sentence that tells the other side of a passage by this one, if there is one."""
     for sentence in draft.document.sentences:
         own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
         opposite = sentence.piece == OPPOSITE.get(passage.piece)
-        if (own or opposite) and _MATCHING.search(sentence.text):
+        if (own or opposite) and mirrors(sentence):
             return sentence
     return None
 
@@ -220,9 +225,10 @@ def _has_own_steps(draft: Draft, sentence: Sentence, told: Finding) -> bool:
     )
 
 
-def _matching_line(
+def matching_line(
     draft: Draft, sentence: Sentence, first: Side, revisions: Sequence[Revision]
 ) -> str:
+    """Return the sentence that says how the straight rows of a mirrored side end, and which rows turn."""
     one = revisions[0]
     style = measure_style(draft.document, one.finding.passage, one.shaping, draft.terms, one.full)
     rows, kinds = wording()["rows"], wording()["kinds"]
@@ -275,7 +281,7 @@ _GOES_ON = regex.compile(
 )
 
 
-def _told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
+def told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
     """Return where a side told by another ends, and what parts its words from those behind them.
 
     It ends behind the rows that its sentence announces, "..., making 3 buttonholes, thus:", and a

@@ -166,7 +166,7 @@ def _warn_of_sides_that_lean(work: _Work, edits: Sequence[Edit]) -> None:
         if finding.kind != "shoulder":
             continue
         for place in told_by_side(draft.document, finding.passage):
-            if any(e.why == "matching" and place.start <= e.span.start < place.end for e in edits):
+            if any(e.why == "matching" and place.start <= e.span.start <= place.end for e in edits):
                 continue  # its words follow
             work.notes.warn(
                 "leans-on-short-rows",
