@@ -126,6 +126,19 @@ def test_the_other_front_told_by_the_side_of_its_rows_follows() -> None:
     assert revised.endswith("rows on RS rows.\n")
 
 
+def test_a_second_side_cast_off_on_rows_that_are_named_is_told_how_it_turns() -> None:
+    text = FJORD.format(label="WS", other="RS")
+    report, revised = rewritten(
+        f"{text}Leave the 24 (27) sts on the cable. Other side: join yarn at neck edge. Work as the first "
+        "side but BO for shoulder on RS rows.\n"
+    )
+    assert revised.endswith(
+        "BO for shoulder on RS rows. On this side, end the straight rows before the shoulder with a RS "
+        "row; the short rows are WS rows.\n"
+    )
+    assert {d.code for d in report.diagnostics}.isdisjoint({"leans-on-short-rows", "in-pattern"})
+
+
 DIVIDED = """\
 BOY'S SLIPOVER
 FRONT.
