@@ -126,6 +126,18 @@ def test_the_other_front_told_by_the_side_of_its_rows_follows() -> None:
     assert revised.endswith("rows on RS rows.\n")
 
 
+def test_an_armhole_told_by_the_other_front_and_a_side_stays() -> None:
+    told = "Shape armhole as for left front, on WS rows. 16 sts."
+    text = (
+        "LEFT FRONT\nWork in st st until armhole measures 20 cm, last row is a WS row. 16 sts.\n"
+        "Shoulder:\nRS: BO 8, k to end.\nWS: P.\nRS: BO last 8 sts.\n\nRIGHT FRONT\nWork to armhole, ending "
+        f"with a RS row. {told}\n"
+    )
+    report, revised = rewritten(text)
+    assert report.passages[0].status == "rewritten"
+    assert f"ending with a RS row. {told}" in revised
+
+
 def test_a_second_side_cast_off_on_rows_that_are_named_is_told_how_it_turns() -> None:
     text = FJORD.format(label="WS", other="RS")
     report, revised = rewritten(
