@@ -24,6 +24,7 @@ from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import read_lead_in
 from rewriter.leadmodel import LeadIn
+from rewriter.mixedcolumns import in_mixed_columns
 from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.oneside import read_one_side
 from rewriter.onesidewords import is_one_side
@@ -161,8 +162,10 @@ def _read_once(source: SourceText, answered: _Answered, sizes: Sizes | None) -> 
             draft.short_rows.append(passage)
             continue
         finding = _read_passage(draft, passage, passage.piece_at not in seen_pieces, counts)
-        if smooth is not None:
-            finding.shaping, finding.unread = None, smooth
+        if (stop := in_mixed_columns(passage) or smooth) is not None:
+            finding.shaping, finding.unread = None, stop
+            if finding.evidence.kind is None:
+                finding.evidence = Evidence("shoulder", "it may shape one")
         if passage.piece != "other" or finding.evidence.kind != "other":
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)
