@@ -219,13 +219,16 @@ def _without_count(statement: Statement) -> bool:
 
 def _lost_count(statement: Statement) -> bool:
     """Say whether a bind-off at the beginning of rows has lost its number: "Cast off £ sts at beg of"."""
-    return any(
-        f.verb == "bind_off"
-        and "count" not in f.parts
-        and f.residue
-        and {"beg", "rows"} <= f.parts.keys()
-        for f in statement.frames
-    )
+    source = statement.sentence.source
+    for frame in statement.frames:
+        beg = frame.one("beg")
+        lost = "count" not in frame.parts and frame.residue and "rows" in frame.parts
+        if frame.verb == "bind_off" and beg is not None and lost:
+            return _STITCHES.search(source, frame.start, beg.span.start) is not None
+    return False
+
+
+_STITCHES = regex.compile(r"(?i)\b(?:sts?|stitches|loops)\b")
 
 
 def _without_verb(statement: Statement, named: bool) -> bool:
