@@ -10,7 +10,16 @@ from typing import NamedTuple
 from rewriter import regex
 from rewriter.bullets import BULLETS
 from rewriter.lexicon import lexicon
-from rewriter.sizecues import SIZE, UNIT, item_of, may_head, may_name, may_tail, says_sizes
+from rewriter.sizecues import (
+    SIZE,
+    UNIT,
+    item_of,
+    may_have_tails,
+    may_head,
+    may_name,
+    may_tail,
+    says_sizes,
+)
 
 OTHERS = (0,)
 """Stands for the sizes that the sentences before have not named: "All other sizes: ..."."""
@@ -185,7 +194,7 @@ def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
     """Return all words of a sentence that keep what stands before them for some sizes: "... for size S"."""
     out: list[SizeHead] = []
     labels = tuple(labels)
-    if not (may_tail(text, labels) and may_name(text, labels)):
+    if not (may_have_tails(text, labels) and may_name(text, labels)):
         return out
     for found in _behind(labels).finditer(text):
         sizes = _sizes_of(found, labels)
