@@ -62,6 +62,13 @@ class ClauseLexer(Lexer):
             for beginning in terminal.beginnings:
                 self._begun.setdefault(beginning, []).append(number)
         self.ignored = frozenset(conf.ignore)
+        self.passes_blanks = all(
+            self._terminals[number].name in self.ignored
+            for beginning, numbers in self._begun.items()
+            if beginning == OPEN or beginning[0] == " "
+            for number in numbers
+        )
+        """No token begins with a blank: they are passed over."""
         self._any: dict[str, tuple[_Terminal, ...]] = {}
 
     def lex(self, lexer_state: LexerState, parser_state: Any) -> Iterator[Token]:
@@ -167,7 +174,11 @@ class ClauseParser:
         at, end = 0, len(text)
         lexer = self._lexer
         states, make = self._states, self._state
+        passes = lexer.passes_blanks
         while at < end:
+            if passes and text[at] == " ":
+                at += 1
+                continue
             letters = text[at : at + DEPTH]
             terminals = state.tried.get(letters)
             if terminals is None:
