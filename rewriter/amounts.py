@@ -223,9 +223,7 @@ _LISTS_OF_STEPS = (
 _BARE_CHAIN = rf"(?<![\d.,(\[-]){_TIGHT}(?={_STS}(?!\s*[(\[]))"
 
 # How each of them begins; most lists of numbers begin otherwise, which is told at their first number.
-_BEGINS_STEPS = (
-    rf"(?:[(\[]\s*)?\d{{1,3}}(?:{_STS}\s\d|{_STS}?\s*(?:[-,+x]|and|times?|{_ONCE}))"
-)
+_BEGINS_STEPS = rf"(?:[(\[]\s*)?\d{{1,3}}(?:{_STS}\s\d|{_STS}?\s*(?:[-,+x]|and|times?|{_ONCE}))"
 
 
 def step_list_pattern() -> str:

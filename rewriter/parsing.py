@@ -169,9 +169,7 @@ def grammar_text() -> str:
         r"(?<=(?<![a-z])(?:after|at|upon)\s+(?:(?:a\s+)?(?:total|height|depth)\s+of\s+|(?:another|a\s+further)\s+)?"
         rf"|{words['WHEN_HIGH']}\s+)(?=\d{{2,3}}(?!\d))"
     )
-    after_row = (
-        r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
-    )
+    after_row = r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
     made = [
         ("N_HIGH", rf"{up_to}{amount}(?=\s*{words['ROW']}(?!\s+later))"),
         ("SINCE_ROWS", rf"(?<={up_to}{amount}\s*{words['ROW']}\s+){_SINCE}"),
