@@ -191,7 +191,10 @@ def _says_size(found: regex.Match[str]) -> bool:
 
 
 def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
-    """Return all words of a sentence that keep what stands before them for some sizes: "... for size S"."""
+    """Return all words of a sentence that keep what stands before them for some sizes: "... for size S".
+
+    There are two at least, and nothing stands behind the last; else there are none.
+    """
     out: list[SizeHead] = []
     labels = tuple(labels)
     if not (may_have_tails(text, labels) and may_name(text, labels)):
@@ -202,7 +205,7 @@ def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
             return []
         out.append(SizeHead(found.start(), found.end(), sizes))
     ends = bool(out) and not text[out[-1].end :].strip(" .;*_")
-    return out if ends and out[0].start else []
+    return out if len(out) > 1 and ends and out[0].start else []
 
 
 def _is_head(found: regex.Match[str], text: str, known: bool) -> bool:

@@ -161,7 +161,7 @@ class SizeReader:
         """Read "6 sts at beg of next 4 rows for sizes S and M, and at beg of next 6 rows for L and XL"."""
         tails = size_tails(self.view.text, self.labels)
         named = sorted(n for tail in tails for n in tail.sizes)
-        if len(tails) < 2 or named != list(range(1, len(self.labels) + 1)):
+        if named != list(range(1, len(self.labels) + 1)):
             return []
         out: list[Sized] = []
         first, start = next((p for p in parts if p.kind in VERBS), None), 0
