@@ -173,7 +173,8 @@ def test_a_list_of_all_sizes_behind_a_sentence_restricts_nothing() -> None:
 _ENDS = (
     "cast off 7 sts for {}", "cast off 7 sts (for {})", "work 6 rows, {} only", "work 6 rows ({} only).",
     "cast off 7 sts for sizes {}", "cast off 7 sts for size {} and 8 sts for sizes {}", "7 sts for {} and up",
-    "work 4 rows for {}, 6 rows for the larger sizes", "k 6 (8) for {} years", "for {}, 8 sts on these sts only",
+    "work 4 rows for {}, 6 rows for the larger sizes", "k 6 (8) for {} years",
+    "for {}, 7 sts, 8 sts on these sts only",
     "6 rows for the 1st size and 8 rows for the 2nd to 4th sizes", "8 rows for all sizes but the last",
     "8 rows (6 rows for the smallest size), in {}", "sizes {} again.", "6 rows in the two smallest and {}",
 )  # fmt: skip
