@@ -6,11 +6,18 @@ each of its letters takes a hundred times as long, and nearly all sentences matc
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 from rewriter import regex
-from rewriter.firstletters import tokens_of
+from rewriter.firstletters import is_known
 
+_TOKEN = re.compile(
+    r"\(\?(?::|<?[=!]|P<\w+>)|\(|\)|\||\\.|\[\^?\]?(?:\\.|[^\]\\])*\]|[?*+]\??\+?|\{\d+(?:,\d*)?\}"
+    r"|[^\\()|\[?*+{.^$]+(?![?*+{])|.",
+    re.S,
+)
+"""A piece of a regular expression: bracket, bar, escape, class, quantifier, or letters as they stand."""
 _ENDS = ("", "|", ")")
 _LOOKS = ("(?=", "(?!", "(?<=", "(?<!")
 _PLACES = ("^", "$", r"\b", r"\B", r"\A", r"\Z")
@@ -25,8 +32,9 @@ def needed(pattern: str) -> frozenset[str]:
     >>> sorted(needed(r"(?:bind|cast)\\s+off(?!ice)|b\\.?o"))
     ['b', 'bind', 'cast']
     """
-    tokens = tokens_of(pattern)
-    return _Reader(tokens).alternatives() if tokens is not None else frozenset({""})
+    if not is_known(pattern):
+        return frozenset({""})
+    return _Reader(_TOKEN.findall(pattern)).alternatives()
 
 
 @cache
@@ -79,13 +87,11 @@ class _Reader:
                 if self._least() > 0:
                     best = _better(best, inner)
                 continue
-            letter = _letter(token)
+            letters = _letters(token)
             quantified = self.tokens[self.at][:1] in ("?", "*", "+", "{")
-            if letter and self._least() > 0:
-                word += letter
-            elif not letter:
-                self._least()
-            if not letter or quantified:
+            if self._least() > 0:
+                word += letters
+            if not letters or quantified:
                 best, word = _better(best, frozenset({word})), ""
         return _better(best, frozenset({word}))
 
@@ -101,8 +107,8 @@ class _Reader:
         return least
 
 
-def _letter(token: str) -> str:
-    """Return the letter for which a token stands; "" for a class of letters."""
-    if len(token) == 1:
-        return "" if token == "." else token
-    return token[1] if token[0] == "\\" and not token[1].isalnum() else ""
+def _letters(token: str) -> str:
+    """Return the letters for which a token stands; "" for a class of letters."""
+    if token[0] == "\\":
+        return "" if token[1].isalnum() else token[1]
+    return "" if token[0] in ".[" else token

@@ -139,8 +139,10 @@ def _whole_facts() -> regex.Pattern[str]:
 
 def states_rows(view: View) -> bool:
     """Say whether a sentence only states a number of rows: "The shoulders take 4 rows in every size"."""
-    whole = _whole_facts()
-    return may_match(whole, view.text) and whole.fullmatch(view.text) is not None
+    phrases = (pattern for fact in facts() if (pattern := phrases_of(fact)) is not None)
+    if not any(may_match(pattern, view.text) for pattern in phrases):
+        return False
+    return _whole_facts().fullmatch(view.text) is not None
 
 
 # --- counts of the rows worked so far ---------------------------------------------------------------
