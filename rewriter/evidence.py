@@ -14,12 +14,14 @@ from rewriter import regex
 from rewriter.edgenames import ARMHOLE_SIDE, is_upright
 from rewriter.evidencewords import (
     ARMHOLES_FIRST,
+    BODIES,
     FOR_ARMHOLE,
     FROM_INNER_EDGE,
     OF_SHOULDER,
     ON_SHOULDER,
     SHAPES_SHOULDER,
     UP_TO_ARMHOLES,
+    ends_beside_neck,
     is_announced,
     leaves_band,
     nearest,
@@ -32,9 +34,6 @@ from rewriter.twoballs import divided_parts
 
 PassageKind = Literal["shoulder", "neck", "armhole", "cap", "other"]
 
-BODIES = frozenset(
-    {"back", "front", "back and front", "left front", "right front", "left back", "right back"}
-)
 _UNTIL_ARMHOLE = regex.compile(
     r"\b(?:armholes?|work|piece|back|front)\s+(?:edges?\s+)?(?:measures?|meas|is|are|match(?:es)?|reach(?:es)?|stands?)"
     r"|\bsame\s+(?:(?:length|height|depth|level)\s+)?as|\bas\s+(?:high|long|deep)\s+as"
@@ -319,6 +318,8 @@ def _by_remainder(
         return Evidence("shoulder", "it begins where the armhole has its full depth")
     if not nothing_left and not for_neck and leaves_band(passage, own):
         return Evidence("shoulder", "what it leaves is the front band")
+    if not nothing_left and not for_neck and last and ends_beside_neck(passage, edges):
+        return Evidence("shoulder", "it ends the piece at the armhole edge, the neck being shaped")
     if nothing_left and ON_SHOULDER.search(nearest(passage, 2)):
         return Evidence("shoulder", "it uses up the sts that are called a shoulder's")
     if not nothing_left and not for_neck:

@@ -8,6 +8,10 @@ from rewriter import regex
 from rewriter.lexicon import lexicon
 from rewriter.passages import Passage
 
+BODIES = frozenset(
+    {"back", "front", "back and front", "left front", "right front", "left back", "right back"}
+)
+
 
 def nearest(passage: Passage, sentences: int) -> str:
     """Return the words right before a passage: sentences of its piece, and its own lead-in."""
@@ -137,3 +141,14 @@ def purpose(passage: Passage) -> Literal["armhole", "neck", "cap"] | None:
             parts: tuple[Literal["armhole", "neck", "cap"], ...] = ("armhole", "neck", "cap")
             return next((part for part in parts if found[-1].group(part)), None)
     return None
+
+
+def ends_beside_neck(passage: Passage, edges: set[str]) -> bool:
+    """Say whether steps at the armhole edge follow neck steps and end the piece: an armhole comes first."""
+    if passage.piece not in BODIES or not edges & {"armhole", "shoulder", "side"}:
+        return False
+    at_neck = any(
+        f.verb == "bind_off" and f.edge == "neck" for s in passage.before for f in s.frames
+    )
+    after = {f.verb for s in passage.follows for f in s.frames}
+    return at_neck and not after & {"bind_off", "decrease", "increase", "measures"}
