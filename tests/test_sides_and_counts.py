@@ -63,3 +63,24 @@ def test_rows_that_cannot_be_counted_tell_nothing() -> None:
     rows = "Dec 1 st at neck edge every other row 9 times. 27 sts.\nWork 1 row."
     (found,) = [p for p in rewrite(FRONT.format(rows=rows), QUIET).passages if p.kind == "shoulder"]
     assert found.status == "rewritten", found.reason
+
+
+def test_a_sloped_bind_off_is_named_and_left() -> None:
+    text = """FRONT
+Work straight until armhole measures 12 cm, ending with a RS row. 18 sts.
+Right shoulder: Using the sloped method as on back, bind off 6 sts at beg of next 3 WS rows.
+"""
+    (found,) = rewrite(text, QUIET).passages
+    assert found.status == "left"
+    assert "a sloped bind-off" in (found.reason or "")
+
+
+def test_a_count_behind_an_equals_sign_is_that_before_the_shoulder() -> None:
+    text = """BACK
+CO 82 sts. Work 8 rows in rib. Dec 2 sts evenly on last row = 80 sts.
+Work even until piece measures 58 cm, ending with a WS row.
+Shoulders: BO 8 sts at beg of next 6 rows. 34 sts. BO remaining sts for back neck.
+"""
+    (found,) = rewrite(text, QUIET).passages
+    assert found.status == "question"
+    assert "2 × 24 + 34 = 82, but 80 sts are on the needle" in (found.reason or "")
