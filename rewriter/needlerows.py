@@ -146,6 +146,7 @@ class _Told:
             notes=tuple(notes),
             whole=stitches if known else None,
             label=next((r.label - r.number + start for r in labelled if r.label is not None), 1),
+            at_once=shaping.on_two_balls,
         )
 
     def _rows(
