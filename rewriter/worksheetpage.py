@@ -120,7 +120,8 @@ def _compared(sheet: Worksheet) -> str:
 def _piece(piece: PieceSheet, pictures: Sequence[str], number: int) -> str:
     ident = f"piece-{number}"
     told = f'<p class="about">{escape(piece.about)}</p>' if piece.about else ""
-    lead = f"{escape(piece.lead_in)} " if piece.lead_in else ""
+    ended = piece.lead_in.rstrip("\u201d")[-1:] in (".", "!", "?", ":", "")
+    lead = f"{escape(piece.lead_in)}{'' if ended else '.'} " if piece.lead_in else ""
     begins = f'<p class="lead">{lead}{escape(piece.begins)}</p>' if lead or piece.begins else ""
     long = " long" if piece.needle and len(piece.needle.sts) > 44 else ""
     sts = f'<p class="needle{long}">{_needle(piece.needle)}</p>' if piece.needle else ""
