@@ -49,9 +49,9 @@ def _draw_pass(view: View, told: Pass, terms: Terms, y: float) -> None:
     worked = view.chart.worked(told)
     parts = _over_fabric(view.chart, told.worked)
     for low, high in parts:
-        count = worked if len(parts) == 1 else high - low
+        own = worked if len(parts) == 1 else high - low
         words = ["rejoin yarn"] if told.rejoins else []
-        words += [] if count is None else [str(count)]
+        words += [] if own is None else [str(own)]
         _on_line(canvas, view.x(high) + 6, view.x(low) - 6, y, (", ".join(words), *words[-1:]))
 
 
