@@ -31,6 +31,13 @@ class BracketReader(FrameState):
         if any(p.concept == "unworked" for p in part.inner):
             self.current.notes.append(part)  # "(the 16 unworked shoulder sts and 12 more)"
             self._stretch(self.current, part)
+        elif (
+            [p.kind for p in inner] == ["count"]
+            and any(p.concept == "each" for p in part.inner)
+            and self._is_sum_of_steps(inner[0])
+        ):
+            self.current.notes.append(part)  # "2-6-2, 2-7-1 (19 sts each)"
+            self._stretch(self.current, part)
         elif len(inner) == 1 and inner[0].kind in (
             "count",
             "bare_count",
@@ -104,12 +111,26 @@ class BracketReader(FrameState):
         """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
         found = with_next_sizes(self.since_link, inner, self.phrases, self.sizes)
         if found is None:
-            return False
+            return self._is_total_of_next_sizes(inner)
         slot, last, merged = found
         self.current.parts[slot][-1] = merged
         self.since_link[self.since_link.index((slot, last))] = (slot, merged)
         self.phrases = True
         return True
+
+    def _is_total_of_next_sizes(self, inner: Sequence[Part]) -> bool:
+        """Take "(eighty-eight for the large)" right behind the sts on the needle of the first size."""
+        counts = self.running or self.opening
+        if not counts or not 0 <= inner[0].span.start - counts[-1].span.end <= _JOINT:
+            return False
+        found = with_next_sizes([("count", counts[-1])], inner, self.phrases, self.sizes)
+        if found is not None:
+            counts[-1] = found[2]
+        return found is not None
+
+
+_JOINT = 2
+"""A blank and the bracket stand between a count and that of the next size."""
 
 
 def _entry(values: Sequence[int | None], size: int) -> int:

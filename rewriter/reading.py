@@ -13,6 +13,7 @@ from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
 from rewriter.centrestep import centre_step, spelled_out
+from rewriter.countedside import side_by_counting
 from rewriter.counts import count_before
 from rewriter.dividing import Divided
 from rewriter.document import Document, forget_document, split_document
@@ -23,6 +24,7 @@ from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import read_lead_in
 from rewriter.leadmodel import LeadIn
+from rewriter.mixedcolumns import in_mixed_columns
 from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.oneside import read_one_side
 from rewriter.onesidewords import is_one_side
@@ -36,6 +38,7 @@ from rewriter.rows import OTHER_SIDE, Side
 from rewriter.shaping import read_shaping
 from rewriter.shapingmodel import Inferred, Shaping
 from rewriter.sizes import Sizes, forget_lists, read_sizes
+from rewriter.slipped import sloped_off
 from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText
 from rewriter.statedhits import Hit, hits_in
@@ -154,10 +157,15 @@ def _read_once(source: SourceText, answered: _Answered, sizes: Sizes | None) -> 
         )
     passages += overlooked(document, statements, passages)
     for passage in sorted(passages, key=lambda p: p.span):
-        if passage.short_rows:
+        smooth = sloped_off(passage)
+        if passage.short_rows and smooth is None:
             draft.short_rows.append(passage)
             continue
         finding = _read_passage(draft, passage, passage.piece_at not in seen_pieces, counts)
+        if (stop := in_mixed_columns(passage) or smooth) is not None:
+            finding.shaping, finding.unread = None, stop
+            if finding.evidence.kind is None:
+                finding.evidence = Evidence("shoulder", "it may shape one")
         if passage.piece != "other" or finding.evidence.kind != "other":
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)
@@ -311,6 +319,7 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     fabric = fabric_of(draft.document, passage)
     lead_in = read_lead_in(passage, fabric)
     tell_side(draft.document, draft.statements, lead_in, passage.span.start)
+    lead_in.counted = side_by_counting(passage, fabric)
     before = first_row_inside(passage, lead_in, len(draft.sizes)) or take_row_before(
         lead_in, len(draft.sizes)
     )
