@@ -35,7 +35,7 @@ from rewriter.rows import OTHER_SIDE, Row
 from rewriter.rowturned import from_turned_stretch
 from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
-from rewriter.startrow import Start, find_start, side_conflicts
+from rewriter.startrow import Start, find_start, hung_before, side_conflicts
 from rewriter.untold import (
     cut_off,
     goes_on_to_band,
@@ -242,7 +242,13 @@ def _compared(
         shaping = mirrored(shaping)
     parts: list[tuple[Shaping, list[list[Row]]]]
     refuse_untold_turns(pair)
-    marks = [only_marks_of(s) for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
+    hung = hung_before(pair)
+    within = [s for s, _ in hung]
+    marks = [
+        only_marks_of(s)
+        for s in pair.before[1]
+        if any(f.verb == "mark" for f in s.frames) and s not in within
+    ]
     statements = [*marks, *_from_turn(pair)]
     sizes = len(old.sizes)
     if isinstance(shaping, DividedShaping):
@@ -262,7 +268,12 @@ def _compared(
     else:
         rows = [
             goes_on_to_band(
-                park(read_rows(statements, i, sizes, shaping.stitches[i]), statements, i, sizes),
+                park(
+                    read_rows(statements, i, sizes, shaping.stitches[i], hung=hung),
+                    statements,
+                    i,
+                    sizes,
+                ),
                 shaping,
                 i,
             )

@@ -60,6 +60,7 @@ def read_rows(
     dividing: bool = False,
     at_once: bool = False,
     each_edge: bool = False,
+    hung: Sequence[tuple[Statement, int]] = (),
 ) -> list[Row]:
     """Return the rows that the size with index `size` of `sizes` works; raises Unread.
 
@@ -67,9 +68,12 @@ def read_rows(
     `dividing` says that the rows belong to a divided shoulder: a row may turn at the neck and leave
     the rest, and where a neck decrease stands is settled later. `at_once` says that both sides of a
     neck are in work, so that "rem sts" are those of each side; `each_edge` that this is certain, so
-    that steps told for "armhole edge" are for both.
+    that steps told for "armhole edge" are for both. `hung` are sentences before the passage that hang
+    markers within a row, with the number of that row, -1 for the one before the first.
     """
     reader = _Reader(size, sizes, before)
+    for statement, row in hung:
+        reader.hang_in_row(statement, row)
     if statements and choice_of(statements[0].decisions, "first-row"):
         reader.added = choice_of(statements[0].decisions, "first-row") == "added"
         reader.settled = True
@@ -183,6 +187,7 @@ class _Reader(CountReader):
             )
         if self.only is not None and self.size not in self.only:
             return
+        statement = self.hang_in_row(statement, len(self.rows))
         frames = [f for f in statement.frames if f.verb or f.parts]
         closes = self.starred is not None and bool(frames) and frames[0].verb == "repeat"
         if frames and frames[0].verb == "bind_off":
@@ -258,7 +263,9 @@ class _Reader(CountReader):
             if turns_in_one_row(frames[at : at + 3]):
                 self._append(self._row(frames[at : at + 3]))
                 at += 3
-            elif (run := self.run_of_turns(frames[at:])) is not None:
+            elif (
+                run := self.turns_before_end(frames[at:]) or self.run_of_turns(frames[at:])
+            ) is not None:
                 for row in run[0]:
                     self._append(row)
                 at += run[1]
@@ -308,6 +315,7 @@ class _Reader(CountReader):
                 at += 1
             elif turns_in_told_row(frames[at : at + 2]):
                 stop = end_of_row(frames, at)
+                self.fill_to_side(side_of_rows(frame))
                 row = self._row([in_row(frame), *frames[at + 1 : stop]])
                 self._append(replace(row, side=side_of_rows(frame) or row.side))
                 at = stop

@@ -99,6 +99,11 @@ def grammar_text() -> str:
         r"(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
         r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then|over|across)(?![a-z]))))"
     )
+    # "turn 7 sts before the end of the next 2 rows"
+    words["AT_END"] = (
+        rf"(?:{words['AT_END']}|(?<={words['STITCH']}\s+)(?:before|from|short\s+of)\s+(?:the\s+)?end\s+of"
+        rf"\s+(?:each\s+of\s+|both\s+)?(?:the\s+)?(?={words['NEXT']}\s|{words['FOLL']}\s|{words['EVERY']}\s))"
+    )
     # "rejoin yarn to first set": a noun
     words["HOLD"] = (
         rf"(?:(?!(?<=(?<![a-z])(?:first|second|last|other|1st|2nd)\s+)set){words['HOLD']})"

@@ -7,18 +7,19 @@ from dataclasses import replace
 
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
+from rewriter.hungmarkers import SLIPPED, WORKED_ST
 from rewriter.neckdec import beside_decrease, decrease_in_row, decreased_sts
 from rewriter.rowframes import side_named, with_holders
 from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
-from rewriter.shortframes import slips_one
+from rewriter.shortframes import slips_one, turns_before_end
 from rewriter.spans import Span
-from rewriter.turnreader import SLIPPED, WORKED_ST, TurnReader
+from rewriter.turnruns import TurnRunReader
 
 _WRAPS = frozenset({"wrap_turn", "twin_turn"})
 """Turns that need a st ahead: a row worked to its end has none to wrap."""
 
 
-class RowReader(TurnReader):
+class RowReader(TurnRunReader):
     """Reads the frames of one row."""
 
     def _row(self, frames: Sequence[Frame], labelled: bool = False) -> Row:
@@ -95,6 +96,8 @@ class RowReader(TurnReader):
                 row = replace(row, word=frame.concept)
         elif verb == "turn" and _turns_nowhere(frame, acts or self.rows[-1:]):
             raise Unread("turn-unclear", "before which sts this row turns is not told", frame.span)
+        elif turns_before_end(frame) and not acts:
+            acts += [leave(self._count(frame)), TURN]  # "turn 8 sts before the end of each row"
         elif verb == "turn" and TURN in acts:
             raise Unread("turn-unclear", "this row seems to turn twice", frame.span)
         elif verb == "turn" and not acts:

@@ -17,6 +17,11 @@ def stops_short(frame: Frame) -> bool:
     return extent.kind in _SHORT or (extent.kind == "until_left" and frame.verb == "work")
 
 
+def turns_before_end(frame: Frame) -> bool:
+    """Say whether a turn tells by itself where it is made: "turn 8 sts before the end of the next row"."""
+    return frame.verb == "turn" and frame.amount is not None and "end" in frame.parts
+
+
 def works_short(frame: Frame) -> bool:
     """Say whether a row is worked to a place before its end, or for some sts only."""
     counted = frame.verb == "work" and "extent" not in frame.parts and frame.amount is not None
@@ -53,3 +58,22 @@ def works_on(frame: Frame) -> bool:
     if extent is None:
         return frame.takes_all  # "p all sts"
     return extent.kind == "to_end" or stops_short(frame)
+
+
+def hangs_in_row(frames: Sequence[Frame]) -> int | None:
+    """Return the last frame of a row that hangs markers on its way: "K8, pm, k to last 8 sts, pm, k to end".
+
+    None where frames tell no such row.
+    """
+    marks = [i for i, f in enumerate(frames) if f.verb == "mark"]
+    first = next((i for i, f in enumerate(frames) if f.verb == "work"), None)
+    if first is None or not marks or marks[0] < first:
+        return None
+    last = marks[-1]
+    while last + 1 < len(frames) and frames[last + 1].verb == "work":
+        last += 1
+    told = frames[: last + 1]
+    begun = all(f.verb == "aid" or slips_one(f) for f in told[:first])
+    bare = all(not (frames[i].parts.keys() - {"marker"}) for i in marks)
+    between = all(f.verb in ("work", "mark") for f in told[first:])
+    return last if begun and bare and between else None
