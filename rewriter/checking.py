@@ -23,6 +23,7 @@ from rewriter.frames import Statement
 from rewriter.halfrows import half_rows
 from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
+from rewriter.inwork import goes_on_with_some
 from rewriter.judge import Judge
 from rewriter.oneside import OneSideShaping
 from rewriter.options import Options
@@ -45,6 +46,7 @@ from rewriter.untold import (
     refuse_cut_off,
     refuse_turns_at_both_edges,
     refuse_untold_turns,
+    rows_in_table,
     words_not_understood,
 )
 from rewriter.working import work_both
@@ -159,15 +161,12 @@ def _passage(
     if region is None:
         if leaning_sentence(pair, new) is not None:
             return plain_result
-        notes.add(
-            CheckNote(
-                "passage-missing",
-                "error",
-                "nothing stands in the place of these bind-offs, or it is not understood",
-                pair.name,
-                span,
-            )
-        )
+        table = rows_in_table(new)
+        why = "nothing stands in the place of these bind-offs, or it is not understood"
+        if table is not None:
+            why = "rows told in a table are not read: write each of them on a line of its own to compare them"
+        code = "passage-missing" if table is None else "not-understood"
+        notes.add(CheckNote(code, "error", why, pair.name, span, table))
         return plain_result.model_copy(update={"result": "not-compared"})
     try:
         if pair.same_words and not _leads_elsewhere(pair, len(old.sizes)):
@@ -249,7 +248,7 @@ def _compared(
         for s in pair.before[1]
         if any(f.verb == "mark" for f in s.frames) and s not in within
     ]
-    statements = [*marks, *_from_turn(pair)]
+    statements = [*marks, *(s for s in _from_turn(pair) if not goes_on_with_some(s))]
     sizes = len(old.sizes)
     if isinstance(shaping, DividedShaping):
         told = sides_told(pair.statements)

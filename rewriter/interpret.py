@@ -258,9 +258,14 @@ class _Reader(CountReader):
     def unlabelled(self, frames: list[Frame]) -> None:
         """Read the frames of a sentence without a row label."""
         at, begun = 0, len(self.rows)
+        told = here = begun
         while at < len(frames):
             frame = frames[at]
-            if turns_in_one_row(frames[at : at + 3]):
+            told, here = here, len(self.rows)
+            if frame.verb == "closing" and told < here:
+                self.close_rows(frame, told)  # "P 1 row over all sts, picking up wraps"
+                told, here, at = here, told, at + 1
+            elif turns_in_one_row(frames[at : at + 3]):
                 self._append(self._row(frames[at : at + 3]))
                 at += 3
             elif (

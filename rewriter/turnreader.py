@@ -71,6 +71,12 @@ class TurnReader(MarkerReader):
                 frame.span,
             )
 
+    def close_rows(self, frame: Frame, first: int) -> None:
+        """Let the rows told last, from the one with index `first`, close the turns that they pass."""
+        self.close_across(frame)
+        for index in range(first, len(self.rows)):
+            self.rows[index] = replace(self.rows[index], closes=True)
+
     def turn_last_row(self) -> None:
         """Read "Turn" at the beginning of a sentence: it ends the row told before."""
         if not self.rows or not self.rows[-1].acts:
