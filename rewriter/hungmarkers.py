@@ -49,12 +49,15 @@ class MarkerReader(TogetherReader):
         last = hangs_in_row(frames)
         if last is None:
             return statement
+        turned = last + 1 < len(frames) and frames[last + 1].verb == "turn"
         near, far, left = self._places_in_row(frames[: last + 1])
         self.markers = ()
+        if left and turned and far:
+            far.append(left)  # the row turns where no marker needs to hang
         hung = dict(self.hung)
         for side, places in ((row + 1, near), (row, far)):
             if places:
-                hung[side % 2] = tuple(sorted(places))
+                hung[side % 2] = tuple(sorted(set(places)))
         self.hung = hung
         works = next(f for f in frames if f.verb == "work")
         kind = "to_last" if left else "to_end"

@@ -47,7 +47,7 @@ from rewriter.rowframes import (
     with_holders,
 )
 from rewriter.rows import WORK_ALL, Act, Kind, Row, used_sts
-from rewriter.shortframes import slips_one
+from rewriter.shortframes import leaves_told_late, slips_one
 from rewriter.spans import quote
 from rewriter.together import at_the_same_time
 
@@ -257,6 +257,7 @@ class _Reader(CountReader):
 
     def unlabelled(self, frames: list[Frame]) -> None:
         """Read the frames of a sentence without a row label."""
+        frames = leaves_told_late(frames)
         at, begun = 0, len(self.rows)
         told = here = begun
         while at < len(frames):
@@ -298,6 +299,9 @@ class _Reader(CountReader):
                 self._steps(frame)
                 if at < len(frames) and self._works_all_left(frames[at]):
                     at += 1  # "..., k8", where 8 sts are left
+            elif frame.verb == "repeat" and frame.concept == "other_end":
+                self.turn_like_last(frame)
+                at += 1
             elif frame.verb == "repeat" or is_again(frame):
                 self.further = self.further_of(frames[at : at + 2])
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rewriter.frames import Frame
 
@@ -20,6 +21,21 @@ def stops_short(frame: Frame) -> bool:
 def turns_before_end(frame: Frame) -> bool:
     """Say whether a turn tells by itself where it is made: "turn 8 sts before the end of the next row"."""
     return frame.verb == "turn" and frame.amount is not None and "end" in frame.parts
+
+
+def leaves_told_late(frames: Sequence[Frame]) -> list[Frame]:
+    """Give "leave 8 sts unworked" the rows told before it: "..., turn; at end of next 2 rows, leave ..."."""
+    out = list(frames)
+    for i, frame in enumerate(out[:-1]):
+        moved = {slot: frame.parts[slot] for slot in ("end", "rows") if slot in frame.parts}
+        after = out[i + 1]
+        if frame.verb != "turn" or frame.amount is not None or len(moved) < 2:
+            continue
+        if leaves_unworked(after) and "rows" not in after.parts:
+            kept = {slot: parts for slot, parts in frame.parts.items() if slot not in moved}
+            out[i] = replace(frame, parts=kept)
+            out[i + 1] = replace(after, parts={**moved, **after.parts})
+    return out
 
 
 def works_short(frame: Frame) -> bool:

@@ -17,6 +17,9 @@ from rewriter.turnreader import TurnReader
 _COUNTED = frozenset({"next_rows", "some_rows", "next_side_rows", "foll_side_rows"})
 
 
+_UNTIL = frozenset({"until_left", "until_count"})
+
+
 class TurnRunReader(TurnReader):
     """Reads turns of more than one row told in one go."""
 
@@ -27,6 +30,14 @@ class TurnRunReader(TurnReader):
         if self.aid_due and first < len(self.rows):
             self.rows[first] = replace(self.rows[first], aid=self.aid_due != SLIPPED)
             self.aid_due = ""
+
+    def turn_like_last(self, frame: Frame) -> None:
+        """Read "k to last 8 sts, w&t; repeat at the other end": a row like the last, at its own end."""
+        last = self.rows[-1] if self.rows else None
+        if last is None or not last.has(Kind.TURN) or not last.has(Kind.LEAVE):
+            raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
+        row = replace(last, side=None, word="work", printed=None, span=frame.span)
+        self._append(replace(row, statement=self.number))
 
     def turns_before_end(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
         """Read "turn 7 sts before the end of the next 2 rows" and "work to last 7 sts, turn, on next 2 rows".
@@ -116,7 +127,11 @@ class TurnRunReader(TurnReader):
         begun = self.rows
         for number in range(count):
             self.rows = [*begun, *out]
-            place = n if number < 2 and not self._turned_before() else self.last_turn(span) + n
+            place = n
+            if number >= 2 or self._turned_before():
+                last = self.last_turn(span)
+                # "leave 8 sts at end of next 2 rows, 16 sts at end of foll 2 rows" counts from the edge
+                place = n if n > last and not on_top else last + n
             row = Row(
                 (leave(place), TURN),
                 word="work" if alone else frames[0].concept,
@@ -131,7 +146,7 @@ class TurnRunReader(TurnReader):
     def _rows_until(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
         """Read "cont in this way, leaving 9 sts more at end of every row until 27 are left at each end"."""
         told, extent = self.unworked(frames[1]), frames[1].one("extent")
-        if told is None or extent is None or extent.kind != "until_left" or extent.amount is None:
+        if told is None or extent is None or extent.kind not in _UNTIL or extent.amount is None:
             return None
         n, most = told[0], self._value(extent.amount)
         span = Span(frames[0].start, frames[1].end)
