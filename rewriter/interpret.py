@@ -29,7 +29,6 @@ from rewriter.rowforms import (
 )
 from rewriter.rowframes import (
     divides_with_step,
-    doubtful,
     end_of_row,
     goes_on,
     holds_part,
@@ -37,7 +36,6 @@ from rewriter.rowframes import (
     is_note,
     neck_at_same_time,
     neck_without_rows,
-    phrase_of,
     plain_side_of,
     rows_told_ahead,
     side_named,
@@ -48,8 +46,8 @@ from rewriter.rowframes import (
 )
 from rewriter.rows import WORK_ALL, Act, Kind, Row, used_sts
 from rewriter.shortframes import leaves_told_late, slips_one
-from rewriter.spans import quote
 from rewriter.together import at_the_same_time
+from rewriter.unreadwords import unread_words
 
 
 def read_rows(
@@ -176,15 +174,8 @@ class _Reader(CountReader):
                 "are the rows told before this bind-off worked before it, or are they its own?",
                 ahead.span,
             )
-        for part in doubtful(statement):
-            span = phrase_of(statement, part) or part.span
-            raise Unread(
-                "words-not-understood",
-                f"the words {quote(span.of(self.source))!r} are not understood here and could "
-                "change what is knitted",
-                span,
-                ask="" if part.concept == "same_time" else "words",
-            )
+        if (unread := unread_words(statement)) is not None:
+            raise unread
         if self.only is not None and self.size not in self.only:
             return
         statement = self.hang_in_row(statement, len(self.rows))

@@ -53,7 +53,7 @@ _BOLD = "SlopewiseBold"
 _CONTINUED = f"{TEXT}continue-list"
 _NOTE_SIGN = re.compile(r"\[\^(?P<name>[^\]\s]+)\](?!:)")
 """The sign of a footnote or endnote in the text."""
-_WORDS_SHOWN = 60
+_WORDS_SHOWN = 8
 _INSERTION = (f"{TEXT}change-start", f"{TEXT}change-end")
 
 
@@ -134,8 +134,8 @@ class OdtDraft:
             for sign in _NOTE_SIGN.finditer(self.source.text, change.span.start, change.span.end):
                 if sign[0] in change.replacement:
                     continue
-                words = self.source.text[max(0, sign.start() - _WORDS_SHOWN) : sign.start()].split()
-                behind = " ".join(words[1:])
+                line = self.source.text[: sign.start()].rpartition("\n")[2].replace("**", "")
+                behind = " ".join(line.split()[-_WORDS_SHOWN:])
                 place = self.source.named_place(sign.start())
                 raise NotWritable(
                     f"{self._name}: {place}: footnote {sign['name']}, behind “{behind}”, stands in words "
