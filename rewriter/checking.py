@@ -215,12 +215,25 @@ def _not_read(unread: Unread, pair: Pair, region: Span, sizes: int, notes: Check
         )
         return
     code = unread.code if unread.code in ("list-length", "sums") else "not-understood"
-    wrong = list(unread.sizes) or (list(range(sizes)) if code == "list-length" else [])
+    wrong = list(unread.sizes) or (
+        _meant(pair, unread.span, sizes) if code == "list-length" else []
+    )
     place = pair.original.passage.span
     message = unread.message
     if unread.code == "words-not-understood":
         message = words_not_understood(pair) or message
     notes.add(CheckNote(code, "error", message, pair.name, place, unread.span, wrong))
+
+
+def _meant(pair: Pair, place: Span, sizes: int) -> list[int]:
+    """Return the indexes of the sizes that the words at a place are for."""
+    told: tuple[int, ...] = ()
+    for statement in pair.statements:
+        if statement.span.start > place.start:
+            break
+        if statement.sizes is not None:
+            told = statement.sizes
+    return [n - 1 for n in told] or list(range(sizes))
 
 
 def _compared(

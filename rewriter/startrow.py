@@ -74,7 +74,8 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     else:
         start = [-1] * sizes
         assumed = "the words before it do not tell the row"
-    start = [_at_edge(n, shaping, own) for n, own in zip(start, rows, strict=True)]
+    source = pair.revised.sentence.source
+    start = [_at_edge(n, shaping, own, source) for n, own in zip(start, rows, strict=True)]
     first = shaping.first_side
     contradiction = False
     if labelled is not None:
@@ -96,9 +97,25 @@ def _shares_sentence(pair: Pair) -> bool:
     return row is not None and row.place.start >= pair.original.passage.sentence.span.start
 
 
-def _at_edge(start: int, shaping: Shaping, rows: Sequence[Row]) -> int:
-    """Return the row on which short rows begin whose first turn names the armhole edge it stands at."""
+_BEGINS_THERE = regex.compile(
+    r"(?i)\b(?:starting|beginning|commencing)\s+(?:at|from)\s+(?:the\s+)?(?:arm|armhole|shoulder|outer|side)\b"
+)
+
+
+_WORD = 14
+"""Characters before a row in which "starting" may stand."""
+
+
+def _at_edge(start: int, shaping: Shaping, rows: Sequence[Row], source: str) -> int:
+    """Return the row on which short rows begin whose first turn names the armhole edge it stands at.
+
+    A row that is told to begin there turns at the other edge.
+    """
     first = next((i for i, row in enumerate(rows) if row.has(Kind.TURN)), None)
+    if not shaping.two_edged and first is not None and (place := rows[first].span) is not None:
+        words = source[max(0, place.start - _WORD) : place.end]
+        if _BEGINS_THERE.search(words) and (start + first) % 2:
+            return _next_to(start)
     if shaping.first_side is not None or shaping.two_edged or first is None:
         return start
     if rows[first].edge in ("", "neck") or (start + first) % 2:
