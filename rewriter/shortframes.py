@@ -27,7 +27,7 @@ def leaves_told_late(frames: Sequence[Frame]) -> list[Frame]:
     """Give "leave 8 sts unworked" the rows told before it: "..., turn; at end of next 2 rows, leave ..."."""
     out = list(frames)
     for i, frame in enumerate(out[:-1]):
-        moved = {slot: frame.parts[slot] for slot in ("end", "rows") if slot in frame.parts}
+        moved = {slot: told for slot, told in frame.parts.items() if slot in ("end", "rows")}
         after = out[i + 1]
         if frame.verb != "turn" or frame.amount is not None or len(moved) < 2:
             continue

@@ -88,8 +88,8 @@ _ABOUT = (
 )
 _WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))
 _NAME = (
-    r"(?:x{0,4}s|m\d?|x{0,4}l|\d{1,2}xl?|(?:(?:x{1,4}|\dx|extra)[ -]?)?(?:small|large)|medium|med"
-    r"|petite|newborn)"
+    r"(?:(?:(?:x{1,4}|\dx|extra)[ -]?)?(?:small|large)|medium|med|petite|newborn"
+    r"|x{0,4}s|m\d?|x{0,4}l|\d{1,2}xl?)"
 )
 _ITEM = (
     rf"(?:(?<![\w]){_NAME}(?!\w)(?:/{_NAME})?"
