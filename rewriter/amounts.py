@@ -120,7 +120,15 @@ def measure_pattern() -> str:
         rf"(?<![a-z]|[\d)\]]\s?)(?:cms?|centimet(?:er|re)s?)\.?\s?{_LENGTHS}"
         r"(?!\d|\s*(?:sts?|stitches|rows?|cms?|x|times)(?![a-z]))"
     )
-    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other}|{first}|{reached}(?![a-z]))"
+    # "six and one-half inches", "an inch and a half", "half an inch"
+    part = r"(?:(?:a|one|three)[\s-]+)?(?:half|quarters?|thirds?)"
+    whole = rf"(?:{number_words()}|(?<![a-z])an?(?![a-z]))"
+    long = r"(?:inch(?:es)?|centimet(?:er|re)s?|yards?)(?![a-z])"
+    spelled = (
+        rf"{whole}(?:\s+and\s+{part})?\s+{long}(?:\s+and\s+{part}(?![a-z]))?"
+        rf"|{part}\s+(?:of\s+)?an\s+{long}"
+    )
+    return rf"(?:{_LENGTHS}\s?-?{_UNIT}(?![a-z]){other}|{first}|{reached}(?![a-z])|{spelled})"
 
 
 ORDINALS = (

@@ -104,12 +104,26 @@ class BracketReader(FrameState):
         """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
         found = with_next_sizes(self.since_link, inner, self.phrases, self.sizes)
         if found is None:
-            return False
+            return self._is_total_of_next_sizes(inner)
         slot, last, merged = found
         self.current.parts[slot][-1] = merged
         self.since_link[self.since_link.index((slot, last))] = (slot, merged)
         self.phrases = True
         return True
+
+    def _is_total_of_next_sizes(self, inner: Sequence[Part]) -> bool:
+        """Take "(eighty-eight for the large)" right behind the sts on the needle of the first size."""
+        counts = self.running or self.opening
+        if not counts or not 0 <= inner[0].span.start - counts[-1].span.end <= _JOINT:
+            return False
+        found = with_next_sizes([("count", counts[-1])], inner, self.phrases, self.sizes)
+        if found is not None:
+            counts[-1] = found[2]
+        return found is not None
+
+
+_JOINT = 2
+"""A blank and the bracket stand between a count and that of the next size."""
 
 
 def _entry(values: Sequence[int | None], size: int) -> int:

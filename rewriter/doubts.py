@@ -346,7 +346,12 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
             and all(_straight(st) for _, st in between)
         ):
             continue  # each names its edge, and straight rows lie between
-        many = any(_works_many(f) for _, st in between if st for f in st.frames)
+        many = any(
+            _works_many(f) or (f.verb == "work" and "measure" in f.parts)
+            for _, st in between
+            if st
+            for f in st.frames
+        )
         if many and one.kind == "armhole" and two.kind == "shoulder":
             continue  # each is known by its own words, and straight rows lie between
         if one.kind == "armhole" and _at_height(second):

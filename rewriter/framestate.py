@@ -32,6 +32,8 @@ class FrameState:
         """Whether a link stands right before the part."""
         self.set_off = False
         """Whether a dash, colon or stop stands right before the part."""
+        self.left: Part | None = None
+        """The sts that are left, where the part right before tells them."""
         self.in_all = InAll()
         self.elided: list[Frame] = []
         """Frames whose rows stand behind a row that goes to its end, and whose verb is dropped."""
@@ -45,6 +47,12 @@ class FrameState:
         """Take a stitch count: one before the first verb is the count before the sentence."""
         begun = self.frames or self.current.verb or "count" in self.current.parts
         (self.running if begun else self.opening).append(part)
+
+    def _take_left(self, left: Part) -> None:
+        """Give a verb the sts that stand before it: "the 32 sts that are left are bound off"."""
+        for counts in (self.running, self.opening):
+            if counts and counts[-1] is left and "count" not in self.current.parts:
+                self._fill("count", replace(counts.pop(), kind="rem_count"))
 
     def _remain(self, part: Part) -> None:
         """Read the last word of "until thirty-six sts. (thirty-eight) remain"."""

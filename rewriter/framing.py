@@ -32,6 +32,7 @@ class Builder(BracketReader):
 
     def add(self, part: Part) -> None:
         kind = part.kind
+        left, self.left = self.left, part if kind == "left_count" else None
         if self.in_all.take_off(self.current, part):
             self.since_link = []
         if kind in ("link", "colon", "stop", "dash"):
@@ -91,6 +92,8 @@ class Builder(BracketReader):
             self.current.residue.append(part)
             self._stretch(self.current, part)
         self.set_off = self.behind_link = False
+        if left is not None and part.concept in ("passive", "told_of_sts"):
+            self._take_left(left)
 
     def _stands_between(self) -> bool:
         """Say whether nothing but rows was told since the last "then", of which the frame has none else."""

@@ -46,6 +46,8 @@ class LeadIn:
     """Words behind that sentence name the first bind-off row: it cannot take the turn as it stands."""
     stretch: Stretch | None = None
     """Where the row that the obstacle tells can end at a turn, its words otherwise kept in their place."""
+    counted: tuple[Side, Span] | None = None
+    """Side of the first bind-off row by counting from an earlier row, and the words that tell that row."""
     span: Span | None = None
     length: bool = False
     """It names a length or another piece to match."""

@@ -130,13 +130,15 @@ def _concept(terminal: str, text: str) -> str:
 
 
 _PLAIN_CUE = re.compile(
-    r"(?<![a-z])(?:rows?|ridges?|rnds?|shoulders?|holders?|fasten|sts?|edge|stitch(?:es)?"
+    r"(?<![a-z])(?:rows?|ridges?|rnds?|shoulders?|holders?|fasten|sts?|loops?|edge|stitch(?:es)?"
     r"|sizes?|steps?|separately|each side|both sides"
     r"|once|twice|times|match|correspond|symmetrically|mirrored|reversing|rejoin|until|facing|straight|even|rep(?:eat)?)(?![a-z])"
     r"|(?<![a-z])(?:reversed?|same way|likewise)(?![a-z])"
     # "Work to same length as back."
     r"|(?<![a-z])(?:same\s+(?:length|height|depth|level)\s+as|(?:length|height|depth|level)\s+of)"
     r"\s+(?:the\s+)?back(?![a-z])"
+    # "The 38 left are slipped to waste yarn."
+    r"|(?<![a-z])(?:the|last|remaining|rem)\s+[\d(][\d\s(),:;/\[\]-]*left(?![a-z])"
     # "Leave the others resting."
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:all\s+)?(?:the\s+)?(?:rest|others|remainder)(?![a-z])"
     # "Put these on a spare needle, or a bit of wool."

@@ -64,6 +64,7 @@ def overlooked(
             or _CHAIN_OF_STS.search(text)
             or _goes_on(document, statements, at)
             or _without_verb(statement, named=sentence.topics[-1:] == ("shoulder",))
+            or _lost_count(statement)
             or is_dividing(statement)
             or holds_first(statement)
         )
@@ -204,6 +205,17 @@ def _without_count(statement: Statement) -> bool:
         if many or often:
             return True
     return False
+
+
+def _lost_count(statement: Statement) -> bool:
+    """Say whether a bind-off at the beginning of rows has lost its number: "Cast off £ sts at beg of"."""
+    return any(
+        f.verb == "bind_off"
+        and "count" not in f.parts
+        and f.residue
+        and {"beg", "rows"} <= f.parts.keys()
+        for f in statement.frames
+    )
 
 
 def _without_verb(statement: Statement, named: bool) -> bool:

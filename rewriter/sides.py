@@ -121,6 +121,10 @@ def settle_side(
             told.append((side, "the row before", label.span))
     if (counted := _side_by_number(passage)) is not None:
         told.append((counted, "the numbers of the rows", passage.span))
+    if lead_in.counted is not None:
+        counted_on, place = lead_in.counted
+        words = " ".join(place.of(passage.sentence.source).split()[-6:]).rstrip(".")
+        told.append((counted_on, f'counting the rows from "... {words}"', place))
     if not two_edged and not at_neck:
         _refuse_other_edge(passage, lead_in, sized[0])
     upright = is_upright(passage.sentence.source)
@@ -141,8 +145,8 @@ def settle_side(
         if other[0] != first[0]:
             raise Unread(
                 "sides-contradict",
-                f"{first[1]} make the first bind-off row a {first[0]} row, but by {other[1]} it "
-                f"would be a {other[0]} row",
+                f"by {first[1]} the first bind-off row is a {first[0]} row, but by {other[1]} it would "
+                f"be a {other[0]} row",
                 other[2] if other[1] != first[1] else first[2],
                 ask="first-side",
             )

@@ -322,9 +322,9 @@ def _ends_some(text: str) -> bool:
 
 # A phrase for each of two sizes: "4 rows (6 rows)", "twice (3 times)", "twelve (ten for the larger size)"
 _PHRASE_LIST = regex.compile(
-    r"(?:\brows?|times|once|twice|thrice|sts?\.?)\s*\(\s*(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice"
+    r"(?:\brows?|times|once|twice|thrice|sts?\.?|stitch(?:es)?)\s*\(\s*(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice"
     r"|size\s+\w+\s*-\s*\d[^()]*"
-    r"|\w+\s+(?:sts?\s+)?for\s+(?:the\s+)?larger\b[^()]*)\s*\)"
+    r"|[\w-]+\s+(?:(?:sts?|stitch(?:es)?)\s+)?for\s+(?:the\s+)?(?:larger|large|bigger|big)\b[^()]*)\s*\)"
 )
 # Sizes named inside: "7 sts (10 yrs-8 sts; 12 yrs-9 sts)"
 _NAMED_SIZE = regex.compile(r"\d+\s*(?:yrs?|years?|months?|mths?)\.?\s*-\s*\d+")

@@ -1,0 +1,151 @@
+"""The side of the first bind-off row, by counting the rows from the last one whose side is told.
+
+"... ending with a WS row. Cast off 10 sts at beg of next row. Dec 1 st at neck edge on next 5 rows, then on
+foll 4 alt rows" are fourteen rows: the shoulder behind them begins on a RS row, whatever its edge would say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.frames import Frame, Statement
+from rewriter.leadin import read_lead_in
+from rewriter.leadrows import is_one_plain_row, label_side
+from rewriter.parsing import Part
+from rewriter.passages import Passage
+from rewriter.rowframes import is_talk, only_marks
+from rewriter.rows import OTHER_SIDE, Side
+from rewriter.smoothsteps import smooths_steps
+from rewriter.spans import Span
+from rewriter.statedwords import states_rows
+from rewriter.stitchwork import Fabric
+
+
+def side_by_counting(passage: Passage, fabric: Fabric) -> tuple[Side, Span] | None:
+    """Return the side of the row with which a passage begins, and the words from which rows are counted.
+
+    None where a sentence between tells rows that cannot be counted, or an odd number for some sizes only.
+    `fabric` is what the piece is in: "a purl row" is a WS row in stocking stitch only.
+    """
+    if passage.lead:
+        return None
+    odd = False
+    told = False
+    for at, statement in reversed(list(enumerate(passage.before))):
+        if _tells_nothing(statement):
+            continue
+        count = _rows_in(statement)
+        if count is None:
+            if not told:
+                return None  # the words right before the passage are its lead-in
+            side = _side_at_end(passage, at, fabric)
+            if side is None:
+                return None
+            return (side if odd else OTHER_SIDE[side]), statement.span
+        parities = {n % 2 for n in count}
+        if len(parities) > 1:
+            return None
+        odd ^= parities == {1}
+        told = told or any(count)
+    return None
+
+
+def _tells_nothing(statement: Statement) -> bool:
+    view = statement.sentence.view
+    if not any(f.verb or f.parts for f in statement.frames):
+        return not any(f.residue for f in statement.frames)
+    aside = is_talk(statement) or only_marks(statement)
+    return aside or states_rows(view) or smooths_steps(view)
+
+
+def _side_at_end(passage: Passage, at: int, fabric: Fabric) -> Side | None:
+    """Return the side of the last row that sentence `at` tells."""
+    statement = passage.before[at]
+    if statement.label is not None:
+        one = len(statement.label.numbers) <= 1 and statement.label.rows is None
+        return label_side(statement) if one else None
+    lead_in = read_lead_in(replace(passage, before=passage.before[: at + 1]), fabric)
+    sure = lead_in.doubt is None and lead_in.obstacle is None and not lead_in.absorbed
+    return lead_in.side if sure else None
+
+
+def _rows_in(statement: Statement) -> tuple[int, ...] | None:
+    """Return how many rows a sentence tells, one number for all sizes or one for each; None if unknown."""
+    frames = [f for f in statement.frames if f.verb or f.parts or f.residue]
+    if statement.label is not None:
+        alone = not statement.label.numbers and statement.label.rows is None
+        return (1,) if alone and not statement.label.side and len(frames) == 1 else None
+    total: tuple[int, ...] = (0,)
+    for at, frame in enumerate(frames):
+        count = _rows_of(frame, statement, frames, first=at == 0)
+        if count is None:
+            return None
+        total = _sum(total, count)
+    return total
+
+
+_REST_OF_ROW = frozenset({"extent"})
+
+
+def _rows_of(
+    frame: Frame, statement: Statement, frames: Sequence[Frame], *, first: bool
+) -> tuple[int, ...] | None:
+    if frame.residue or any(n.concept == "same_time" for n in frame.notes):
+        return None
+    if not frame.verb:
+        return (0,) if frame.parts.keys() <= {"count"} else None
+    if first and is_one_plain_row(statement, frames):
+        return (1,)
+    extent = frame.one("extent")
+    if frame.verb == "work" and not first and frame.parts.keys() == _REST_OF_ROW:
+        return (0,) if extent is not None and extent.kind == "to_end" else None
+    if frame.verb not in ("work", "decrease", "bind_off"):
+        return None
+    if frame.parts.keys() & {"measure", "side", "both"}:
+        return None
+    if frame.parts.keys() & {"extent", "times"}:
+        return _rows_of_times(frame)
+    if frame.verb == "work" and frame.concept in ("knit", "purl") and "count" in frame.parts:
+        return None
+    told = [_rows_told(p) for p in frame.parts.get("rows", ())]
+    total: tuple[int, ...] = (0,)
+    for one in told:
+        if one is None:
+            return None
+        total = _sum(total, one)
+    return total if told else None
+
+
+def _rows_of_times(frame: Frame) -> tuple[int, ...] | None:
+    """Return the rows of "on every row 5 times", or of alternate rows "until 27 sts remain".
+
+    The latter are an even number after the first, however many: 0 stands for them.
+    """
+    rows, times, extent = frame.parts.get("rows", ()), frame.one("times"), frame.one("extent")
+    if extent is None and len(rows) == 1 and rows[0].kind == "every_row" and times is not None:
+        return tuple(v or 0 for v in times.amount.values) if times.amount else None
+    kinds = [p.kind for p in rows if p.amount is None]
+    until = extent is not None and extent.kind in ("until_left", "until_count")
+    if frame.verb != "decrease" or times is not None or not until or len(kinds) < len(rows):
+        return None
+    return {("next_rows", "foll_alt_rows"): (1,), ("foll_alt_rows",): (0,)}.get(tuple(kinds))
+
+
+def _rows_told(part: Part) -> tuple[int, ...] | None:
+    values = tuple(v or 0 for v in part.amount.values) if part.amount else (1,)
+    if part.kind == "next_rows" or (part.kind == "some_rows" and part.amount):
+        return values
+    if part.kind == "foll_alt_rows":
+        return tuple(2 * n for n in values)
+    return None
+
+
+def _sum(one: tuple[int, ...], other: tuple[int, ...]) -> tuple[int, ...]:
+    """Add numbers for each size; one number alone is for all of them."""
+    wide = max(len(one), len(other))
+    return tuple(a + b for a, b in zip(_for_all(one, wide), _for_all(other, wide), strict=False))
+
+
+def _for_all(values: tuple[int, ...], sizes: int) -> tuple[int, ...]:
+    return values * sizes if len(values) == 1 else values
