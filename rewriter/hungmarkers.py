@@ -113,7 +113,9 @@ class MarkerReader(TogetherReader):
         """Remember where markers are hung: "place markers 8 and 16 sts from each edge"."""
         if not any(f.verb == "mark" for f in statement.frames):
             return
-        told = [p for f in statement.frames for p in f.parts.get("count", []) if p.amount]
+        told = [
+            p for f in _counted_on(statement.frames) for p in f.parts.get("count", []) if p.amount
+        ]
         told += [p for p in statement.running if p.amount]
         source = statement.sentence.source
         told = sorted(
@@ -174,3 +176,29 @@ class MarkerReader(TogetherReader):
                 extent.span,
             )
         return places[number]
+
+
+def _counted_on(frames: Sequence[Frame]) -> list[Frame]:
+    """Count "another marker 8 sts further in" from the edge, as the marker before it is."""
+    out: list[Frame] = []
+    for frame in frames:
+        last = out[-1].one("count") if out else None
+        count = frame.one("count")
+        more = frame.verb == "mark" and "more" in frame.parts
+        if more and last is not None and last.amount and count is not None and count.amount:
+            total = _sum(last.amount, count.amount)
+            if total is not None:
+                frame = replace(
+                    frame, parts={**frame.parts, "count": [replace(count, amount=total)]}
+                )
+        out.append(frame)
+    return out
+
+
+def _sum(one: Amount, two: Amount) -> Amount | None:
+    """Return the counts of two lists added, one number standing for all; None where that cannot be."""
+    longest = max(len(one.values), len(two.values))
+    lists = [v * longest if len(v) == 1 else v for v in (one.values, two.values)]
+    if any(len(v) != longest or None in v for v in lists):
+        return None
+    return replace(two, values=tuple((a or 0) + (b or 0) for a, b in zip(*lists, strict=True)))

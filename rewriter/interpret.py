@@ -45,7 +45,7 @@ from rewriter.rowframes import (
     with_holders,
 )
 from rewriter.rows import WORK_ALL, Act, Kind, Row, used_sts
-from rewriter.shortframes import leaves_told_late, slips_one
+from rewriter.shortframes import rows_in_place, slips_one
 from rewriter.together import at_the_same_time
 from rewriter.unreadwords import unread_words
 
@@ -248,7 +248,7 @@ class _Reader(CountReader):
 
     def unlabelled(self, frames: list[Frame]) -> None:
         """Read the frames of a sentence without a row label."""
-        frames = leaves_told_late(frames)
+        frames = rows_in_place(frames)
         at, begun = 0, len(self.rows)
         told = here = begun
         while at < len(frames):

@@ -156,6 +156,7 @@ def grammar_text() -> str:
         "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on}|{words['RS_WS']}(?=\s*(?:[.,:;]|$)))",
         "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
+        "TO_END": r"(?!\s+(?:until|till)(?![a-z]))",  # "p across until 8 sts remain"
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"
         "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z])|[\s-]hand\s)",
@@ -179,7 +180,7 @@ def grammar_text() -> str:
         ("SINCE_ROWS", rf"(?<={up_to}{amount}\s*{words['ROW']}\s+){_SINCE}"),
         (
             "TO_N",
-            rf"(?<![a-z])(?:(?:across\s+)?to\s+within|up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
+            rf"(?<![a-z])(?:(?:across\s+)?to\s+within|up\s+to|to|until|till|(?:but\s+)?stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
         # "..., then the same again with 8 sts"
         ("SAME_AGAIN", rf"(?<![a-z])the\s+same\s+(?:once\s+)?(?:again|more)(?=\s+with\s+{amount})"),

@@ -23,9 +23,20 @@ def turns_before_end(frame: Frame) -> bool:
     return frame.verb == "turn" and frame.amount is not None and "end" in frame.parts
 
 
-def leaves_told_late(frames: Sequence[Frame]) -> list[Frame]:
-    """Give "leave 8 sts unworked" the rows told before it: "..., turn; at end of next 2 rows, leave ..."."""
+def rows_in_place(frames: Sequence[Frame]) -> list[Frame]:
+    """Give "leave 8 sts unworked" the rows told before it: "..., turn; at end of next 2 rows, leave ...".
+
+    "Work 4 short rows as follows: p to last 8 sts, turn" counts rows, of which each is told by itself.
+    """
     out = list(frames)
+    turned = sum(frame.verb == "turn" for frame in out)
+    for i, frame in enumerate(out):
+        counted = frame.one("rows")
+        if counted is None or counted.kind != "some_rows" or counted.amount is None:
+            continue
+        if turned > 1 and set(counted.amount.values) == {turned} and stops_short(frame):
+            alone = {slot: told for slot, told in frame.parts.items() if slot != "rows"}
+            out[i] = replace(frame, parts=alone)
     for i, frame in enumerate(out[:-1]):
         moved = {slot: told for slot, told in frame.parts.items() if slot in ("end", "rows")}
         after = out[i + 1]

@@ -54,6 +54,7 @@ class TurnRunReader(TurnReader):
         elif (
             [f.verb for f in frames[:2]] == ["work", "turn"]
             and stops_short(first)
+            and rows.kind != "some_rows"  # "work 4 short rows: p to last 8 sts, turn, ..."
             and rows.amount is not None
             and (extent := first.one("extent")) is not None
             and extent.kind == "to_last"
