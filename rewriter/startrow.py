@@ -187,6 +187,9 @@ def _counted(pair: Pair, size: int, sizes: int) -> int | None:
     for what, a, b, c, d in matcher.get_opcodes():
         if what == "equal":
             continue
+        if (numbered := _further_row(one[a:b], two[c:d], size)) is not None:
+            further += numbered
+            continue
         old, unknown = _rows_of(one[a:b], size, sizes)
         new, unknown_too = _rows_of(two[c:d], size, sizes)
         further += new - old
@@ -198,6 +201,23 @@ def _counted(pair: Pair, size: int, sizes: int) -> int | None:
         if len(unknown) != len(unknown_too):
             return None
     return further
+
+
+_TO_ROW = regex.compile(
+    r"\b(?:to|until|through)\s+(?:the\s+)?(?:end\s+of\s+)?row\s+(?P<rows>\d[\d\s(),:;/\[\]-]*)"
+)
+
+
+def _further_row(one: Sequence[Statement], two: Sequence[Statement], size: int) -> int | None:
+    """Return by how many rows "to end of row 137" ends later than "to end of row 138"; None for others."""
+    if len(one) != 1 or not two:
+        return None
+    was, now = (_TO_ROW.search(told[0].sentence.view.text) for told in (one, two))
+    if was is None or now is None or _rows_of(two[1:], size, size + 1) != (0, []):
+        return None
+    old, new = (regex.findall(r"\d+", told["rows"]) for told in (was, now))
+    at = size if len(old) > 1 else 0
+    return int(new[at]) - int(old[at]) if len(old) == len(new) > at else None
 
 
 def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[int, list[Statement]]:
