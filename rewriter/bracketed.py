@@ -31,6 +31,13 @@ class BracketReader(FrameState):
         if any(p.concept == "unworked" for p in part.inner):
             self.current.notes.append(part)  # "(the 16 unworked shoulder sts and 12 more)"
             self._stretch(self.current, part)
+        elif (
+            [p.kind for p in inner] == ["count"]
+            and any(p.concept == "each" for p in part.inner)
+            and self._is_sum_of_steps(inner[0])
+        ):
+            self.current.notes.append(part)  # "2-6-2, 2-7-1 (19 sts each)"
+            self._stretch(self.current, part)
         elif len(inner) == 1 and inner[0].kind in (
             "count",
             "bare_count",

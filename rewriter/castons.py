@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from rewriter import regex
 from rewriter.document import Document
 from rewriter.edgenames import TOP_DOWN
-from rewriter.evidence import BODIES, Evidence
+from rewriter.evidence import Evidence
+from rewriter.evidencewords import BODIES
 from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
 from rewriter.passages import Passage, piece_of, two_rows

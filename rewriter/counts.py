@@ -194,9 +194,15 @@ def _counts(statement: Statement) -> list[Part]:
             and not frame.residue
         ):
             counts.append(replace(extent, kind="until_count"))  # "dec ... until you have 18"
+        elif (told := frame.one("count")) and frame.verb == "cast_on" and not is_stepped(frame):
+            bare = _CASTS_ON.fullmatch(statement.sentence.source, frame.start, told.span.start)
+            over_gap = any(f.verb == "bind_off" for f in statement.frames)  # a buttonhole
+            counts.append(replace(told, kind="count") if bare and not over_gap else told)
+        elif (told := frame.one("count")) and frame.verb == "ending":
+            if _EQUALS.search(statement.sentence.source, frame.start, told.span.start):
+                counts.append(told)  # "dec 2 sts evenly on last row = 80 sts"
         elif (told := frame.one("count")) and (
-            (frame.verb == "cast_on" and not is_stepped(frame))
-            or (frame.verb == "work" and (_only_works(statement) or _on_shoulder(told, statement)))
+            frame.verb == "work" and (_only_works(statement) or _on_shoulder(told, statement))
         ):
             counts.append(told)
         elif frame.verb == "join" and not any(f.verb in _TAKES for f in statement.frames):
@@ -223,6 +229,9 @@ def _last_of(counts: Sequence[Part], sizes: int) -> tuple[tuple[int, ...], Span]
     return None
 
 
+_EQUALS = regex.compile(r"=\s*$")
+# "Cast on 96" needs no unit; "cast on with No. 3 needles" has one.
+_CASTS_ON = regex.compile(r"(?i)(?:cast(?:ing)?\s+on|co)\s+")
 _IN_NUMBER = regex.compile(r"\s+in\s+number\b")
 # "..., keeping 6 border sts in garter st": a part of the sts
 _OF_BAND = regex.compile(r"(?i)\b(?:border|band|placket|facing)\s")

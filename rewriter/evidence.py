@@ -14,12 +14,14 @@ from rewriter import regex
 from rewriter.edgenames import ARMHOLE_SIDE, is_upright
 from rewriter.evidencewords import (
     ARMHOLES_FIRST,
+    BODIES,
     FOR_ARMHOLE,
     FROM_INNER_EDGE,
     OF_SHOULDER,
     ON_SHOULDER,
     SHAPES_SHOULDER,
     UP_TO_ARMHOLES,
+    ends_beside_neck,
     is_announced,
     leaves_band,
     nearest,
@@ -32,9 +34,6 @@ from rewriter.twoballs import divided_parts
 
 PassageKind = Literal["shoulder", "neck", "armhole", "cap", "other"]
 
-BODIES = frozenset(
-    {"back", "front", "back and front", "left front", "right front", "left back", "right back"}
-)
 _UNTIL_ARMHOLE = regex.compile(
     r"\b(?:armholes?|work|piece|back|front)\s+(?:edges?\s+)?(?:measures?|meas|is|are|match(?:es)?|reach(?:es)?|stands?)"
     r"|\bsame\s+(?:(?:length|height|depth|level)\s+)?as|\bas\s+(?:high|long|deep)\s+as"
@@ -242,6 +241,8 @@ def _vetoed(
     used_up = nothing_left and not passage.headed and bool(_STRAIGHT.search(nearest(passage, 1)))
     if outer and edges <= {"", "armhole", "shoulder"} and _after_neck_steps(passage):
         return Evidence("shoulder", "its steps are at the outer edge, after those of the neck")
+    if ends_beside_neck(passage, edges) and not _goes_on(passage, at_neck=False):
+        return Evidence("shoulder", "it ends the piece at the armhole edge, the neck being shaped")
     outer = outer or "side" in edges  # "at sleeve edge" of sleeves in one with the front
     if topic == "neck" and not used_up and not (after_length and (nothing_left or outer)):
         if nothing_left and passage.piece in (BODIES | {"unknown"}):

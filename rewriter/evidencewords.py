@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
 from typing import Literal
 
 from rewriter import regex
+from rewriter.dividing import is_matching
 from rewriter.lexicon import lexicon
 from rewriter.passages import Passage
+
+BODIES = frozenset(
+    {"back", "front", "back and front", "left front", "right front", "left back", "right back"}
+)
 
 
 def nearest(passage: Passage, sentences: int) -> str:
@@ -137,3 +143,17 @@ def purpose(passage: Passage) -> Literal["armhole", "neck", "cap"] | None:
             parts: tuple[Literal["armhole", "neck", "cap"], ...] = ("armhole", "neck", "cap")
             return next((part for part in parts if found[-1].group(part)), None)
     return None
+
+
+def ends_beside_neck(passage: Passage, edges: set[str]) -> bool:
+    """Say whether steps at the armhole edge follow neck steps and end the piece: an armhole comes first."""
+    if passage.piece not in BODIES or not edges & {"armhole", "shoulder", "side"}:
+        return False
+    at_neck = any(
+        f.verb in ("bind_off", "decrease") and f.edge == "neck"
+        for s in passage.before
+        for f in s.frames
+    )
+    own = takewhile(lambda s: not any(f.verb == "join" for f in s.frames), passage.follows)
+    after = {f.verb for s in own if not is_matching(s) for f in s.frames}
+    return at_neck and not after & {"bind_off", "decrease", "increase", "measures", "refer"}

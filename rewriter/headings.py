@@ -42,6 +42,12 @@ _SIDE_OF_NECK = re.compile(
 _ALIKE = re.compile(r"\b(?:both|all|two) sizes\b")
 
 
+def names_piece(text: str) -> bool:
+    """Say whether words are the name of a piece and nothing else: "back", "left front"."""
+    words = " ".join(text.lower().split())
+    return any(pattern.fullmatch(words) for _, pattern in _headings().pieces)
+
+
 def read_heading(text: str) -> tuple[tuple[str, ...], str | None]:
     """Return the topics of a heading and the piece it opens, if it opens one."""
     text = _SIDE_OF_NECK.sub(" ", text)  # it names a side, not the shaping of the neck

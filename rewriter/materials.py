@@ -13,7 +13,7 @@ from rewriter import regex
 from rewriter.amounts import in_words, number_words, read_words
 from rewriter.document import Sentence
 from rewriter.edits import Edit
-from rewriter.evidence import BODIES
+from rewriter.evidencewords import BODIES
 from rewriter.halves import DividedShaping
 from rewriter.materialslist import MaterialsList, find_materials
 from rewriter.phrases import wording

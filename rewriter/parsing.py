@@ -175,6 +175,7 @@ def grammar_text() -> str:
         r"(?<=(?<![a-z])(?:after|at|upon)\s+(?:(?:a\s+)?(?:total|height|depth)\s+of\s+|(?:another|a\s+further)\s+)?"
         rf"|{words['WHEN_HIGH']}\s+)(?=\d{{2,3}}(?!\d))"
     )
+    after_row = r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
     made = [
         ("N_HIGH", rf"{up_to}{amount}(?=\s*{words['ROW']}(?!\s+later))"),
         ("SINCE_ROWS", rf"(?<={up_to}{amount}\s*{words['ROW']}\s+){_SINCE}"),
@@ -198,9 +199,8 @@ def grammar_text() -> str:
         # "40 sts remain after row 4", "(40 sts at end of row 4)"
         (
             "AFTER_ROW",
-            rf"(?:(?<={words['REMAIN']}\s+)|(?<=[(\[;:-]\s*{amount}\s*(?:{words['STITCH']}\s+)?))"
-            r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
-            rf"{row_number_pattern()}",
+            rf"(?={after_row})(?:(?<={words['REMAIN']}\s+)|(?<=[(\[;:-]\s*{amount}\s*(?:{words['STITCH']}\s+)?))"
+            rf"{after_row}{row_number_pattern()}",
         ),
         ("FROM_HEIGHT", rf"(?<![a-z])(?:from|upwards\s+from)(?=\s+(?:the\s+)?{measure_pattern()})"),
         # "from row 55 bind off on every 2nd row 3x5": the row of the first of these steps

@@ -24,6 +24,7 @@ from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import read_lead_in
 from rewriter.leadmodel import LeadIn
+from rewriter.mixedcolumns import in_mixed_columns
 from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.oneside import read_one_side
 from rewriter.onesidewords import is_one_side
@@ -37,6 +38,7 @@ from rewriter.rows import OTHER_SIDE, Side
 from rewriter.shaping import read_shaping
 from rewriter.shapingmodel import Inferred, Shaping
 from rewriter.sizes import Sizes, forget_lists, read_sizes
+from rewriter.slipped import sloped_off
 from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText
 from rewriter.statedhits import Hit, hits_in
@@ -155,10 +157,15 @@ def _read_once(source: SourceText, answered: _Answered, sizes: Sizes | None) -> 
         )
     passages += overlooked(document, statements, passages)
     for passage in sorted(passages, key=lambda p: p.span):
-        if passage.short_rows:
+        smooth = sloped_off(passage)
+        if passage.short_rows and smooth is None:
             draft.short_rows.append(passage)
             continue
         finding = _read_passage(draft, passage, passage.piece_at not in seen_pieces, counts)
+        if (stop := in_mixed_columns(passage) or smooth) is not None:
+            finding.shaping, finding.unread = None, stop
+            if finding.evidence.kind is None:
+                finding.evidence = Evidence("shoulder", "it may shape one")
         if passage.piece != "other" or finding.evidence.kind != "other":
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)

@@ -15,7 +15,7 @@ from typing import TypeGuard
 from rewriter.blocks import Block, has_lower_case, lines_of
 from rewriter.bullets import BULLETS
 from rewriter.figures import columns_of, ends_in_figures, leads_to_figures
-from rewriter.headings import is_heading_words
+from rewriter.headings import is_heading_words, names_piece
 from rewriter.sizeheads import size_head
 from rewriter.spans import Span
 
@@ -40,7 +40,7 @@ _OPEN_LABEL = re.compile(
 )
 _NEVER_LAST = re.compile(r"(?i)\b(?:beg|heg|foll|foil|foli|alt)\.$")
 _ABBREVIATED = re.compile(
-    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl|ndls?|wl|fwd|yfwd|yfd|yf|yrn|yon|psso|tbl|ozs?|meas|rnds?|yds?|mths?|yrs?|[rw]\.\s?s|c\.\s?o|i\.\s?e|e\.\s?g|viz)\.$",
+    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|tot|hgt|nos?|sl|pat|incl|ndls?|wl|fwd|yfwd|yfd|yf|yrn|yon|psso|tbl|ozs?|meas|rnds?|yds?|mths?|yrs?|[rw]\.\s?s|c\.\s?o|i\.\s?e|e\.\s?g|viz)\.$",
     re.I,
 )
 _AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?|cms?|ins)\.$")
@@ -70,7 +70,7 @@ _RUN_IN = re.compile(
     # "LEFT FRONT, 20 (22) sts left: ..."
     r"|,\s*\d[^\[\]A-Za-z]{0,40}\s?(?:sts?|stitches)(?:\s+(?:left|rem|remaining|remain))?(?=\s?:))?\s?"
     r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:"
-    r"|\.?(?:[\u2014\u2013]|--)|\.{1,4}(?=[*_]{0,2}\s)|(?:\.{2,4}|\u2026)(?=[*_]{0,2}[A-Z])|(?(mark)(?<=[*_])(?=\s)|(?!)))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
+    r"|\.?(?:[\u2014\u2013]|--)|(?<=\s)-(?=\s)|\.{1,4}(?=[*_]{0,2}\s)|(?:\.{2,4}|\u2026)(?=[*_]{0,2}[A-Z])|(?(mark)(?<=[*_])(?=\s)|(?!)))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
 )
 
 
@@ -112,6 +112,8 @@ def _opens_heading(run_in: re.Match[str] | None, stop: int) -> TypeGuard[re.Matc
     if run_in.end() >= stop and not run_in.group().rstrip().endswith(":"):
         return False
     words = run_in.string[run_in.start() : stop]
+    if run_in.group().rstrip().endswith(" -") and not names_piece(run_in.group("words")):
+        return False  # "Back - cast on 96" opens the back, "Begin shoulders - Row 1" labels a row
     if _FOR_SOME_SIZES.match(words) or size_head(_plain(words)):
         return False
     return is_heading_words(run_in.group("words"))
@@ -241,6 +243,8 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return after[:1].isupper()
     if _COUNT_AHEAD.search(this) and after[:1].isdigit():
         return False  # "K." and its count, in a line that a long list of counts leaves short
+    if _NEVER_LAST.search(this):
+        return False  # "7 sts. beg. foll." and, on the next line, "2 rows."
     opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")
     opening = _BRACKETED.sub("", opening)[:1]
     if opening.isdigit() and not this.endswith((".", "!", "?", ";")):

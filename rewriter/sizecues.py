@@ -143,14 +143,14 @@ _FIRST = (
 )  # fmt: skip
 """How the words begin that name sizes, with the word "size", without naming one by its name."""
 _AGE = regex.compile(r"\d\s?/\s?\d")
-_LAST = (
-    ")", "]", "only", "size", "sizes", "sz", "szs", "age", "ages", "year", "years", "yr", "yrs", "month",
-    "months", "mth", "mths", "mo", "mos", "cm", "cms", "in", "ins", "inch", "inches", "up", "upward",
-    "upwards", "above", "over", "larger", "bigger", "under", "below", "down", "smaller", "again", "together",
-    "onward", "onwards", "on", "smallest", "small", "largest", "large", "biggest", "big", "middle", "centre",
-    "center", "st", "nd", "rd", "th", "first", "second", "third", "fifth",
-)  # fmt: skip
+_LAST = regex.compile(
+    r"(?:[)\]]|first|second|third|[rfxnh]th|\d(?:st|nd|rd|th)"
+    r"|(?<!\w)(?:sizes?|szs?|ages?|up|upwards?|above|over|larger|bigger|under|below|down|smaller|again|together|onwards?|on"
+    r"|smallest|small|largest|large|biggest|big|last|middle|centre|center))\Z"
+)
 """How the words end that name sizes without naming one by its name."""
+_LONGEST_LAST = 8
+_UNIT_LAST = regex.compile(UNIT.replace(r"\b\.?)?", r")\Z"))
 _CLOSING = "*_.;" + "".join(filter(str.isspace, map(chr, range(0x3001))))
 
 
@@ -164,6 +164,7 @@ class _Ends(NamedTuple):
     first: tuple[str, ...]
     """All of them, and the words that need the word "size"."""
     last: tuple[str, ...]
+    """Last words of the names."""
 
 
 @lru_cache(maxsize=64)
@@ -175,7 +176,7 @@ def _ends(labels: tuple[str, ...]) -> _Ends:
     last = {name[-1].rstrip(_CLOSING) for name in names}
     words = (*sorted(first - figures), "all")
     named = (*words, *sorted(figures))
-    return _Ends(words, named, (*named, *_FIRST), (*sorted(last), *_LAST))
+    return _Ends(words, named, (*named, *_FIRST), tuple(sorted(last)))
 
 
 def _begins(text: str, start: int, end: int, labels: tuple[str, ...], listed: bool) -> bool:
@@ -200,13 +201,47 @@ def may_head(text: str, at: int, labels: tuple[str, ...]) -> bool:
     return signs is not None and _begins(text, at, signs.end(), labels, False)
 
 
-def may_tail(text: str, labels: tuple[str, ...]) -> bool:
-    """Say whether the last words of a text can name sizes."""
-    told = text.rstrip(_CLOSING)
-    if not told.endswith(_ends(labels).last):
-        return False
-    if told.rstrip(")]" + _CLOSING).endswith("only"):
+def _ends_in_names(text: str, labels: tuple[str, ...]) -> bool:
+    """Say whether a text without the signs behind it can end in words that name sizes."""
+    if _LAST.search(text, max(0, len(text) - _LONGEST_LAST)):
         return True
-    return any(
+    unit = _UNIT_LAST.search(text, max(0, len(text) - _LONGEST_LAST))
+    last = _ends(labels).last
+    return _ends_in_word(text, last) or (
+        unit is not None and _ends_in_word(text[: unit.start()], last)
+    )
+
+
+def _ends_in_word(text: str, words: tuple[str, ...]) -> bool:
+    """Say whether a text ends in one of these words, which is not the end of a longer one."""
+    for word in words:
+        if text.endswith(word):
+            before = text[: len(text) - len(word)][-1:]
+            if not (before.isascii() and before.isalnum()):
+                return True
+    return False
+
+
+def may_tail(text: str, labels: tuple[str, ...]) -> bool:
+    """Say whether the last words of a text can keep it for some sizes.
+
+    Figures do so only where a word says that they are sizes.
+    """
+    told = text.rstrip(_CLOSING)
+    bare = told.rstrip(")]" + _CLOSING)
+    if bare.endswith("only"):
+        return _ends_in_names(bare[: -len("only")].rstrip("," + _CLOSING), labels)
+    return _ends_in_names(told, labels) and any(
+        _begins(text, found.start(), found.end(), labels, False) for found in _OPENS.finditer(text)
+    )
+
+
+def may_have_tails(text: str, labels: tuple[str, ...]) -> bool:
+    """Say whether a text can keep what it tells for some sizes and then for others."""
+    told = text.rstrip(_CLOSING).removesuffix("only").rstrip("," + _CLOSING)
+    if not _ends_in_names(told, labels):
+        return False
+    opened = (
         _begins(text, found.start(), found.end(), labels, True) for found in _OPENS.finditer(text)
     )
+    return sum(opened) > 1

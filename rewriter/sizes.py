@@ -21,6 +21,7 @@ from rewriter.document import Document
 from rewriter.figures import column_names
 from rewriter.letters import letters_of
 from rewriter.lexicon import lexicon
+from rewriter.needed import may_match
 from rewriter.sizecues import JOINT
 from rewriter.sizeheads import goes_on, heads_sizes, size_head
 from rewriter.slashes import names_with_slash
@@ -238,6 +239,8 @@ def _in_words(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
     """Yield sizes told in a sentence: the first, and those the brackets are for."""
     head = document.sentences[:40]
     for one, two in itertools.pairwise(head):
+        if "changes" not in one.view.text and "changes" not in two.view.text:
+            continue
         view = view_of(document.source.text, Span(one.span.start, two.span.end), one.markup)
         found = _CHANGES.search(view.text)
         if found:
@@ -387,7 +390,7 @@ def _lists_in(text: str) -> _Lists:
     named = tuple(len(_NAMED_SIZE.findall(found)) + 1 for found in _NAMED_LIST.findall(text))
     return _Lists(
         tuple(_lengths_in(text)),
-        len(_PHRASE_LIST.findall(text)) + len(_sized().findall(text)),
+        sum(len(p.findall(text)) for p in (_PHRASE_LIST, _sized()) if may_match(p, text)),
         named,
         heads_sizes(text.strip(" *_")),
         _for_some(text),
