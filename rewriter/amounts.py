@@ -230,6 +230,9 @@ _LISTS_OF_STEPS = (
 # 3,2,2,1,1 sts: without blanks no list of sizes, nor any number with a decimal
 _BARE_CHAIN = rf"(?<![\d.,(\[-]){_TIGHT}(?={_STS}(?!\s*[(\[]))"
 
+# How each of them begins; most lists of numbers begin otherwise, which is told at their first number.
+_BEGINS_STEPS = rf"(?:[(\[]\s*)?\d{{1,3}}(?:{_STS}\s\d|{_STS}?\s*(?:[-,+x]|and|times?|{_ONCE}))"
+
 
 def step_list_pattern() -> str:
     """Return the regular expression of steps told as a phrase a size: "2x6 and 1x7 (3x7) 2x8".
@@ -241,7 +244,7 @@ def step_list_pattern() -> str:
     # "1x9, then 2x8 (2x9) 2x10": what comes before "then" is for all sizes
     first = rf"{_TIMES_OF}(?:\s*(?:,\s*and|,|and|&)\s*{_TIMES_OF})*"
     return (
-        rf"(?:{_ALTERNATING}|{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
+        rf"(?={_BEGINS_STEPS})(?:{_ALTERNATING}|{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
         rf"|(?:{first}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
     )
 

@@ -14,7 +14,7 @@ from rewriter.halves import DividedShaping
 from rewriter.phrases import Job
 from rewriter.planner import Line
 from rewriter.rowframes import is_note
-from rewriter.rows import Kind, side_of
+from rewriter.rows import Kind, Row, side_of
 from rewriter.twoballs import is_aside
 from rewriter.twoballstext import rows_of_both
 
@@ -70,9 +70,33 @@ def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, s
     stop = parts.dividing.frames[-1].end if whole else parts.dividing.span.end
 
     def rest(tail: str) -> str:
-        return tail if whole else with_rest(writer, tail, shaping, unworked, beyond)
+        if whole:
+            return tail
+        tail = with_rest(writer, tail, shaping, unworked, beyond)
+        open_turns = _parked(plan.second.rows, shaping.dividing_row)
+        return _with_parked(tail, writer.parked(open_turns), parts.dividing, source)
 
     return dividing_words(writer, line, parts.dividing, unworked, beyond, source, stop, rest)
+
+
+def _parked(rows: Sequence[Sequence[Row]], dividing_row: int) -> int:
+    """Return how many turns of a half are still open before the dividing row, at most, in any size."""
+    return max(sum(row.has(Kind.TURN) for row in own[: dividing_row + 1]) for own in rows)
+
+
+def _with_parked(words: str, told: str, statement: Statement, source: str) -> str:
+    """Say behind the words of `statement` that put sts on a holder what goes with their open turns."""
+    frames = statement.frames
+    at = next((i for i, f in enumerate(frames) if f.verb == "hold"), None)
+    if at is None:
+        return words
+    end = frames[at + 1].start if at + 1 < len(frames) else frames[at].end
+    held = _BETWEEN.sub("", source[frames[at].start : end])
+    before, found, behind = words.partition(held)
+    return f"{before}{found}{told}{behind}" if found else words
+
+
+_BETWEEN = regex.compile(r"(?:[\s,;.]|\band\b|\bthen\b)+$")
 
 
 def dividing_words(
@@ -139,8 +163,9 @@ def _set_in_work(shaping: DividedShaping, source: str) -> list[str]:
     """Return words by the way behind a row that holds the first half ("Cont on last set of sts.")."""
     parts = shaping.parts
     if parts.common:  # steps that were bound off before it wait unworked now
-        return asides([s for s in parts.first if not s.running], source)
-    told = [" ".join(s.span.of(source).split()) for s in parts.first if _is_aside(s)]
+        told = asides([s for s in parts.first if not s.running], source)
+    else:
+        told = [" ".join(s.span.of(source).split()) for s in parts.first if _is_aside(s)]
     words = source[parts.rejoining[0].span.end : parts.first[0].span.start] if parts.first else ""
     if not told and regex.search(r"\pL", words):
         return [words.strip()]  # "On last set:"
@@ -180,7 +205,11 @@ def _joining_line(
 ) -> str:
     """Return the row that joins the second ball: the count of the first half, the turn of the second."""
     counted_part = _dividing_line(one, shaping, plan, source).removesuffix(".")
-    return f"{counted_part}, {_rejoining(two, shaping, plan, source).rstrip(' .*_')}."
+    goes_on = _rejoining(two, shaping, plan, source).rstrip(" .*_")
+    if shaping.parts.held_first:
+        told = one.parked(_parked(plan.first.rows, shaping.dividing_row))
+        goes_on = _with_parked(goes_on, told, shaping.parts.rejoining[0], source)
+    return f"{counted_part}, {goes_on}."
 
 
 def _rejoined(writer: Writer, shaping: DividedShaping, goes: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import lru_cache
 
 from rewriter import regex
 from rewriter.frames import Frame, Statement
@@ -32,6 +33,7 @@ OPPOSITE = {
 TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
 
 
+@lru_cache(maxsize=4)
 def is_upright(source: str) -> bool:
     """Say whether no word of a draft tells of pieces worked from the top."""
     return not TOP_DOWN.search(source)

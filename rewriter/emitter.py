@@ -79,8 +79,7 @@ class Writer(Phrases):
 
     def _both_at_once(self) -> bool:
         """Say whether both sides of a neck are in work, each with a ball of its own."""
-        shaping = self.job.shaping
-        return shaping.two_edged and shaping.ending == "open" and not any(shaping.neck)
+        return self.job.shaping.on_two_balls
 
     # --- one row --------------------------------------------------------------------------------
 

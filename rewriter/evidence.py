@@ -255,6 +255,8 @@ def _vetoed(
     used_up = nothing_left and not passage.headed and bool(_STRAIGHT.search(nearest(passage, 1)))
     if outer and edges <= {"", "armhole", "shoulder"} and _after_neck_steps(passage):
         return Evidence("shoulder", "its steps are at the outer edge, after those of the neck")
+    if ends_beside_neck(passage, edges) and not _goes_on(passage, at_neck=False):
+        return Evidence("shoulder", "it ends the piece at the armhole edge, the neck being shaped")
     outer = outer or "side" in edges  # "at sleeve edge" of sleeves in one with the front
     if topic == "neck" and not used_up and not (after_length and (nothing_left or outer)):
         if nothing_left and passage.piece in (BODIES | {"unknown"}):
@@ -332,8 +334,6 @@ def _by_remainder(
         return Evidence("shoulder", "it begins where the armhole has its full depth")
     if not nothing_left and not for_neck and leaves_band(passage, own):
         return Evidence("shoulder", "what it leaves is the front band")
-    if not nothing_left and not for_neck and last and ends_beside_neck(passage, edges):
-        return Evidence("shoulder", "it ends the piece at the armhole edge, the neck being shaped")
     if nothing_left and ON_SHOULDER.search(nearest(passage, 2)):
         return Evidence("shoulder", "it uses up the sts that are called a shoulder's")
     if not nothing_left and not for_neck:

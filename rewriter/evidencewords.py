@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
 from typing import Literal
 
 from rewriter import regex
+from rewriter.dividing import is_matching
 from rewriter.lexicon import lexicon
 from rewriter.passages import Passage
 
@@ -148,7 +150,10 @@ def ends_beside_neck(passage: Passage, edges: set[str]) -> bool:
     if passage.piece not in BODIES or not edges & {"armhole", "shoulder", "side"}:
         return False
     at_neck = any(
-        f.verb == "bind_off" and f.edge == "neck" for s in passage.before for f in s.frames
+        f.verb in ("bind_off", "decrease") and f.edge == "neck"
+        for s in passage.before
+        for f in s.frames
     )
-    after = {f.verb for s in passage.follows for f in s.frames}
-    return at_neck and not after & {"bind_off", "decrease", "increase", "measures"}
+    own = takewhile(lambda s: not any(f.verb == "join" for f in s.frames), passage.follows)
+    after = {f.verb for s in own if not is_matching(s) for f in s.frames}
+    return at_neck and not after & {"bind_off", "decrease", "increase", "measures", "refer"}

@@ -57,11 +57,17 @@ def beginnings(pattern: str) -> frozenset[str]:
     there are, for what a lookaround forbids is not heeded, but never too few. Letters beyond ASCII are for
     the caller to allow.
     """
-    tokens = _TOKEN.findall(pattern)
-    if _SUSPECT.search(pattern) and any(_is_strange(*two) for two in pairwise([*tokens, ""])):
+    if not is_known(pattern):
         return frozenset({OPEN})
-    found = _Reader(tokens).alternatives()
+    found = _Reader(_TOKEN.findall(pattern)).alternatives()
     return found.told | {b + OPEN for b in found.short}
+
+
+def is_known(pattern: str) -> bool:
+    """Say whether all the syntax of a pattern is known here."""
+    if not _SUSPECT.search(pattern):
+        return True
+    return not any(_is_strange(*two) for two in pairwise([*_TOKEN.findall(pattern), ""]))
 
 
 def first_letters(pattern: str) -> frozenset[str]:

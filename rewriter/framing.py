@@ -103,7 +103,8 @@ class Builder(BracketReader):
 
     def _leading_on(self) -> list[tuple[str, Part]]:
         """Return what goes on to hold behind a colon: "shape the shoulders at each side: cast off ..."."""
-        if self.current.verb == "bind_off":
+        shaped = self.current.verb in ("cast_on", "decrease", "increase") and self.current.amount
+        if self.current.verb == "bind_off" or shaped:
             return []
         told = self.since_link
         first = next((i for i in range(len(told)) if all(s in LEADING for s, _ in told[i:])), None)

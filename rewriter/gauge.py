@@ -20,6 +20,7 @@ from rewriter._resources import grammar_file
 from rewriter.amounts import number_words, read_words
 from rewriter.document import Document
 from rewriter.lexicon import pattern_of
+from rewriter.needed import may_match
 from rewriter.spans import Span, View, view_of
 from rewriter.stitchwork import Fabric, fabric_in, patterns_in
 
@@ -133,6 +134,8 @@ class _Forms:
     """Counts, then the length."""
     turned: regex.Pattern[str]
     """The length, then counts."""
+    both: regex.Pattern[str]
+    """Where sts and rows stand together, or a count and what may be the other."""
     bare: regex.Pattern[str]
     """Sts and rows, whether or not a length follows."""
     part: regex.Pattern[str]
@@ -165,6 +168,7 @@ def _forms() -> _Forms:
             rf"{counts}(?![a-z]){between}(?:(?<![a-z]){word['to']}|{word['sign']})\s*{length}"
         ),
         regex.compile(rf"{length}{between}=\s*{counts}"),
+        regex.compile(rf"{number}\s*(?:{word['sts']}|{word['rows']})(?![a-z]){joint}{number}"),
         regex.compile(rf"{sts}{joint}{rows}"),
         regex.compile(rf"{word['part']}\s*(?:\w+\s+)?$"),
     )
@@ -178,7 +182,7 @@ def read_gauges(document: Document) -> Gauges:
     regions = list(_regions(document, view))
     found: list[tuple[int, Gauge]] = []
     taken = -1
-    for hit in _hits(view):
+    for hit in _hits(view, regions):
         if hit.start() < taken or forms.part.search(view.text[: hit.start()]):
             continue
         region = next((n for n, (a, b) in enumerate(regions) if a <= hit.start() < b), None)
@@ -203,14 +207,17 @@ def read_gauges(document: Document) -> Gauges:
     )
 
 
-def _hits(view: View) -> Iterator[regex.Match[str]]:
-    forms = _forms()
-    turned = list(forms.turned.finditer(view.text))
+def _hits(view: View, regions: Sequence[tuple[int, int]]) -> Iterator[regex.Match[str]]:
+    """Yield counts with their length: of sts or rows alone where regions are, of both anywhere."""
+    forms, text = _forms(), view.text
+    turned = list(forms.turned.finditer(text)) if may_match(forms.turned, text) else []
+    places = {hit.start() for hit in forms.both.finditer(text, overlapped=True)}
+    places.update(at for start, end in regions for at in range(start, end))
     told = [
         hit
-        for hit in forms.told.finditer(view.text, overlapped=True)
+        for at in sorted(places)
         # "10 cm = 15 sts and 22 rows": these counts have their length before them
-        if not any(t.start() < hit.start() < t.end() for t in turned)
+        if not any(t.start() < at < t.end() for t in turned) and (hit := forms.told.match(text, at))
     ]
     return iter(sorted([*turned, *told], key=lambda hit: (hit.start(), -hit.end())))
 

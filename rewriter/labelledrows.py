@@ -12,7 +12,7 @@ from rewriter.numberedrows import COUNTED_FROM_BELOW, apart
 from rewriter.parsing import Part
 from rewriter.rowframes import plain_side_of, rows_of_label, side_named
 from rewriter.rowreader import RowReader
-from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Kind, Row, used_sts
+from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Kind, Row, bind_off, used_sts
 from rewriter.spans import Span
 
 
@@ -68,6 +68,9 @@ class LabelledReader(RowReader):
                 side, self.numbered = None, {}
             for n in range(count):
                 row = self._worked_out(self._row(rows[-1], labelled=True))
+                if count > 1 and row.claim and row.acts == (bind_off(None),):
+                    # "Next 2 rows: BO rem 5 sts": the last step of each edge
+                    row = replace(row.with_acts(bind_off(row.claim), WORK_ALL), claim=None)
                 printed = row.printed if n == count - 1 else None  # "next 6 rows: ... - 26 sts"
                 side_here = (side or row.side) if n == 0 else None
                 if (side_here, printed) != (row.side, row.printed):

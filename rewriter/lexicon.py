@@ -9,6 +9,7 @@ from functools import cache, lru_cache
 
 from rewriter import regex
 from rewriter._resources import grammar_file
+from rewriter.needed import may_match
 
 # Order decides between terminals that match at the same place: the first in this list wins, so a
 # terminal whose spellings begin with another's words stands before it.
@@ -165,18 +166,17 @@ _PLAIN_CUE = re.compile(
 
 
 @cache
-def _cue() -> regex.Pattern[str]:
-    words = (
-        lexicon().patterns[t]
-        for t in ("BIND_OFF", "BACK_ROW", "FASTEN_OFF", "TURN", "AID", "CLOSING", "ENDING")
-    )
-    return regex.compile("|".join(words))
+def _cues() -> tuple[regex.Pattern[str], ...]:
+    names = ("BIND_OFF", "BACK_ROW", "FASTEN_OFF", "TURN", "AID", "CLOSING", "ENDING")
+    return tuple(regex.compile(lexicon().patterns[name]) for name in names)
 
 
 @lru_cache(maxsize=4096)
 def gives_cue(text: str) -> bool:
     """Say whether the view of a sentence may speak of steps, turns or lead-ins; else it is not parsed."""
-    return _PLAIN_CUE.search(text) is not None or _cue().search(text) is not None
+    return _PLAIN_CUE.search(text) is not None or any(
+        may_match(cue, text) and cue.search(text) is not None for cue in _cues()
+    )
 
 
 @cache

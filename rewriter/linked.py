@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from functools import cache
 
 from rewriter import regex
+from rewriter.dividing import is_dividing
 from rewriter.document import Sentence
 from rewriter.doubt import Unread
 from rewriter.edgenames import OPPOSITE
 from rewriter.edits import Edit
 from rewriter.endings import with_row
+from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.leadedits import changed_by, move_mention
 from rewriter.leadin import read_lead_in
@@ -177,10 +179,15 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
 @cache
 def matching_words() -> regex.Pattern[str]:
     """Return what `matching_edits` writes, whatever its sides are, with the blanks before it."""
-    words = regex.escape(wording()["rows"]["matching"], special_only=True, literal_spaces=True)
-    pattern = regex.sub(r"\\\{\w+\\\}", r"[^.;]{0,80}?", words).replace(" ", r"\s+")
+    said = (wording()["rows"][name] for name in ("matching", "matching_turned"))
+    words = "|".join(regex.escape(text, special_only=True, literal_spaces=True) for text in said)
+    joining = regex.escape(
+        wording()["rows"]["matching_joining"], special_only=True, literal_spaces=True
+    )
+    pattern = words.replace(r"\{joining\}", f"(?:{joining})?")
+    pattern = regex.sub(r"\\\{\w+\\\}", r"[^.;]{0,80}?", pattern).replace(" ", r"\s+")
     pattern = pattern.replace(",", ",?")
-    return regex.compile(rf"(?i)\s*{pattern}")
+    return regex.compile(rf"(?i)\s*(?:{pattern})")
 
 
 def unmatched_edits(draft: Draft, revision: Revision) -> list[Edit]:
@@ -236,8 +243,10 @@ def matching_line(
     own = sentence.piece_at == one.finding.passage.piece_at
     other = "first side" if own else one.finding.passage.piece
     short = "matching_rows" if any(map(_turns_often, revisions)) else "matching_row"
-    text = str(rows["matching"]).format(
+    before = one.finding.before
+    text = str(rows["matching" if before is None else "matching_turned"]).format(
         what=what,
+        joining=rows["matching_joining"] if before and own and _divides(before.statement) else "",
         side="side" if own else sentence.piece.split()[-1],
         last=with_row(draft.document.source.text, style, OTHER_SIDE[first]),
         later=rows["matching_later"].format(first=other) if _counts_rows(draft, own, one) else "",
@@ -248,11 +257,23 @@ def matching_line(
     return finished(text, style)
 
 
+def _divides(row: Statement | None) -> bool:
+    """Say whether a row parts the two sides, so that the other one begins with yarn joined anew."""
+    if row is None:
+        return False
+    off = any(f.verb in ("bind_off", "hold") and f.edge == "neck" for f in row.frames)
+    return off or is_dividing(row)
+
+
 def _turns_often(revision: Revision) -> bool:
     """Say whether an edge turns more than once in some size."""
     return any(len(edge.rows) > 2 for edges in revision.plan.steps for edge in edges)
 
 
+# "After 142 rows": counted from where both fronts begin alike; the armhole is a row later on one of them.
+_AFTER_ROWS = regex.compile(
+    r"(?i)\bafter\s+\d[\d\s(),:;/\[\]-]*rows\b(?!\s+(?:more|straight|from\s+(?:the\s+)?(?:arm|neck)))"
+)
 _SAME_ROWS = regex.compile(
     r"(?i)\bsame (?:number|no\.?) of rows\b|\bas many rows\b|\brows as (?:on |for )?(?:the )?back\b"
 )
@@ -268,7 +289,8 @@ def _counts_rows(draft: Draft, own: bool, revision: Revision) -> bool:
     if own and any(m.fact in ("rows", "count") for m in lead_in.mentions):
         return True
     told = lead_in.span.of(draft.document.source.text) if lead_in.span else ""
-    return _SAME_ROWS.search(told) is not None
+    sentence = revision.finding.passage.sentence.text
+    return bool(_SAME_ROWS.search(told) or _AFTER_ROWS.search(sentence))
 
 
 _BUTTONHOLE = regex.compile(r"(?i)\bbutton\s?-?holes?\b")

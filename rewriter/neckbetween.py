@@ -78,8 +78,10 @@ def _between(frame: Frame, before: Frame | None, number: int) -> NeckBetween | N
 
 def _in_row(frame: Frame, source: str, number: int) -> NeckBetween | None:
     """Return a row at the neck told by its number: "at the neck, in the 2nd row of the shoulder, 4 sts"."""
+    if frame.verb != "bind_off" or frame.edge != "neck" or frame.amount is None:
+        return None
     found = IN_ROW.search(source.lower(), frame.start, frame.end)
-    if frame.verb != "bind_off" or frame.edge != "neck" or frame.amount is None or found is None:
+    if found is None:
         return None
     times = frame.one("times")
     once = times is None or times.concept == "1" or (times.amount and times.amount.values == (1,))

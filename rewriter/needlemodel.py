@@ -77,6 +77,11 @@ class Shoulder:
     """Both sides of the neck go on in the same rows, each with a ball of its own."""
 
     @property
+    def apart(self) -> bool:
+        """Whether these are both sides of a neck that was divided before, none of whose sts are left."""
+        return self.at_once and not self.half
+
+    @property
     def together(self) -> tuple[int, ...]:
         """Stitches of each edge that are bound off in one sweep or kept live."""
         return tuple(s.total for s in self.edges)

@@ -146,6 +146,7 @@ class _Told:
             notes=tuple(notes),
             whole=stitches if known else None,
             label=next((r.label - r.number + start for r in labelled if r.label is not None), 1),
+            at_once=shaping.on_two_balls,
         )
 
     def _rows(
@@ -220,12 +221,21 @@ class _Told:
         return notes, asides
 
     def _restricted(self) -> Iterator[tuple[Statement, tuple[int, ...]]]:
-        """Yield the sentences with the sizes that each is for, counted from 0; none: all of them."""
+        """Yield the sentences with the sizes that each is for, counted from 0; none: all of them.
+
+        Sizes named in a line of their own hold until others are named; those before a colon hold for
+        their sentence.
+        """
         only: tuple[int, ...] = ()
         for statement in self.inside:
-            if statement.sizes is not None:
-                only = tuple(n - 1 for n in statement.sizes)
-            yield statement, only
+            if statement.sizes is None:
+                yield statement, only
+                continue
+            named = tuple(n - 1 for n in statement.sizes)
+            head = _for_sizes().match(statement.span.of(self.output))
+            if head is None or head.end() == len(head.string):
+                only = named
+            yield statement, named
 
     def _one(self, statement: Statement, only: tuple[int, ...]) -> str:
         """Return the words of a sentence for this size, without those that say for which sizes it is."""
@@ -275,8 +285,10 @@ def _aside(told: str, row: NeedleRow) -> NeedleRow:
 @cache
 def _for_sizes() -> re.Pattern[str]:
     """Return what a new paragraph says of the sizes that a sentence is for: "3rd and 4th sizes only"."""
-    only = re.escape(wording()["rows"]["only"])
-    only = only.replace(r"\{sizes\}", r"[\w\s,&-]+?").replace(r"\{size\}", "sizes?")
+    forms = [re.escape(wording()["rows"][name]) for name in ("only", "only_named")]
+    only = "|".join(
+        form.replace(r"\{sizes\}", r"[^:.]+?").replace(r"\{size\}", "sizes?") for form in forms
+    )
     return re.compile(rf"(?i)^[*_]*(?:{only}|{wording()['rows']['all_sizes']})[*_]*(?::\s*|$)")
 
 

@@ -12,9 +12,11 @@ from rewriter.doubt import Unread
 from rewriter.evidencewords import BODIES
 from rewriter.frames import Statement
 from rewriter.lexicon import lexicon
+from rewriter.mixedcolumns import mixed_columns
 from rewriter.passages import Passage, piece_of, without_lead
 from rewriter.rowframes import is_note, is_stepped
 from rewriter.runs import goes_on_behind_neck
+from rewriter.spans import Span
 
 _SHOULDER = regex.compile(r"\b(?:shoulders?|straps?)\b")
 _TOLD = regex.compile(
@@ -39,13 +41,16 @@ def overlooked(
     """
     out = []
     taken = [p.span for p in found]
+    mixed = mixed_columns(document.source.text)
     pieces = any(s.piece not in ("unknown", "list") for s in document.sentences)
     for at, (sentence, statement) in enumerate(zip(document.sentences, statements, strict=True)):
         if statement is None or is_note(statement) or sentence.piece in ("other", "sleeve"):
             continue
         text = sentence.view.text
+        torn = sentence.piece in BODIES and _torn(sentence.span, mixed) and _BINDS.search(text)
         named = (
-            sentence.topics[-1:] == ("shoulder",)
+            torn
+            or sentence.topics[-1:] == ("shoulder",)
             or _SHOULDER.search(text)
             or _without_count(statement)
             or _ODD_WORDS.search(text)
@@ -54,7 +59,8 @@ def overlooked(
         )
         inside = any(t.start < sentence.span.end and sentence.span.start < t.end for t in taken)
         stepped = (
-            _may_be_stepped(statement)
+            torn
+            or _may_be_stepped(statement)
             or _without_count(statement)
             or _ODD_WORDS.search(text)
             or (told_in_shares(text) and (sentence.piece not in ("unknown", "list") or not pieces))
@@ -89,6 +95,10 @@ def overlooked(
             )
         )
     return out
+
+
+def _torn(span: Span, mixed: Sequence[Span]) -> bool:
+    return any(m.start < span.end and span.start < m.end for m in mixed)
 
 
 def _goes_on(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
@@ -209,13 +219,16 @@ def _without_count(statement: Statement) -> bool:
 
 def _lost_count(statement: Statement) -> bool:
     """Say whether a bind-off at the beginning of rows has lost its number: "Cast off £ sts at beg of"."""
-    return any(
-        f.verb == "bind_off"
-        and "count" not in f.parts
-        and f.residue
-        and {"beg", "rows"} <= f.parts.keys()
-        for f in statement.frames
-    )
+    source = statement.sentence.source
+    for frame in statement.frames:
+        beg = frame.one("beg")
+        lost = "count" not in frame.parts and frame.residue and "rows" in frame.parts
+        if frame.verb == "bind_off" and beg is not None and lost:
+            return _STITCHES.search(source, frame.start, beg.span.start) is not None
+    return False
+
+
+_STITCHES = regex.compile(r"(?i)\b(?:sts?|stitches|loops)\b")
 
 
 def _without_verb(statement: Statement, named: bool) -> bool:

@@ -144,6 +144,11 @@ class Phrases:
         text: str = full if full is not None else self.method.get(key, "")
         return text
 
+    def parked(self, turns: int) -> str:
+        """Return what goes with sts that wait on a holder, some of their turns still open."""
+        each = "each" if turns > 1 else "the"
+        return self._method("parked").format(st=self.style.st, each=each) if turns else ""
+
     def note(self) -> str:
         told = _told(self.job.options.turn, self.style, self.job.ground)
         named = self._method("named").format(st=self.style.st)

@@ -62,7 +62,7 @@ _QUESTIONS = frozenset(
         "words-not-understood", "rows-out-of-order", "no-count", "lead-in-too-short", "kind-unknown",
         "told-elsewhere", "broken-off", "count-unclear", "verb-missing", "lead-in-unclear",
         "decrease-on-turn", "not-followed", "neck-with-step", "row-behind", "steps-unclear", "sign-inside",
-        "repeated-rows", "list-unread", "size-not-told", "lead-in-for-some",
+        "columns-mixed", "repeated-rows", "list-unread", "size-not-told", "lead-in-for-some",
     }
 )  # fmt: skip
 

@@ -9,6 +9,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
+from rewriter import regex
 from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
@@ -24,6 +25,7 @@ from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import read_lead_in
 from rewriter.leadmodel import LeadIn
+from rewriter.mixedcolumns import in_mixed_columns
 from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.oneside import read_one_side
 from rewriter.onesidewords import is_one_side
@@ -161,8 +163,10 @@ def _read_once(source: SourceText, answered: _Answered, sizes: Sizes | None) -> 
             draft.short_rows.append(passage)
             continue
         finding = _read_passage(draft, passage, passage.piece_at not in seen_pieces, counts)
-        if smooth is not None:
-            finding.shaping, finding.unread = None, smooth
+        if (stop := in_mixed_columns(passage) or smooth) is not None:
+            finding.shaping, finding.unread = None, stop
+            if finding.evidence.kind is None:
+                finding.evidence = Evidence("shoulder", "it may shape one")
         if passage.piece != "other" or finding.evidence.kind != "other":
             seen_pieces.add(passage.piece_at)
         draft.findings.append(finding)
@@ -339,6 +343,13 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     return Finding("", passage, evidence, lead_in, before, fabric, shaping, unread)
 
 
+# "**Right side.** Hook the yarn back in at the middle": the second side, with a name of its own.
+_OTHER_SIDE = regex.compile(
+    r"(?i)\b(?:(?:other|second|2nd)\s+(?:side|half|shoulder)|(?:left|right)\s+(?:half|shoulder))\b"
+    r"|(?<=[.:*_\n]\s{0,4})(?:left|right)\s+side\b(?!\s+(?:of|facing|row))"
+)
+
+
 def sides_of_necks(draft: Draft, kind: str) -> list[list[Finding]]:
     """Return the passages of a kind in one piece that are told side by side: the yarn is rejoined between."""
     groups: list[list[Finding]] = []
@@ -355,8 +366,12 @@ def sides_of_necks(draft: Draft, kind: str) -> list[list[Finding]]:
             for st in draft.statements
             if st is not None and one.passage.span.end <= st.span.start < two.passage.span.end
         ]
-        if any(f.verb == "join" for st in between for f in st.frames) or any(
-            f.verb == "join" for f in two.passage.lead
+        place = slice(one.passage.span.end, two.passage.span.start)
+        named = _OTHER_SIDE.search(draft.document.source.text, place.start, place.stop)
+        if (
+            named
+            or any(f.verb == "join" for f in two.passage.lead)
+            or any(f.verb == "join" for st in between for f in st.frames)
         ):
             groups.append([one, two])
         elif groups and groups[-1][-1] is one:

@@ -25,7 +25,9 @@ def words_of(parts: Sequence[Part], markdown: bool, notes: Mapping[int, Note]) -
         if isinstance(part, int):
             closing = next((t for t in _TAGS.values() if out and out[-1].endswith(f"</{t}>")), "")
             end = f"</{closing}>" if closing else ""
-            out[-1:] = [f"{(out or [''])[-1].removesuffix(end)}{reference(notes[part])}{end}"]
+            before = (out or [""])[-1].removesuffix(end)
+            words = before.rstrip("\n")  # the number stands behind the words, not on the line below
+            out[-1:] = [f"{words}{reference(notes[part])}{before[len(words) :]}{end}"]
             continue
         kind, text = part
         if previous == "same" or kind == "same":
@@ -63,7 +65,7 @@ _SPACED = re.compile(r"\n[ \t]*\n\s*")
 def reference(note: Note) -> str:
     return (
         f'<a class="ref" id="r{note.number}" href="#n{note.number}" '
-        f'aria-label="{escape(note.label)} {note.number}">{note.number}</a>'
+        f'aria-label="{escape(note.label)} {note.number}"><b>{note.number}</b></a>'
     )
 
 

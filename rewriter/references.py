@@ -116,13 +116,18 @@ def _piece_named(text: str, kind: str) -> str | None:
 
 def _referred_behind(before: Sentence, sentence: Sentence) -> str | None:
     """Return the piece that a bare "Bind off as on the back" refers to, behind words for the shoulder."""
-    found = _BARE.fullmatch(sentence.text)
-    told = before.piece_at == sentence.piece_at and _SHOULDER.search(before.text)
-    if found is None and before.heading:
-        found = _UNDER_HEADING.fullmatch(sentence.text) or _ALONE_UNDER_HEADING.fullmatch(
-            sentence.text
-        )
-    return found.group("piece").lower() if found and told else None
+    piece = _piece_alone(sentence.text, before.heading)
+    if piece is None or before.piece_at != sentence.piece_at or not _SHOULDER.search(before.text):
+        return None
+    return piece
+
+
+@lru_cache(maxsize=4096)
+def _piece_alone(text: str, headed: bool) -> str | None:
+    found = _BARE.fullmatch(text)
+    if found is None and headed:
+        found = _UNDER_HEADING.fullmatch(text) or _ALONE_UNDER_HEADING.fullmatch(text)
+    return found.group("piece").lower() if found else None
 
 
 def references(

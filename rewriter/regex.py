@@ -51,6 +51,12 @@ def compile(pattern: str, flags: int = 0) -> Pattern[str]:
     return found
 
 
+def load_all() -> None:
+    """Make all expressions that are kept, for a process that waits for its first draft."""
+    for key in _kept:
+        compile(*key)
+
+
 def _remade(key: tuple[str, int]) -> Pattern[str]:
     with contextlib.suppress(Exception):
         found: Pattern[str] = pickle.loads(_kept[key])

@@ -44,7 +44,7 @@ from rewriter.signs import between_signs, repeated_stretch
 from rewriter.spans import Span
 from rewriter.standingrow import begins_after_row, standing, standing_edits, words_before
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
-from rewriter.style import measure_style
+from rewriter.style import Style, measure_style
 
 
 @dataclass
@@ -88,9 +88,9 @@ def revise(
     if not plan.lines:
         raise Unread("nothing-to-do", "nothing changes here", finding.passage.span)
     edits: list[Edit] = []
+    full = options.spelling == "full"
+    style = measure_style(draft.document, finding.passage, shaping, draft.terms, full)
     if plan.moves_lead_in:
-        full = options.spelling == "full"
-        style = measure_style(draft.document, finding.passage, shaping, draft.terms, full)
         inner = _inner(finding, draft.document.source.text)
         edits += lead_edits(draft, finding, shaping)
         edits += ending_edits(draft, finding, shaping, style, inner)
@@ -114,7 +114,7 @@ def revise(
             # the other side is worked by the same words, on the other side of the work
             shaping = shaping.model_copy(update={"first_side": None})
     sign = outside.sign if outside is not None else ""
-    region, text, more = _paragraph(draft, finding, shaping, plan, options, with_note, sign)
+    region, text, more = _paragraph(draft, finding, shaping, plan, style, options, with_note, sign)
     edits += [Edit(region, text, "shaping", finding.id), *more]
     if with_note and plan.slopes and is_listed(draft, options):
         edits += abbreviation_edits(draft, finding, options)
@@ -144,6 +144,7 @@ def _paragraph(
     finding: Finding,
     shaping: Shaping,
     plan: Plan,
+    style: Style,
     options: Options,
     with_note: bool,
     sign: str = "",
@@ -153,7 +154,6 @@ def _paragraph(
     `sign` is the repeat sign that stood in the midst of the steps and now stands behind the new rows.
     """
     passage, source = finding.passage, draft.document.source.text
-    style = measure_style(draft.document, passage, shaping, draft.terms, options.spelling == "full")
     last, rest = last_statement(passage, shaping, plan, source, style.bind_off)
     moved = rows_moved(passage, finding.lead_in, last, plan)
     row = standing(finding, plan)

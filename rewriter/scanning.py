@@ -33,7 +33,7 @@ class _Terminal:
     def __init__(self, definition: TerminalDef) -> None:
         self.name = definition.name
         self._pattern = definition.pattern.to_regexp()
-        self._beginnings = beginnings(self._pattern)
+        self.beginnings = beginnings(self._pattern)
 
     @cached_property
     def match(self) -> Callable[[str, int], regex.Match[str] | None]:
@@ -41,13 +41,11 @@ class _Terminal:
         return regex.compile(self._pattern).match
 
     def may_begin(self, letters: str, cut: bool) -> bool:
-        """Say whether a match may begin with these letters; others follow them where they were `cut`."""
+        """Say whether a match may begin with these few letters; others follow where they were `cut`."""
         for length in range(len(letters) + 1):
-            if letters[:length] + OPEN in self._beginnings:
+            if letters[:length] + OPEN in self.beginnings:
                 return True
-        if len(letters) == DEPTH:
-            return letters in self._beginnings
-        return cut and any(b.startswith(letters) for b in self._beginnings)
+        return cut and any(b.startswith(letters) for b in self.beginnings)
 
 
 class ClauseLexer(Lexer):
@@ -58,7 +56,19 @@ class ClauseLexer(Lexer):
     def __init__(self, conf: Any) -> None:
         order = sorted(conf.terminals, key=lambda t: (-t.priority, -len(t.pattern.value), t.name))
         self._terminals = [_Terminal(definition) for definition in order]
+        self._begun: dict[str, list[int]] = {}
+        """Numbers of the terminals by how their matches begin."""
+        for number, terminal in enumerate(self._terminals):
+            for beginning in terminal.beginnings:
+                self._begun.setdefault(beginning, []).append(number)
         self.ignored = frozenset(conf.ignore)
+        self.passes_blanks = all(
+            self._terminals[number].name in self.ignored
+            for beginning, numbers in self._begun.items()
+            if beginning == OPEN or beginning[0] == " "
+            for number in numbers
+        )
+        """No token begins with a blank: they are passed over."""
         self._any: dict[str, tuple[_Terminal, ...]] = {}
 
     def lex(self, lexer_state: LexerState, parser_state: Any) -> Iterator[Token]:
@@ -76,8 +86,13 @@ class ClauseLexer(Lexer):
             if len(self._any) > _MOST_KEPT:
                 self._any.clear()
             known = _plain(letters)
-            cut = len(known) < len(letters)
-            found = tuple(t for t in self._terminals if t.may_begin(known, cut))
+            if len(known) == DEPTH:
+                told = [known, *(known[:length] + OPEN for length in range(DEPTH + 1))]
+                numbers = sorted({n for b in told for n in self._begun.get(b, ())})
+                found = tuple(self._terminals[n] for n in numbers)
+            else:
+                cut = len(known) < len(letters)
+                found = tuple(t for t in self._terminals if t.may_begin(known, cut))
             self._any[letters] = found
         return found
 
@@ -159,7 +174,11 @@ class ClauseParser:
         at, end = 0, len(text)
         lexer = self._lexer
         states, make = self._states, self._state
+        passes = lexer.passes_blanks
         while at < end:
+            if passes and text[at] == " ":
+                at += 1
+                continue
             letters = text[at : at + DEPTH]
             terminals = state.tried.get(letters)
             if terminals is None:

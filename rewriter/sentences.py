@@ -40,7 +40,7 @@ _OPEN_LABEL = re.compile(
 )
 _NEVER_LAST = re.compile(r"(?i)\b(?:beg|heg|foll|foil|foli|alt)\.$")
 _ABBREVIATED = re.compile(
-    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|nos?|sl|pat|incl|ndls?|wl|fwd|yfwd|yfd|yf|yrn|yon|psso|tbl|ozs?|meas|rnds?|yds?|mths?|yrs?|[rw]\.\s?s|c\.\s?o|i\.\s?e|e\.\s?g|viz)\.$",
+    r"\b(?:sts?|beg|heg|rem|foll?|alt|dec|inc|patt?|rep|k|p|ins?|cms?|approx|cont|tog|tot|hgt|nos?|sl|pat|incl|ndls?|wl|fwd|yfwd|yfd|yf|yrn|yon|psso|tbl|ozs?|meas|rnds?|yds?|mths?|yrs?|[rw]\.\s?s|c\.\s?o|i\.\s?e|e\.\s?g|viz)\.$",
     re.I,
 )
 _AFTER_STS = re.compile(r"(?i)\b(?:sts?|stitch(?:es)?|cms?|ins)\.$")

@@ -51,6 +51,11 @@ class Shaping(BaseModel):
         return any(len(edges) == 2 for edges in self.edges)
 
     @property
+    def on_two_balls(self) -> bool:
+        """Whether both sides of a neck are in work, each with a ball of its own, and none between them."""
+        return self.two_edged and self.ending == "open" and not any(self.neck)
+
+    @property
     def steps_most(self) -> int:
         """The largest number of steps at one edge in any size."""
         return max(len(s.rows) for edges in self.edges for s in edges)

@@ -10,7 +10,16 @@ from typing import NamedTuple
 from rewriter import regex
 from rewriter.bullets import BULLETS
 from rewriter.lexicon import lexicon
-from rewriter.sizecues import SIZE, UNIT, item_of, may_head, may_name, may_tail, says_sizes
+from rewriter.sizecues import (
+    SIZE,
+    UNIT,
+    item_of,
+    may_have_tails,
+    may_head,
+    may_name,
+    may_tail,
+    says_sizes,
+)
 
 OTHERS = (0,)
 """Stands for the sizes that the sentences before have not named: "All other sizes: ..."."""
@@ -182,10 +191,13 @@ def _says_size(found: regex.Match[str]) -> bool:
 
 
 def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
-    """Return all words of a sentence that keep what stands before them for some sizes: "... for size S"."""
+    """Return all words of a sentence that keep what stands before them for some sizes: "... for size S".
+
+    There are two at least, and nothing stands behind the last; else there are none.
+    """
     out: list[SizeHead] = []
     labels = tuple(labels)
-    if not (may_tail(text, labels) and may_name(text, labels)):
+    if not (may_have_tails(text, labels) and may_name(text, labels)):
         return out
     for found in _behind(labels).finditer(text):
         sizes = _sizes_of(found, labels)
@@ -193,7 +205,7 @@ def size_tails(text: str, labels: Sequence[str]) -> list[SizeHead]:
             return []
         out.append(SizeHead(found.start(), found.end(), sizes))
     ends = bool(out) and not text[out[-1].end :].strip(" .;*_")
-    return out if ends and out[0].start else []
+    return out if len(out) > 1 and ends and out[0].start else []
 
 
 def _is_head(found: regex.Match[str], text: str, known: bool) -> bool:

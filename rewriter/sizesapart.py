@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from rewriter import regex
 from rewriter.parsing import Part
+from rewriter.sizecues import may_name
 from rewriter.sizeheads import OTHERS, SizeHead, size_head, size_tail, size_tails
 from rewriter.sizewords import sizes_named
 from rewriter.slots import VERBS
@@ -23,6 +24,10 @@ class SizeReader:
     source: str
     view: View
     labels: tuple[str, ...]
+
+    def names_sizes(self, parts: Sequence[Part]) -> bool:
+        """Say whether the words of the sentence can name sizes; most cannot, and are for all of them."""
+        return may_name(self.view.text, self.labels) or _speaks_of_sizes(parts)
 
     def restricted(self, parts: Sequence[Part]) -> tuple[tuple[int, ...] | None, Sequence[Part]]:
         """Take a restriction to some sizes off the front: "3rd and 4th sizes only", "Sizes S (M, -) only"."""
@@ -156,7 +161,7 @@ class SizeReader:
         """Read "6 sts at beg of next 4 rows for sizes S and M, and at beg of next 6 rows for L and XL"."""
         tails = size_tails(self.view.text, self.labels)
         named = sorted(n for tail in tails for n in tail.sizes)
-        if len(tails) < 2 or named != list(range(1, len(self.labels) + 1)):
+        if named != list(range(1, len(self.labels) + 1)):
             return []
         out: list[Sized] = []
         first, start = next((p for p in parts if p.kind in VERBS), None), 0
@@ -195,6 +200,13 @@ class SizeReader:
             others = tuple(n for n in range(1, len(self.labels) + 1) if n not in sizes)
             return [(others, parts[:i]), (sizes, [*parts[:i], *rest])]
         return []
+
+
+_OF_SIZES = frozenset({"size", "ordinal", "sizes_only", "all_sizes"})
+
+
+def _speaks_of_sizes(parts: Sequence[Part]) -> bool:
+    return any(p.kind in _OF_SIZES or (p.inner and _speaks_of_sizes(p.inner)) for p in parts)
 
 
 _THEN = regex.compile(r"(?i)\b(?:then|also|plus)\b")

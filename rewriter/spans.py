@@ -173,14 +173,7 @@ _STRESSED = re.compile(r"(?<![\w*])\*([a-z]{3,20})\*(?![\w*])")
 
 def view_of(source: str, span: Span, markup: bool = False) -> View:
     """Make the matching view of a stretch; with `markup`, Markdown's bold signs count as blanks."""
-    told = _Told(
-        explains_triples(source),
-        letters_of(source),
-        pairs_with_slash(source),
-        columns_of(source),
-        bare_lists(source),
-    )
-    text, offsets = _made_plain(span.of(source), markup, told)
+    text, offsets = _made_plain(span.of(source), markup, _told_in(source))
     moved = None if offsets is None else tuple(span.start + at for at in offsets)
     return View(text, span.start, moved)
 
@@ -193,6 +186,17 @@ class _Told(NamedTuple):
     slashes: bool
     columns: int
     bare_lists: str
+
+
+@lru_cache(maxsize=4)
+def _told_in(source: str) -> _Told:
+    return _Told(
+        explains_triples(source),
+        letters_of(source),
+        pairs_with_slash(source),
+        columns_of(source),
+        bare_lists(source),
+    )
 
 
 @lru_cache(maxsize=4096)

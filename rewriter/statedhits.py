@@ -10,6 +10,7 @@ from rewriter import regex
 from rewriter.amounts import is_amount, loose_amount_pattern, read_amount
 from rewriter.blocks import Block
 from rewriter.document import Document
+from rewriter.needed import may_match
 from rewriter.spans import Span, View, view_of
 from rewriter.statedwords import Fact, counted, facts, labels_of, phrases_of
 
@@ -53,6 +54,8 @@ def _in_sentences(document: Document) -> Iterator[Hit]:
         if pattern is None:
             continue
         for sentence in sentences:
+            if not may_match(pattern, sentence.view.text):
+                continue
             for found in counted(pattern, sentence.view.text):
                 yield _hit(fact, sentence.view, found, sentence.piece_at, sentence.block)
 

@@ -14,6 +14,7 @@ from rewriter import regex
 from rewriter._resources import grammar_file
 from rewriter.amounts import is_amount, loose_amount_pattern, number_words, read_amount
 from rewriter.lexicon import pattern_of
+from rewriter.needed import may_match
 from rewriter.spans import Span, View
 
 FactName = Literal[
@@ -138,6 +139,9 @@ def _whole_facts() -> regex.Pattern[str]:
 
 def states_rows(view: View) -> bool:
     """Say whether a sentence only states a number of rows: "The shoulders take 4 rows in every size"."""
+    phrases = (pattern for fact in facts() if (pattern := phrases_of(fact)) is not None)
+    if not any(may_match(pattern, view.text) for pattern in phrases):
+        return False
     return _whole_facts().fullmatch(view.text) is not None
 
 
@@ -165,16 +169,18 @@ _IN_REPEATS = regex.compile(
 
 def whole_tally(view: View) -> Tally | None:
     """Return the count of rows so far that a sentence gives, where it says nothing else."""
-    found = _tallies()[0].fullmatch(view.text)
+    whole = _tallies()[0]
+    found = whole.fullmatch(view.text) if may_match(whole, view.text) else None
     return _tally(view, found) if found is not None and is_amount(found["n"]) else None
 
 
 def tallies_in(view: View, stop: int | None = None) -> Iterator[Tally]:
     """Yield the counts of rows so far in the words of a lead-in, up to `stop` in its view."""
     text = view.text if stop is None else view.text[:stop]
-    if _IN_REPEATS.search(text):
+    anywhere = _tallies()[1]
+    if not may_match(anywhere, text) or _IN_REPEATS.search(text):
         return
-    for found in counted(_tallies()[1], text):
+    for found in counted(anywhere, text):
         if not POINTED.search(text, 0, found.start("n")):
             yield _tally(view, found)
 

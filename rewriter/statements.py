@@ -12,7 +12,7 @@ from rewriter.frames import Frame, Label, Statement
 from rewriter.framing import Builder
 from rewriter.parsing import Part, parse
 from rewriter.restbound import name_rest_bound
-from rewriter.sizesapart import SizeReader
+from rewriter.sizesapart import Sized, SizeReader
 from rewriter.slots import ROWS
 from rewriter.spans import Span, View
 
@@ -31,8 +31,11 @@ def read_statement(
         return None
     label, rest = _label(name_rest_bound(parts, sentence.source))
     for_sizes = SizeReader(sentence.source, view or sentence.view, tuple(labels))
-    by_size = for_sizes.one_by_one(rest)
-    sizes, rest = (None, rest) if by_size else for_sizes.restricted(rest)
+    by_size: list[Sized] = []
+    sizes: tuple[int, ...] | None = None
+    if for_sizes.names_sizes(rest):
+        by_size = for_sizes.one_by_one(rest)
+        sizes, rest = (None, rest) if by_size else for_sizes.restricted(rest)
     rest = _pairs_joined(rest) if sizes and len(sizes) == 2 else rest
     # two counts in a sentence for all of two sizes may be steps and what they leave: "8 sts (60 sts)"
     many = len(sizes) if sizes else len(labels) if len(labels) > 2 else 0

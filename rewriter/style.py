@@ -21,6 +21,7 @@ from rewriter.document import Document
 from rewriter.labels import Labels, measure_labels
 from rewriter.lexicon import term_cues
 from rewriter.listform import list_form
+from rewriter.needed import may_match
 from rewriter.notions import names_list
 from rewriter.passages import Passage
 from rewriter.rows import Kind
@@ -97,12 +98,15 @@ def measure_terms(document: Document) -> Terms:
     uk = us = 0
     uk_cue, us_cue = term_cues()
     for sentence in document.sentences:
-        uk += len(uk_cue.findall(sentence.view.text))
+        text = sentence.view.text
         # the verb tells most: Canadian leaflets "cast off" and "work even"
-        uk += 2 * len(_CAST_OFF.findall(sentence.view.text))
-        us += 2 * len(_BIND_OFF.findall(sentence.view.text))
-        us += len(us_cue.findall(sentence.view.text))
+        uk += _count(uk_cue, text) + 2 * _count(_CAST_OFF, text)
+        us += _count(us_cue, text) + 2 * _count(_BIND_OFF, text)
     return "UK" if uk > us else "US"
+
+
+def _count(expression: regex.Pattern[str], text: str) -> int:
+    return len(expression.findall(text)) if may_match(expression, text) else 0
 
 
 def _first_of(texts: Sequence[str], choices: dict[str, str], default: str) -> str:

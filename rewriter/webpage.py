@@ -2,8 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
 from importlib.resources import files
+
+
+def apostrophes(text: str) -> str:
+    """Return plain words with the apostrophes of print; quotation marks stay as they are."""
+    return _APOSTROPHE.sub("\u2019", text)
+
+
+_APOSTROPHE = re.compile(r"(?<=\w)'(?=\w)")
 
 
 def web_page(title: str, style: str, body: str, paper: str = "") -> str:

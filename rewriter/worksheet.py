@@ -256,7 +256,10 @@ def _begins(shoulder: Shoulder) -> Iterator[str]:
     first = numbered[0]
     if shoulder.half != "second side":
         yield says["begin" if first.side else "no_side"].format(row=first.label, side=first.side)
-        if shoulder.whole is not None:
+        each = set(shoulder.together) if shoulder.apart else set()
+        if shoulder.whole is not None and len(each) == 1:
+            yield says["stitches_apart"].format(n=shoulder.whole, each=each.pop())
+        elif shoulder.whole is not None:
             yield says["stitches"].format(n=shoulder.whole)
     elif shoulder.divides:
         divides = first.label == shoulder.label + shoulder.divides
@@ -315,7 +318,9 @@ def needle(shoulder: Shoulder, kind: str = "shoulder", other: Shoulder | None = 
     whole = shoulder.whole if other else shoulder.stitches
     right, left = edges.get("right", []), edges.get("left", [])[::-1]
     beside = None if whole is None else whole - sum(right) - sum(left)
-    lots = [right, [] if beside is None else [beside], left]
+    lots: list[list[int | str]] = [[*right], [] if beside is None else [beside], [*left]]
+    if shoulder.apart:  # nothing hangs there, but the neck parts the two sides
+        lots[1] = [words()["says"]["gap"]]
     ends = [outer if right else inner, outer if left else inner]
     row = next((r for r in shoulder.rows if r.label is not None), None)
     if row is not None and side_of(row.number, shoulder.first_side or "RS") == "WS":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from html import escape
 
-from rewriter.webpage import web_page
+from rewriter.webpage import apostrophes, web_page
 from rewriter.worksheetcharts import NO_PICTURES, Pictures
 from rewriter.worksheetmodel import Line, Needle, NoSheet, PieceSheet, Worksheet, words
 
@@ -18,6 +18,8 @@ def worksheet_page(sheet: Worksheet, paper: str = "a4", charts: Pictures = NO_PI
     drawn = charts.pieces or ((),) * len(sheet.pieces)
     told = zip(sheet.pieces, drawn, strict=True)
     pieces = "\n".join(_piece(piece, own, number) for number, (piece, own) in enumerate(told, 1))
+    hint = f'<p class="swipe">{escape(words()["columns"]["swipe"])}</p>'
+    pieces = pieces.replace('<figure class="chart"', f'{hint}<figure class="chart"', 1)
     size = f'<p class="size">Size <strong>{escape(sheet.size)}</strong></p>' if sheet.size else ""
     about = "".join(f"<p>{escape(p)}</p>" for p in sheet.about)
     body = f"""<a class="skip" href="#piece-1">Go to the rows</a>
@@ -88,7 +90,14 @@ def _abbreviations(sheet: Worksheet) -> str:
 
 def _columns() -> str:
     says = words()["columns"]
-    return f'<p class="columns">{escape(says["needle"])} {escape(says["counts"])}</p>'
+    told = "".join(
+        f"<div><dt>{escape(name)}</dt><dd>{escape(told)}</dd></div>"
+        for name, told in says["counts"]
+    )
+    return (
+        f'<h3>Reading the rows</h3><div class="columns"><p>{escape(says["needle"])}</p><dl>{told}</dl>'
+        f"<p>{escape(says['aid'])}</p></div>"
+    )
 
 
 def _compared(sheet: Worksheet) -> str:
@@ -111,7 +120,8 @@ def _compared(sheet: Worksheet) -> str:
 def _piece(piece: PieceSheet, pictures: Sequence[str], number: int) -> str:
     ident = f"piece-{number}"
     told = f'<p class="about">{escape(piece.about)}</p>' if piece.about else ""
-    lead = f"{escape(piece.lead_in)} " if piece.lead_in else ""
+    ended = piece.lead_in.rstrip("\u201d")[-1:] in (".", "!", "?", ":", "")
+    lead = f"{escape(piece.lead_in)}{'' if ended else '.'} " if piece.lead_in else ""
     begins = f'<p class="lead">{lead}{escape(piece.begins)}</p>' if lead or piece.begins else ""
     long = " long" if piece.needle and len(piece.needle.sts) > 44 else ""
     sts = f'<p class="needle{long}">{_needle(piece.needle)}</p>' if piece.needle else ""
@@ -161,22 +171,30 @@ def _table(piece: PieceSheet, ident: str) -> str:
     heads += [("count off", "Off")] if off else []
     heads += [("count needle", "On needle")]
     head = "".join(_head(kind, name) for kind, name in heads)
-    parts = "".join(f'<th scope="col" class="count part">{p}</th>' for p in ("start", "turn"))
+    parts = "".join(
+        f'<th scope="col" role="columnheader" class="count part">{p}</th>'
+        for p in ("start", "turn")
+    )
     body = "\n".join(
         _row(piece, line, i, ident, off, sided) for i, line in enumerate(piece.lines, 1)
     )
     caption = f"{escape(piece.title)}: the rows"
+    both = " both" if len(piece.ticks) > 1 else ""
+    # the roles are told, for on a narrow screen the table is laid out as a list
+    row, rows = '<tr role="row">', 'role="rowgroup"'
     return (
-        f'<div class="wide" tabindex="0" role="region" aria-label="{caption}"><table class="rows">'
-        f"<caption>{caption}</caption><thead><tr>{head}</tr><tr>{parts}</tr></thead>\n<tbody>{body}</tbody></table></div>"
+        f'<table class="rows{both}" role="table"><caption>{caption}</caption>'
+        f"<thead {rows}>{row}{head}</tr>{row}{parts}</tr></thead>\n<tbody {rows}>{body}</tbody></table>"
     )
 
 
 def _head(kind: str, name: str) -> str:
     """Return the head of a column; what waits is counted in two, at either end of the row."""
     if name == "Waiting":
-        return f'<th scope="colgroup" colspan="2" class="{kind} two">{name}</th>'
-    return f'<th scope="col" rowspan="2" class="{kind}">{escape(name)}</th>'
+        return (
+            f'<th scope="colgroup" colspan="2" role="columnheader" class="{kind} two">{name}</th>'
+        )
+    return f'<th scope="col" rowspan="2" role="columnheader" class="{kind}">{escape(name)}</th>'
 
 
 def _row(piece: PieceSheet, line: Line, index: int, ident: str, off: bool, sided: bool) -> str:
@@ -186,24 +204,38 @@ def _row(piece: PieceSheet, line: Line, index: int, ident: str, off: bool, sided
         key = f"{ident}-{index}-{column}"
         whose = f"{piece.title}, {name} done" if tick == "Done" else f"{tick}, {name} done"
         label = f'<label for="{key}">{escape(whose)}</label>'
-        boxes += f'<td class="tick"><span><input type="checkbox" id="{key}">{label}</span></td>'
+        named = f' data-name="{escape(tick)}"' if len(piece.ticks) > 1 else ""
+        box = f'<span><input type="checkbox" id="{key}">{label}</span>'
+        boxes += f'<td role="cell" class="tick"{named}>{box}</td>'
     said = escape(line.words)
     number = "" if line.number is None else str(line.number)
     side = line.side or ""
-    works = line.worked is not None
-    cells = [_count(n, works) for n in (line.worked, *line.waiting)]
-    cells += [_count(line.off, line.on_needle is not None)] if off else []
-    cells.append("" if line.on_needle is None else str(line.on_needle))
-    counts = "".join(f'<td class="count">{c}</td>' for c in cells)
+    works, has = line.worked is not None, line.on_needle is not None
+    cells = [
+        _count(name, n, works)
+        for name, n in zip(_WORKED, (line.worked, *line.waiting), strict=True)
+    ]
+    cells += [_count("off", line.off, has)] if off else []
+    cells.append(_cell("on needle", str(line.on_needle) if has else ""))
     kind = f' class="{side.lower()}"' if side else ""
-    head = f'<th scope="row" class="num">{number or "<span>then</span>"}</th>'
-    head += f'<td class="side">{side}</td>' if sided else ""
-    return f'<tr{kind}>{boxes}{head}<td class="words">{said}</td>{counts}</tr>'
+    head = f'<th scope="row" role="rowheader" class="num">{number or "<span>then</span>"}</th>'
+    head += f'<td role="cell" class="side">{side}</td>' if sided else ""
+    words = f'<td role="cell" class="words">{said}</td>'
+    return f'<tr role="row"{kind}>{boxes}{head}{words}{"".join(cells)}</tr>'
 
 
-def _count(n: int | None, told: bool) -> str:
-    """Return a count, a dash for none, and nothing where nothing is counted."""
-    return str(n) if n else "\u2013" if told else ""
+_WORKED = ("worked", "waiting at start", "waiting at turn")
+"""What the first counts of a row are called where their heads are not in sight."""
+
+
+def _count(name: str, n: int | None, told: bool) -> str:
+    """Return the cell of a count: a dash for none, and nothing where nothing is counted."""
+    return _cell(name, str(n) if n else "\u2013" if told else "")
+
+
+def _cell(name: str, told: str) -> str:
+    none = " none" if told in ("", "\u2013") else ""
+    return f'<td role="cell" class="count{none}" data-name="{name}">{told}</td>'
 
 
 def _capital(text: str) -> str:
@@ -213,6 +245,6 @@ def _capital(text: str) -> str:
 def _list(ident: str, title: str, items: Sequence[str]) -> str:
     if not items:
         return ""
-    told = "".join(f"<li>{escape(item)}</li>" for item in items)
+    told = "".join(f"<li>{escape(apostrophes(item))}</li>" for item in items)
     head = f'<h2 id="{ident}">{title}</h2>'
     return f'<section class="end" aria-labelledby="{ident}">{head}<ul>{told}</ul></section>'

@@ -245,6 +245,45 @@ def test_the_scale_is_the_gauge_that_the_draft_prints() -> None:
         assert chart.ratio.assumed == ("quarters" in words)
 
 
+@given(STEPS, STEPS, st.sampled_from(["RS", "WS"]))
+def test_both_sides_of_a_neck_at_once_stand_apart_and_count_as_on_one_needle(
+    right: list[int], left: list[int], first: Side
+) -> None:
+    shoulder = shoulder_of(right, left, 0, first)
+    joined = chart_of(shoulder, RATIO)
+    chart = chart_of(replace(shoulder, at_once=True), RATIO)
+    assert joined.gap is None
+    assert chart.gap == (sum(right), chart.columns - sum(right) - sum(left))
+    assert chart.gap[1] >= 6 and chart.beside is None
+    assert area(chart.stepped) == area(joined.stepped) == column_rows(chart, shoulder)
+    assert [chart.worked(p) for p in chart.passes] == [joined.worked(p) for p in joined.passes]
+    for mine, other in zip(chart.passes, joined.passes, strict=True):
+        assert [(n, fate) for (_, n), fate in mine.off] == [(n, fate) for (_, n), fate in other.off]
+    for steps in shoulder.edges:
+        assert chart.sts_of(steps.edge) == list(steps.sts)
+
+
+def test_the_gap_between_two_sides_is_seen_and_told() -> None:
+    work = worked("us-millrace-tank")
+    back, front = charts_of(work, 2)
+    assert back.gap is None and front.gap is not None
+    told = draw([front], "M", "US", order=True)
+    root = ET.fromstring(told.svg)
+    fabric = [e.get("d") or "" for e in root.iter(f"{SVG}path") if e.get("class") == "fabric"]
+    lefts, rights = zip(
+        *(
+            (min(xs), max(xs))
+            for xs in ([float(p.split()[0]) for p in d.strip("MZ").split("L")] for d in fabric)
+        ),
+        strict=True,
+    )
+    assert min(rights) < max(lefts)
+    assert {"neck, taken off before", "11", "16"} <= {b.text for b in told.boxes}
+    assert "each with its own ball of yarn" in told.svg
+    # the first row: 16 sts of one side, 11 of the other
+    assert "Row 1 (RS): work 27 sts toward the left, turn with 5 sts unworked" in told.svg
+
+
 # --- the picture ----------------------------------------------------------------------------------
 
 
@@ -264,11 +303,12 @@ def outside(told: Drawing) -> list[str]:
 
 @settings(max_examples=60, deadline=None)
 @example([1, 1], [1, 1, 1, 1, 1, 32], None, False, Fraction(2, 5))
-@given(STEPS, STEPS, st.integers(1, 120) | st.none(), st.booleans(), st.fractions("2/5", "1"))
+@given(STEPS, STEPS, st.integers(0, 120) | st.none(), st.booleans(), st.fractions("2/5", "1"))
 def test_no_words_touch_one_another(
     right: list[int], left: list[int], neck: int | None, order: bool, ratio: Fraction
 ) -> None:
-    chart = chart_of(shoulder_of(right, left, neck), Ratio(ratio, "the gauge", False))
+    shoulder = replace(shoulder_of(right, left, neck), at_once=neck == 0)
+    chart = chart_of(shoulder, Ratio(ratio, "the gauge", False))
     told = draw([chart], "10", "UK", order=order)
     assert not overlapping(told)
     assert not outside(told)

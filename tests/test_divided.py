@@ -32,7 +32,7 @@ def test_the_second_side_is_written_out_and_waits_open_on_its_holder() -> None:
         "Next row (RS): DS, K to last 8 sts, turn.",
         "Next row (WS): DS, P to last 16 sts, turn.",
         "Next row (RS): DS, K until there are 28 sts on right needle (the 16 unworked shoulder sts "
-        "and 12 more), turn and leave rem sts on a holder.",
+        "and 12 more), turn and leave rem sts on a holder (both legs of the DS as one st).",
         "Next row (WS): Cast off 4 sts, P to end, working each DS as one st.",
         "Next row (RS): Cast off all 24 sts.",
         "With RS facing, rejoin yarn to rem sts, cast off centre 25 sts, K to last 16 sts, turn.",
@@ -47,6 +47,43 @@ def test_the_second_side_is_written_out_and_waits_open_on_its_holder() -> None:
     first, second = passage.edges
     assert [(t.row, t.side, t.unworked) for t in first.turns[0]] == [(-1, "WS", 8), (1, "WS", 16)]
     assert [(t.row, t.side, t.unworked) for t in second.turns[0]] == [(0, "RS", 8), (2, "RS", 16)]
+
+
+HELD_FIRST = """BACK
+Sizes 1 (2)
+Work in st st until armholes measure 18 cm, ending with a WS row.
+Shoulders and Back Neck
+Next 2 rows: BO 5 (6) sts, work to end. 56 (58) sts.
+Row 3 (RS): BO 5 (6) sts, k until there are 10 sts on right needle, place these sts on a holder for right
+shoulder, BO 26 sts, k to end. 15 (16) sts rem for left shoulder.
+Row 4: BO 5 (6) sts, p to end.
+Row 5: BO 4 sts, k to end.
+Row 6: BO rem 6 sts.
+Return right shoulder sts to needle and join yarn at neck edge, ready for a WS row.
+Row 4: BO 4 sts, p to end.
+Row 5: BO rem 6 sts.
+"""
+PARKED: dict[Turn, tuple[str, str]] = {
+    "german": ("both legs of the DS as one st", "both legs of each DS as one st"),
+    "wrap": ("the wrap stays with its st", "each wrap stays with its st"),
+    "japanese": ("the marker stays on its loop", "each marker stays on its loop"),
+    "yarn-over": ("the yo stays with them", "each yo stays with them"),
+    "shadow": ("both loops of the twin st as one st", "both loops of each twin st as one st"),
+}
+
+
+@pytest.mark.parametrize("turn", TURNS)
+def test_a_side_that_waits_with_its_turns_open_says_what_goes_with_them(turn: Turn) -> None:
+    for text, words, told in zip(
+        (BACK, HELD_FIRST),
+        ("leave rem sts on a holder", "these sts on a holder for right shoulder"),
+        PARKED[turn],
+        strict=True,
+    ):
+        report = rewrite(text, Options(turn=turn))
+        assert report.passages[0].status == "rewritten", report.passages[0].reason
+        flat = " ".join(report.output.split())
+        assert f"{words} ({told})" in flat
 
 
 def test_a_count_that_does_not_meet_the_bind_offs_after_the_turn_is_a_question() -> None:

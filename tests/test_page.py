@@ -17,8 +17,13 @@ from rewriter.cli import main
 from rewriter.formats import open_draft
 from rewriter.onesize import in_one_size
 from rewriter.options import Options
+from rewriter.pipeline import rework
+from rewriter.source import read_source
+from rewriter.worksheet import worksheet
+from rewriter.worksheetpage import worksheet_page
 from tests.booklet import booklet
 from tests.docxtools import MAIN, parts
+from tests.drafts import CORPUS
 from tests.serving import served
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
@@ -482,7 +487,48 @@ def test_it_prints_the_pattern_and_not_the_controls(page: Page) -> None:
     expect(page.get_by_role("textbox", name="Your pattern")).to_be_hidden()
     expect(page.get_by_role("button", name="Copy")).to_be_hidden()
     expect(page.locator(".changes ins").first).to_be_visible()
-    assert page.pdf().startswith(b"%PDF")
+    expect(page.get_by_text("pick another above")).to_be_hidden()
+    expect(page.locator(".swipe")).to_be_hidden()
+    for paper in ("A4", "Letter"):
+        pdfium = pytest.importorskip("pypdfium2")
+        printed = [
+            p.get_textpage().get_text_range() for p in pdfium.PdfDocument(page.pdf(format=paper))
+        ]
+        (chart,) = [p for p in printed if re.search(r"(?m)^Chart\s*$", p)]
+        assert "Back, size 86" in chart and "Front, size 86" in chart  # a heading is not left alone
+        (needles,) = [p for p in printed if "On the needle, and the proof" in p]
+        assert "where the neck begins" in " ".join(needles.split()) and "Back, shoulder" in needles
+        assert all(f"{n} / {len(printed)}" in p for n, p in enumerate(printed, 1))
+
+
+@pytest.mark.parametrize("name", ["prairie", "both"])
+def test_a_worksheet_on_a_narrow_screen_shows_every_count(browser: Browser, name: str) -> None:
+    both = "BACK AND FRONT\n" + NO_SIDE
+    path = CORPUS / "forms" / "06-prairie-pullover.txt"
+    data = {"prairie": path.read_bytes(), "both": both.encode()}[name]
+    options = Options()
+    work = rework(read_source(data, "draft.txt"), options)
+    sheet = worksheet(work, 0, options)
+    context = browser.new_context(viewport={"width": 360, "height": 800})
+    page = context.new_page()
+    page.set_content(worksheet_page(sheet))
+    _fits(page, 360)
+    rows = page.locator(".rows tbody tr")
+    assert rows.count() == sum(len(p.lines) for p in sheet.pieces)
+    for box in rows.locator("input").all():
+        room = box.bounding_box()
+        assert room and min(room["width"], room["height"]) >= 24
+    seen = rows.locator(".count:not(.none)")
+    for cell in seen.all():
+        room = cell.bounding_box()
+        assert room and room["x"] >= 0 and room["x"] + room["width"] <= 360
+    assert seen.count() == sum(
+        sum(bool(n) for n in (line.worked, *line.waiting, line.off)) + (line.on_needle is not None)
+        for piece in sheet.pieces
+        for line in piece.lines
+    )
+    _is_accessible(page)
+    context.close()
 
 
 def test_the_page_reads_files_that_the_command_reads() -> None:

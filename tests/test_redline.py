@@ -286,6 +286,17 @@ def test_notes_are_numbered_as_they_stand_in_the_text() -> None:
         assert numbers == sorted(numbers)
 
 
+def test_the_number_of_a_note_ends_the_line_that_it_is_about() -> None:
+    source = open_draft(
+        (CORPUS / "drafts" / "us-millrace-tank.txt").read_bytes(), "draft.txt"
+    ).source
+    page = redline_of(rewrite_text(source, Options()), source)
+    at = page.index('<a class="ref" id="r2"')
+    assert page[:at].endswith("as one st and count it as one)")
+    assert re.match(r"<a [^>]*><b>2</b></a>\n</ins>k: knit", page[at:])
+    assert not re.search(r'\n<a class="ref"', page)
+
+
 def test_findings_of_a_check_are_numbered_as_they_stand_in_the_texts() -> None:
     case = cases()["19-uk-front-mismatch"]
     old = read_source(case["original"].encode(), "old.txt")

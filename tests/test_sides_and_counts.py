@@ -84,3 +84,58 @@ Shoulders: BO 8 sts at beg of next 6 rows. 34 sts. BO remaining sts for back nec
     (found,) = rewrite(text, QUIET).passages
     assert found.status == "question"
     assert "2 × 24 + 34 = 82, but 80 sts are on the needle" in (found.reason or "")
+
+
+COLUMNS = """FRONT
+Work as for back until armholes measure 4 ins.
+Dec. 1 st. at neck edge on next 6    With No. 12 needles cast on 38
+rows (17 sts. left).  Then work      sts. and rib for 2½ ins. straight.
+straight  until  armhole  measures   Change to No. 9 needles and inc.
+same  as  back,  ending at armhole   1 st. each end of every 6th row
+edge.  Cast off 6 sts. at beg. of    until there are 58 sts. on needle.
+next and foll. alt. row. Work 1 row. Work straight until sleeve measures
+Cast off rem. 5 sts. and now turn.   13 ins. Cast off loosely in rib.
+"""
+
+
+def test_columns_copied_side_by_side_are_refused_with_the_reason() -> None:
+    report = rewrite(COLUMNS, QUIET)
+    assert report.output == COLUMNS
+    assert report.passages
+    assert all("two columns of a page" in (p.reason or "") for p in report.passages)
+
+
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        # the shoulders of both sides at once, the last step by what remains (common practice)
+        (
+            "Front\nNext row (RS): K30, place next 18 sts on holder, join a second ball and k to end.\n"
+            "Working both sides at once, dec 1 st at each neck edge every row 10 times. 20 sts each side.\n"
+            "Work even until armholes measure same as Back, ending with a WS row.\n"
+            "Next 6 rows: BO 5 sts at beg of row.\nNext 2 rows: BO rem 5 sts at beg of row.\n",
+            [5, 5, 5, 5],
+        ),
+        (
+            "back - cast on 96, 2 inch of rib, then st st till it's 23 inches long. Finish on a purl row. "
+            "Then for the shoulders cast off 8 at the start of every row till there's only 32 left, and put "
+            "them on a stitch holder.\n",
+            [8, 8, 8, 8],
+        ),
+        (
+            "BACK\n62 sts. At 33 cm tot. height, bind off at each end of every 2 rows: 2 x 6 sts and "
+            "1 x 7 sts. Bind off loosely the 24 rem sts in one go.\n",
+            [6, 6, 7],
+        ),
+        (
+            "FRONT\nBind off the 16 central sts and finish each side separately. Bind off on the "
+            "neckline side every 2 rows: 1 time 4 sts, 1 time 3 sts. At 56 cm of total height, bind "
+            "off on the armhole side every 2 rows, 2 times 7 sts and 1 time 8 sts.\n",
+            [7, 7, 8],
+        ),
+    ],
+)
+def test_words_that_tell_a_shoulder(text: str, steps: list[int]) -> None:
+    found = [p for p in rewrite(text, QUIET).passages if p.kind == "shoulder"]
+    assert [n for row in found[0].edges[0].steps for n in row] == steps, found[0].reason
+    assert found[0].status == "rewritten", found[0].reason

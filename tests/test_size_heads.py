@@ -170,7 +170,26 @@ def test_a_list_of_all_sizes_behind_a_sentence_restricts_nothing() -> None:
     assert tail is None or not tail.sizes
 
 
-@pytest.mark.parametrize("labels", [SIZES, ("1", "2", "3", "4"), ("34/36", "38/40", "6 years")])
+_ENDS = (
+    "cast off 7 sts for {}", "cast off 7 sts (for {})", "work 6 rows, {} only", "work 6 rows ({} only).",
+    "cast off 7 sts for sizes {}", "cast off 7 sts for size {} and 8 sts for sizes {}", "7 sts for {} and up",
+    "work 4 rows for {}, 6 rows for the larger sizes", "k 6 (8) for {} years",
+    "for {}, 7 sts, 8 sts on these sts only",
+    "6 rows for the 1st size and 8 rows for the 2nd to 4th sizes", "8 rows for all sizes but the last",
+    "8 rows (6 rows for the smallest size), in {}", "sizes {} again.", "6 rows in the two smallest and {}",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "labels",
+    [
+        SIZES,
+        ("1", "2", "3", "4"),
+        ("34/36", "38/40", "6 years"),
+        ("12", "14", "16"),
+        ("one", "two"),
+    ],
+)
 def test_what_is_done_with_by_a_comparison_names_no_size(
     labels: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -179,6 +198,8 @@ def test_what_is_done_with_by_a_comparison_names_no_size(
     for path in sorted((CORPUS / "newest").glob("*.txt"))[::12]:
         document = split_document(read_source(path.read_bytes(), path.name))
         texts += [sentence.view.text for sentence in document.sentences]
+    names = [n.lower() for n in (*labels, f"{labels[0]} and {labels[-1]}", "m", "8", "the others")]
+    texts += [text.format(name, names[-1 - i]) for text in _ENDS for i, name in enumerate(names)]
 
     def told() -> list[object]:
         return [
@@ -190,4 +211,5 @@ def test_what_is_done_with_by_a_comparison_names_no_size(
     assert any(head for one in quick if isinstance(one, tuple) for head in one)
     monkeypatch.setattr(sizeheads, "may_head", lambda *_: True)
     monkeypatch.setattr(sizeheads, "may_tail", lambda *_: True)
+    monkeypatch.setattr(sizeheads, "may_have_tails", lambda *_: True)
     assert told() == quick

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from html.parser import HTMLParser
+from itertools import pairwise
 
 import pytest
 
@@ -14,7 +15,8 @@ from rewriter.web.bodies import File
 from rewriter.web.choices import Choices, Work
 from rewriter.web.proofwords import proof_sentences
 from rewriter.web.result import result_of
-from tests.drafts import SyntheticDraft, all_drafts
+from rewriter.web.words import capital
+from tests.drafts import CORPUS, SyntheticDraft, all_drafts
 
 SOME = [d for d in all_drafts() if d.path.parent.name == "drafts"][::6]
 _VOID = ("input", "meta", "br", "path", "line", "rect", "circle")
@@ -78,3 +80,37 @@ def test_proofs_are_told_in_sentences_for_every_size_once(draft: SyntheticDraft)
             if len(told) > 1:
                 heads = [t.partition(":")[0].split(" ", 1)[1].split(", ") for t in told]
                 assert sorted(s for head in heads for s in head) == sorted(report.sizes)
+
+
+def test_two_sides_on_two_balls_are_two_needles() -> None:
+    path = CORPUS / "drafts" / "us-millrace-tank.txt"
+    shown = result_of(File(path.read_bytes(), path.name), Choices(Work(Options()), "M"))
+    back, front = re.findall(r'<svg class="needle".*?</svg>(?=</div>)', shown)
+    assert (back.count('class="rod"'), front.count('class="rod"')) == (1, 2)
+    assert "5 · 5 · 6 ‖ 36 ‖ 6 · 5 · 5" in back
+    assert "5 · 5 · 6 ‖ neck ‖ 6 · 5 · 5" in front and ">neck</text>" in front
+
+
+def test_counts_below_a_needle_have_room() -> None:
+    path = CORPUS / "drafts" / "us-millrace-tank.txt"
+    shown = result_of(File(path.read_bytes(), path.name), Choices(Work(Options()), ""))
+    needles = re.findall(r'<svg class="needle".*?</svg>(?=</div>)', shown)
+    assert len(needles) == 20
+    for needle in needles:
+        told = re.findall(r'<svg x="([\d.]+)%"(?:(?!<svg).)*?<text class="count"', needle)
+        places = sorted(map(float, told))
+        assert len(places) >= 4
+        assert min(b - a for a, b in pairwise(places)) >= 4.5
+
+
+def test_a_file_keeps_its_name_where_a_sentence_begins_with_it() -> None:
+    assert capital("scan.pdf: the PDF file is damaged") == "scan.pdf: the PDF file is damaged."
+    assert capital("line 3: no stitches") == "Line 3: no stitches."
+    assert capital("the draft is empty") == "The draft is empty."
+
+
+def test_a_piece_that_has_no_name_is_not_called_unknown() -> None:
+    text = "Shape shoulders\nCast off 8 sts at beg of next 4 rows.\nCast off rem 20 sts.\n"
+    shown = result_of(File(text.encode(), "draft.txt"), Choices(Work(Options()), ""))
+    assert "Unknown" not in shown
+    assert re.search(r'<text class="title"[^>]*>Shoulder</text>', shown)

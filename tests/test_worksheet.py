@@ -511,3 +511,29 @@ def test_no_sheet_without_rows() -> None:
     work = work_of(CORPUS / "drafts/us-lantern-wrap.md", Options())
     with pytest.raises(NoSheet, match="no steps of the kinds asked for"):
         worksheet(work, 0, Options())
+
+
+@pytest.mark.parametrize("size", [2, 6])
+def test_what_is_told_for_all_sizes_stands_on_the_sheet_of_each(size: int) -> None:
+    # markers are told for some sizes and then for others; taking them off is told for all
+    back, front = sheet_of(CORPUS / "drafts/us-millrace-tank.txt", size=size).pieces
+    assert sum(note.startswith("Take each marker off") for note in back.notes) == 1
+    assert sum(note.startswith("Take the markers off") for note in front.notes) == 1
+    markers = [n for n in (*back.notes, *front.notes) if "hang a removable marker" in n]
+    assert len(markers) == 2 and not any("only" in n for n in markers)
+    assert ("after 15 sts" in markers[0]) == (size == 6)
+
+
+def test_two_sides_on_two_balls_are_parted_by_the_neck() -> None:
+    _, front = sheet_of(CORPUS / "drafts/us-millrace-tank.txt", size=2).pieces
+    assert front.needle is not None
+    assert front.needle.sts == "5 \u00b7 5 \u00b7 6 \u2016 neck \u2016 6 \u00b7 5 \u00b7 5"
+    assert "There are 32 sts on the needle, 16 on each side of the neck." in front.begins
+    assert [line.on_needle for line in front.lines] == [32, 32, 32, 32, 32, 16, 0]
+
+
+def test_a_lead_in_that_is_cut_short_ends_as_a_sentence() -> None:
+    sheet = sheet_of(CORPUS / "newest/633-debardeur-bleu.txt", size=1)
+    page = worksheet_page(sheet)
+    assert "total height\u201d. The draft does not say" in page
+    assert ".\u201d." not in worksheet_page(sheet_of(SAMPLE))

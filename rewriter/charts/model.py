@@ -8,7 +8,7 @@ two columns is the number of columns to its right. Heights are rows above the ro
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate, pairwise
 
@@ -86,6 +86,9 @@ class Chart:
     """From the right-hand edge to the left-hand one."""
     beside: Stretch | None
     """The columns that belong to no step: the neck, or sts that are kept."""
+    gap: Stretch | None
+    """Columns where nothing hangs: the neck between two sides that are in work at once. Its width is not
+    to scale, for the sts were taken off long before."""
     beside_is_neck: bool
     stepped: tuple[Point, ...]
     """The draft's edge, from the right-hand end to the left-hand one."""
@@ -137,6 +140,8 @@ class Chart:
     def counted(self, columns: Stretch) -> int | None:
         """Return how many sts some columns are; None where sts that are not known are among them."""
         beside = self.beside
+        if self.gap is not None:
+            return columns[1] - _shared(columns, self.gap)
         if self.stitches is None and beside is not None:
             apart = sum(columns) <= beside[0] or columns[0] >= sum(beside)
             return columns[1] if apart else None
@@ -156,7 +161,8 @@ def area(edge: Sequence[Point]) -> float:
 def chart_of(shoulder: Shoulder, ratio: Ratio, notes: Sequence[str] | None = None) -> Chart:
     """Return the chart of a shoulder; `notes` are those said of it elsewhere (on its first side)."""
     own = sum(row.off_at_neck for row in shoulder.draft_rows) + sum(shoulder.together)
-    spare = shoulder.neck if shoulder.neck is not None else max(6, own // 3)
+    known = shoulder.neck is not None and not shoulder.apart
+    spare = (shoulder.neck or 0) if known else max(6, own // 3)
     columns = own + spare
     first = shoulder.first_side or "RS"
     begins = edge_of_beginning(OTHER_SIDE[first])
@@ -170,7 +176,8 @@ def chart_of(shoulder: Shoulder, ratio: Ratio, notes: Sequence[str] | None = Non
     neck_shaped = any(row.off_at_neck for row in shoulder.draft_rows)
     taken = sum(s.columns[1] for s in steps)
     low = sum(s.columns[1] for s in steps if s.edge == "right")
-    beside = (low, columns - taken) if columns > taken else None
+    between = (low, columns - taken) if columns > taken else None
+    beside, gap = (None, between) if shoulder.apart else (between, None)
     return Chart(
         name=shoulder.name,
         piece=shoulder.piece,
@@ -181,16 +188,17 @@ def chart_of(shoulder: Shoulder, ratio: Ratio, notes: Sequence[str] | None = Non
         ratio=ratio,
         steps=steps,
         beside=beside,
+        gap=gap,
         beside_is_neck=len(shoulder.edges) == 2 or neck_shaped,
-        stepped=_stepped(drafted),
-        sloped=_sloped(worked, steps),
+        stepped=_stepped(drafted, gap),
+        sloped=_sloped(worked, steps, gap),
         own_steps=shoulder.drafted_edges,
         gained=_gained(drafted, worked, steps, beside)
         if shoulder.drafted_edges == shoulder.edges
         else (),
         turns=tuple(turns),
         markers=_markers(shoulder, steps, columns, shoulder.notes if notes is None else notes),
-        passes=tuple(passes),
+        passes=tuple(_outside(p, gap) for p in passes) if gap else tuple(passes),
         shared=shoulder.divides + shoulder.label - 1 if shoulder.divides else 0,
         first_row=label,
     )
@@ -214,6 +222,22 @@ def _gained(
     )
 
 
+def _outside(told: Pass, gap: Stretch) -> Pass:
+    """Return a row without the columns of a gap that it begins, ends, or does nothing but lie in."""
+    off = tuple((columns, fate) for columns, fate in told.off if columns != gap)
+    if told.worked is None:
+        return replace(told, off=off)
+    low, high = told.worked[0], sum(told.worked)
+    low = sum(gap) if gap[0] <= low < sum(gap) else low
+    high = gap[0] if gap[0] < high <= sum(gap) else high
+    return replace(told, off=off, worked=(low, high - low) if low < high else None)
+
+
+def _shared(one: Stretch, two: Stretch) -> int:
+    """Return how many columns two stretches share."""
+    return max(0, min(sum(one), sum(two)) - max(one[0], two[0]))
+
+
 def _ends(columns: Stretch) -> tuple[int, int]:
     return columns[0], sum(columns)
 
@@ -228,16 +252,25 @@ def _steps(edges: Sequence[Steps], columns: int) -> tuple[Step, ...]:
     return tuple(sorted(out, key=lambda s: s.columns))
 
 
-def _stepped(fabric: Fabric) -> tuple[Point, ...]:
+def _stepped(fabric: Fabric, gap: Stretch | None) -> tuple[Point, ...]:
     out: list[Point] = []
     at = 0
-    for count, height in fabric.heights():
+    for count, height in fabric.heights() if gap is None else _heights_beside(fabric, gap):
         out += [(at, height), (at + count, height)]
         at += count
     return tuple(out)
 
 
-def _sloped(fabric: Fabric, steps: Sequence[Step]) -> tuple[Point, ...]:
+def _heights_beside(fabric: Fabric, gap: Stretch) -> list[tuple[int, int]]:
+    """Return (stitches, rows) from the right-hand edge inward, the gap as having no rows."""
+    end = sum(gap)
+    columns = sum(run.count for run in fabric.runs)
+    told = [(n, height) for n, height, _ in fabric.at(0, gap[0])]
+    told.append((gap[1], 0))
+    return told + [(n, height) for n, height, _ in fabric.at(end, columns - end)]
+
+
+def _sloped(fabric: Fabric, steps: Sequence[Step], gap: Stretch | None = None) -> tuple[Point, ...]:
     """Return the edge with a straight line through the middle of every riser of the shoulders.
 
     Over a step between equal risers the line leaves as much fabric as the step has.
@@ -257,7 +290,8 @@ def _sloped(fabric: Fabric, steps: Sequence[Step]) -> tuple[Point, ...]:
             until = min((s.columns[0] for s in steps if s.columns[0] > at), default=None)
             count = (until or sum(run.count for run in fabric.runs)) - at
             for n, height, _ in fabric.at(at, count):
-                out += [(at, height), (at + n, height)]
+                level = 0 if gap is not None and gap[0] <= at < sum(gap) else height
+                out += [(at, level), (at + n, level)]
                 at += n
     return tuple(p for i, p in enumerate(out) if not i or p != out[i - 1])
 

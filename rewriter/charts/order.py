@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rewriter.charts.canvas import Canvas, hatching, text_width
 from rewriter.charts.model import Chart
-from rewriter.charts.passes import Pass
+from rewriter.charts.passes import Pass, Stretch
 from rewriter.charts.view import GAP, LABEL, MARGIN, View
 from rewriter.charts.words import Terms, off_words
 
@@ -38,17 +38,29 @@ def _draw_pass(view: View, told: Pass, terms: Terms, y: float) -> None:
         canvas.line("waiting", view.x(first + count), y, view.x(first), y)
     if told.worked is None:
         return
-    a, b = view.x(sum(told.worked)), view.x(told.worked[0])
-    start, stop = (a, b) if rightward else (b, a)
+    stop = view.x(told.worked[0] if rightward else sum(told.worked))
     back = stop - 6 if rightward else stop + 6
-    canvas.line("arrow", start, y, stop, y)
+    for low, high in _over_fabric(view.chart, told.worked):
+        ends = (high, low) if rightward else (low, high)
+        canvas.line("arrow", view.x(ends[0]), y, view.x(ends[1]), y)
     canvas.path("tip", [(stop, y), (back, y - 3.5), (back, y + 3.5)], closed=True)
     if told.unworked is not None:
         canvas.line("stop", stop, y - 6, stop, y + 6)
     worked = view.chart.worked(told)
-    words = ["rejoin yarn"] if told.rejoins else []
-    words += [] if worked is None else [str(worked)]
-    _on_line(canvas, a + 6, b - 6, y, (", ".join(words), *words[-1:]))
+    parts = _over_fabric(view.chart, told.worked)
+    for low, high in parts:
+        own = worked if len(parts) == 1 else high - low
+        words = ["rejoin yarn"] if told.rejoins else []
+        words += [] if own is None else [str(own)]
+        _on_line(canvas, view.x(high) + 6, view.x(low) - 6, y, (", ".join(words), *words[-1:]))
+
+
+def _over_fabric(chart: Chart, columns: Stretch) -> list[tuple[int, int]]:
+    """Return the places between which columns hang: each ball has a line of its own."""
+    low, high = columns[0], sum(columns)
+    if chart.gap is None or not low < chart.gap[0] < high:
+        return [(low, high)]
+    return [(low, chart.gap[0]), (sum(chart.gap), high)]
 
 
 def _draw_off(view: View, told: Pass, terms: Terms, y: float) -> None:

@@ -21,6 +21,8 @@ _MOST_A_STITCH = 18.0
 _LABEL_PITCH = 13.0
 _FLAG = 9.0
 _FLAG_PITCH = 22.0
+_NO_FABRIC = -1.0
+"""Height of columns that are not there."""
 
 
 class View:
@@ -66,34 +68,50 @@ class View:
         self.base = top + self.chart.top * self.row
         self.foot = self.base + min(26.0, max(12.0, 2.5 * self.row))
 
-    def _line(self, edge: Sequence[Point]) -> list[tuple[float, float]]:
-        """Return the part of an edge that is looked at, on the canvas."""
+    def _pieces(self) -> list[tuple[int, int]]:
+        """Return the places between which there is fabric: two lots where a gap parts it."""
+        gap = self.chart.gap
+        if gap is None:
+            return [(self.low, self.high)]
+        told = ((self.low, min(self.high, gap[0])), (max(self.low, sum(gap)), self.high))
+        return [(low, high) for low, high in told if low < high]
+
+    def _line(self, edge: Sequence[Point], low: int, high: int) -> list[tuple[float, float]]:
+        """Return the part of an edge between two places, on the canvas."""
         told: list[Point] = []
         for a, b in pairwise(edge):
-            if b[0] < self.low or a[0] > self.high:
+            drops = any(self._at_gap(p) for p in (low, high) if a[0] >= high or b[0] <= low)
+            if b[0] < low or a[0] > high or drops:
                 continue
             for end in (a, b):
-                place = min(max(end[0], self.low), self.high)
+                place = min(max(end[0], low), high)
                 share = (place - a[0]) / (b[0] - a[0]) if b[0] > a[0] else None
                 told.append((place, end[1] if share is None else a[1] + (b[1] - a[1]) * share))
         return [(self.x(place), self.at(height)) for (place, height), _ in groupby(told)]
 
-    def _outline(self, edge: Sequence[Point]) -> list[tuple[float, float]]:
-        points = self._line(edge)
+    def _at_gap(self, place: int) -> bool:
+        """Say whether a place is an edge of the gap, where both edges drop."""
+        gap = self.chart.gap
+        return gap is not None and place in (gap[0], sum(gap))
+
+    def _outline(self, edge: Sequence[Point], low: int, high: int) -> list[tuple[float, float]]:
+        points = self._line(edge, low, high)
         return [(points[0][0], self.foot), *points, (points[-1][0], self.foot)]
 
     def _fabric(self, grid: bool) -> None:
         chart, canvas = self.chart, self.canvas
-        stepped = self._outline(chart.stepped)
-        canvas.path("fabric", stepped, closed=True)
+        pieces = self._pieces()
+        for piece in pieces:
+            canvas.path("fabric", self._outline(chart.stepped, *piece), closed=True)
         if grid:
             self._grid()
-        canvas.lines("hatch", hatching([stepped, self._outline(chart.sloped)], 5))
-        for kind, edge in (("stepped", chart.stepped), ("sloped", chart.sloped)):
-            line = self._outline(edge)
-            begin = 0 if self.low == 0 else 1
-            stop = len(line) if self.high == chart.columns else -1
-            canvas.path(kind if grid else f"{kind} thin", line[begin:stop])
+        for low, high in pieces:
+            outlines = [self._outline(edge, low, high) for edge in (chart.stepped, chart.sloped)]
+            canvas.lines("hatch", hatching(outlines, 5))
+            for kind, line in zip(("stepped", "sloped"), outlines, strict=True):
+                begin = 0 if low == 0 or self._at_gap(low) else 1
+                stop = len(line) if high == chart.columns or self._at_gap(high) else -1
+                canvas.path(kind if grid else f"{kind} thin", line[begin:stop])
         if chart.beside is not None and chart.stitches is None:
             self._break(sum(chart.beside) - chart.beside[1] / 2)
 
@@ -109,7 +127,7 @@ class View:
         st = self.st
         heights = self._column_heights()
         bold = 5 if 5 * st >= 9 else 10
-        inside = range(self.low + 1, self.high)
+        inside = [p for p in range(self.low + 1, self.high) if max(heights[p - 1], heights[p]) >= 0]
         fine = [p for p in inside if p % bold] if st >= 9 else []
         for kind, places in (("fine", fine), ("grid", [p for p in inside if p % bold == 0])):
             self.canvas.lines(
@@ -136,6 +154,9 @@ class View:
         out: list[float] = []
         for a, b in zip(self.chart.stepped[::2], self.chart.stepped[1::2], strict=True):
             out += [a[1]] * (b[0] - a[0])
+        if self.chart.gap is not None:
+            first, count = self.chart.gap
+            out[first : first + count] = [_NO_FABRIC] * count
         return out
 
     def _turns_here(self) -> list[TurningPoint]:
@@ -263,6 +284,8 @@ class View:
         if chart.beside is not None:
             count = f" {chart.beside[1]}" if chart.stitches is not None else ""
             parts.append((chart.beside, beside_words(chart) + count))
+        if chart.gap is not None:
+            parts.append((chart.gap, "neck, taken off before"))
         return parts
 
     def _centred(

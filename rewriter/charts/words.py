@@ -55,8 +55,10 @@ def heading(chart: Chart, size: str, which: str = "") -> str:
     """Return the title of a chart: piece, half or `which` of several, size."""
     half = f", {chart.half}" if chart.half else which
     told = "" if size == "one size" else f", size {size}"
+    named = chart.piece not in ("unknown", "other")
     kind = "" if chart.kind == "shoulder" else f", {chart.kind}"
-    return f"{chart.piece[0].upper()}{chart.piece[1:]}{kind}{half}{told}"
+    name = f"{chart.piece}{kind}" if named else chart.kind
+    return f"{name[0].upper()}{name[1:]}{half}{told}"
 
 
 def scale(chart: Chart, terms: Terms) -> str:
@@ -72,6 +74,11 @@ def notes(chart: Chart) -> list[str]:
     if chart.first_side is None:
         out.append(
             "The draft does not say on which side its shaping begins: drawn as if on a RS row."
+        )
+    if chart.gap is not None:
+        out.append(
+            "Both sides of the neck are in work at once, each with its own ball of yarn; the neck was "
+            "taken off before, and the gap is not to scale."
         )
     if chart.stitches is None:
         what = "the neck" if chart.beside_is_neck else "the rest"

@@ -34,7 +34,8 @@ def chart_section(work: Rework, size: int, picked: bool) -> str:
     hint = (
         ""
         if picked
-        else f"Size {escape(work.draft.sizes.labels[size])}; pick another above, and it is drawn instead."
+        else f"<span>Size {escape(work.draft.sizes.labels[size])}"
+        '<span class="on-screen">; pick another above, and it is drawn instead</span>.</span>'
     )
     return (
         '<section class="chart" aria-labelledby="drawn-title"><h2 id="drawn-title">Chart</h2>'

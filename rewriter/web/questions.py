@@ -61,7 +61,7 @@ def _title(open_ones: Sequence[Question], asked: Sequence[Question], parts: int)
         return "Question" if parts == 1 else "Questions"
     if asked:
         return "To put right in the pattern"
-    return "Your answer" if parts == 1 else "Your answers"
+    return "Answered"
 
 
 def _question(

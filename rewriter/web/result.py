@@ -13,6 +13,7 @@ from rewriter.onesize import in_one_size
 from rewriter.redline import changes_of
 from rewriter.render import COURTESY, MARKERS, SWATCH
 from rewriter.report import PassageReport, Report
+from rewriter.shapingmodel import Shaping
 from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText
 from rewriter.spoken import spoken
@@ -25,6 +26,7 @@ from rewriter.web.problems import Problem, Refused
 from rewriter.web.proofwords import longer, proof_sentences
 from rewriter.web.questions import can_be_answered, questions_of
 from rewriter.web.words import capital, counted, page_words
+from rewriter.webpage import apostrophes
 
 
 @dataclass(frozen=True)
@@ -34,6 +36,8 @@ class Shown:
     draft: DraftFile
     report: Report
     choices: Choices
+    apart: frozenset[str] = frozenset()
+    """Ids of the passages that shape both sides of a neck at once, each on a ball of its own."""
 
     @property
     def source(self) -> SourceText:
@@ -73,7 +77,9 @@ def result_of(file: File, choices: Choices) -> str:
     except WrongAnswer as error:
         amiss = str(error)
         report, work = choices.work.without_free().done(draft.source)
-    shown = Shown(draft, report, choices)
+    shaped = {r.finding.id: r.shaping for r in work.revisions} if work else {}
+    apart = frozenset(i for i, s in shaped.items() if isinstance(s, Shaping) and s.on_two_balls)
+    shown = Shown(draft, report, choices, apart)
     if not report.passages and not report.edits:
         return _summary(shown)
     given, pasted = choices.work.given, choices.pasted
@@ -285,7 +291,7 @@ def _passage(shown: Shown, passage: PassageReport) -> str:
     widest = max((n.widest for n in needles if n), default=0)
     rows = "".join(
         f"<li>{f'<b>{escape(sizes[i])}</b>' if len(picked) > 1 else ''}"
-        f"<div>{drawing(passage, i, widest)}</div></li>"
+        f"<div>{drawing(passage, i, widest, passage.id in shown.apart)}</div></li>"
         for i in picked
     )
     place = escape(shown.source.where(passage.span[0]))
@@ -316,4 +322,4 @@ def _closing(shown: Shown) -> str:
     if not shown.done:
         return ""
     told = [MARKERS, SWATCH, COURTESY] if shown.report.options.to == "short-rows" else [COURTESY]
-    return f'<footer class="closing"><p>{escape(" ".join(told))}</p></footer>'
+    return f'<footer class="closing"><p>{escape(apostrophes(" ".join(told)))}</p></footer>'

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import cache
 from typing import Any
@@ -20,7 +21,10 @@ def counted(n: int, one: str, many: str) -> str:
     return f"{n} {one if n == 1 else many}"
 
 
+_NAMED = re.compile(r"[^:]*\.\w+: ")
+
+
 def capital(text: str) -> str:
-    """Return a text that begins with a capital and ends as a sentence."""
-    text = text[:1].upper() + text[1:]
+    """Return a text that begins with a capital and ends as a sentence; a file keeps its name."""
+    text = text if _NAMED.match(text) else text[:1].upper() + text[1:]
     return text if text.endswith((".", "?", "!")) else f"{text}."

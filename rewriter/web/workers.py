@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import multiprocessing
 import signal
 import threading
@@ -102,12 +103,19 @@ def _not_interrupted() -> Iterator[None]:
 
 
 def _warm() -> None:
-    from rewriter.options import Options
-    from rewriter.pipeline import rewrite_bytes
+    from rewriter import regex
     from rewriter.samples import SAMPLE
+    from rewriter.web.bodies import text_file
+    from rewriter.web.choices import Choices
+    from rewriter.web.result import result_of
 
-    # a whole draft: most words that any draft has are known after it
-    rewrite_bytes((files("rewriter.samples") / SAMPLE).read_bytes(), SAMPLE, Options())
+    regex.load_all()
+    # a whole draft as the page shows it: most words that any draft has are known after it
+    sample = (files("rewriter.samples") / SAMPLE).read_text(encoding="utf-8")
+    result_of(text_file(sample, SAMPLE), Choices())
+    # what is there now stays, and need not be looked through again and again for what is no longer used
+    gc.collect()
+    gc.freeze()
 
 
 async def here(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:

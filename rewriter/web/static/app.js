@@ -36,7 +36,8 @@ function problem(detail) {
   const head = document.createElement("h2");
   head.textContent = "That did not work";
   const words = document.createElement("p");
-  words.textContent = detail.charAt(0).toUpperCase() + detail.slice(1) + (/[.?!]$/.test(detail) ? "" : ".");
+  const begins = /^[^:]*\.\w+: /.test(detail) ? detail[0] : detail.charAt(0).toUpperCase(); // a file keeps its name
+  words.textContent = begins + detail.slice(1) + (/[.?!]$/.test(detail) ? "" : ".");
   box.append(head, words);
   say(words.textContent);
   return box;
