@@ -146,6 +146,8 @@ _PLAIN_CUE = re.compile(
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:all\s+)?(?:the\s+)?(?:rest|others|remainder)(?![a-z])"
     # "Put these on a spare needle, or a bit of wool."
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep|let)\s+(?:these|those|them)\s+on(?:to)?(?![a-z])"
+    # "14 (15, 16) left": a count on a line of its own
+    r"|^\W*\d[\d\s(),:;/\[\]-]*\s?(?:left|remain|remaining)\W*$"
     # "Put last 22 on a pin"
     r"|(?<![a-z])(?:leav(?:e|ing)|put|place|slip|keep)\s+(?:the\s+)?(?:(?:last|rem|remaining|other|these)\s+)?"
     r"[\d(][\d\s(),:;/\[\]-]*on(?:to)?(?![a-z])"

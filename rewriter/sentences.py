@@ -268,6 +268,8 @@ _OPENS_ROW = re.compile(
 _INCHES = re.compile(r"(?<=[\d/\u00bc-\u00be])\s?in$")
 # Words with which no row begins: "cast off 7 beg next 4 rows / and 8 beg next 2 rows"
 _OPENS_END = re.compile(r"(?:and|&|or|of|for|rows?|times|at|beg|until|till|to)\b")
+# "..., shape the shoulders: / Note on DS (double st): after turning, ..."
+_NOTE_LINE = re.compile(r"[Nn]ote on [^:.]{1,40}:")
 # "BO 5 sts at beg of / next 2 rows"
 _HANGING = "of|the|at|on|in|to|for|from|with|and|then|each"
 _HANGS = re.compile(rf"\b(?:{_HANGING})$")
@@ -283,7 +285,7 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return False  # "Repeat from * to", cut by the line end
     if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
         return False
-    if _RULE.fullmatch(this) or _RULE.fullmatch(after):
+    if _RULE.fullmatch(this) or _RULE.fullmatch(after) or _NOTE_LINE.match(after):
         return True
     goes_on = after[0].islower() and (_runs_on(this, width) or _HANGS.search(this) is not None)
     if _ROW_LABEL.match(after) and not goes_on:

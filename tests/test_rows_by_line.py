@@ -87,6 +87,18 @@ def test_shoulders_typed_line_by_line() -> None:
     )
 
 
+def test_a_count_on_a_line_of_its_own_tells_that_nothing_is_left() -> None:
+    text = (
+        "sizes 2 (4, 6)\n\nfront\nwork till 20 cm, end with a ws row\nk 20 (21, 22), turn, leave the rest on "
+        "a spare needle\ndec 1 at neck edge every row 6 times\n14 (15, 16) left\nstraight till same as back, end"
+        " at arm edge\ncast off 7 (7, 8), k to end\np 1 row\ncast off 7 (8, 8)\nslip 12 (14, 16) sts onto a "
+        "holder, join yarn and k to end\nfinish to match first side\n"
+    )
+    report, revised = rewritten(text)
+    assert kinds(report) == [("front/shoulder", "rewritten")]
+    assert "cast off all 14 (15, 16) sts.\nslip 12 (14, 16) sts" in revised
+
+
 FJORD = """\
 Sizes: 1 (2)
 
@@ -210,6 +222,13 @@ def test_the_shelf_of_a_jacket_is_its_front(piece: str, edge: str, side: str) ->
     (passage,) = report.passages
     assert (passage.status, passage.edges[0].first_bind_off_side) == ("rewritten", side)
     assert "5 buttons. 2 removable markers" in revised
+
+
+def test_the_note_on_turns_stands_apart_from_what_it_follows() -> None:
+    text = JACKET.format(piece="LEFT", armhole="right", named="right")
+    report, revised = rewrite_bytes(text.encode(), "draft.txt", Options(markers=False))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert b"shape the shoulder:\nNote on DS (double stitch):" in revised
 
 
 def test_a_shoulder_put_at_the_edge_of_the_neck_is_asked_about() -> None:
