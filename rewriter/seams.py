@@ -35,7 +35,7 @@ _STITCH = (
     r"|oversewing|grafting)\b"
 )
 _MANNER = (
-    r"(?:together|edge\s+to\s+edge|first|from\s+the\s+(?:right|wrong)\s+side|neatly|carefully"
+    r"(?:together|edge\s+to\s+edge|(?:stitch|st)\s+(?:against|to|for|by)\s+(?:stitch|st)|first|from\s+the\s+(?:right|wrong)\s+side|neatly|carefully"
     r"|from\s+(?:the\s+)?cuffs?\s+to\s+(?:the\s+)?neck"
     rf"|(?:with|using|in|by|at)\s+(?:(?!neck|band|border|collar|sleeve|side|edg)[a-z]+[\s-]+){{0,4}}?{_STITCH}(?:\s+(?:hidden|of\s+the\s+(?:yarn|wool)))?)"
 )
