@@ -176,8 +176,8 @@ def found(starts_with: str, report: Report, text: str, used: set[str]) -> Passag
     words = " ".join(starts_with.split())
     for key in dict.fromkeys((words[:40], words[:20])):
         for passage in report.passages:
-            start, _ = passage.span
-            near = " ".join(text[max(0, start - 100) : start + 120].split())
+            start, end = passage.span
+            near = " ".join(text[max(0, start - 100) : max(start + 120, end)].split())
             if passage.id not in used and key in near:
                 used.add(passage.id)
                 return passage

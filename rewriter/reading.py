@@ -321,6 +321,7 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     lead_in = read_lead_in(passage, fabric)
     tell_side(draft.document, draft.statements, lead_in, passage.span.start)
     lead_in.counted = side_by_counting(passage, fabric)
+    lead_in.stocking = fabric == "stocking"
     before = first_row_inside(passage, lead_in, len(draft.sizes)) or take_row_before(
         lead_in, len(draft.sizes)
     )

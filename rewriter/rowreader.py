@@ -73,7 +73,8 @@ class RowReader(TurnRunReader):
             acts.append(bind_off(None if frame.takes_all else self._count(frame)))
             row = replace(row, neck_words=self.source[frame.start : frame.end])
             if frame.takes_all and frame.amount:
-                row = replace(row, claim=self._count(frame))
+                twice = self.at_once and "each_side" in frame.parts  # "rem 18 sts each side"
+                row = replace(row, claim=self._count(frame) * (2 if twice else 1))
         elif verb == "aid" and acts[-1:] == [TURN]:
             self.made |= {frame.concept}
             self.aid_due = frame.concept  # "..., turn, make DS": it begins the next row

@@ -18,6 +18,8 @@ JOINT = "\x1f"
 """Stands between two names of one size."""
 _UNIT = r"(?:\s?(?:years?|yrs?|months?|mths?|mos?|cms?|ins?|inch(?:es)?)\b\.?)"
 UNIT = rf"{_UNIT}?"
+# "1 (0, 2) time(s)": no size S
+_NO_PLURAL = r"(?<!(?:time|row|st|stitch|marker)\()"
 SIZE = r"(?:sizes?|szs?|ages?)(?![a-z])"
 
 
@@ -25,7 +27,8 @@ SIZE = r"(?:sizes?|szs?|ages?)(?![a-z])"
 def item_of(labels: tuple[str, ...]) -> tuple[str, dict[str, int]]:
     """Return the regular expression of one size's name, and the sizes by their names."""
     if not labels:
-        return r"(?<!\w)(?:[a-z]{1,2}|[0-9]{0,2}x{0,4}[sl]|\d{1,3}(?:/\d{1,3})?)(?!\w)" + UNIT, {}
+        usual = r"(?<!\w)(?:[a-z]{1,2}|[0-9]{0,2}x{0,4}[sl]|\d{1,3}(?:/\d{1,3})?)(?!\w)"
+        return _NO_PLURAL + usual + UNIT, {}
     named: dict[str, int] = {}
     for told in zip_longest(*(label.split(JOINT) for label in labels)):
         own: dict[
@@ -42,7 +45,7 @@ def item_of(labels: tuple[str, ...]) -> tuple[str, dict[str, int]]:
         named |= {str(n): n for n in range(1, len(labels) + 1)}
     words = sorted(named, key=len, reverse=True)
     words = [regex.escape(w).replace(r"\ ", r"\s+") for w in words]
-    return rf"(?<!\w)(?:{'|'.join(words)})(?:{_UNIT}|(?!\w))", named
+    return rf"(?<!\w){_NO_PLURAL}(?:{'|'.join(words)})(?:{_UNIT}|(?!\w))", named
 
 
 _LETTERED = regex.compile(
