@@ -91,8 +91,8 @@ def test_a_count_on_a_line_of_its_own_tells_that_nothing_is_left() -> None:
     text = (
         "sizes 2 (4, 6)\n\nfront\nwork till 20 cm, end with a ws row\nk 20 (21, 22), turn, leave the rest on "
         "a spare needle\ndec 1 at neck edge every row 6 times\n14 (15, 16) left\nstraight till same as back, "
-        "end at arm edge\ncast off 7 (7, 8), k to end\np 1 row\ncast off 7 (8, 8)\nslip 12 (14, 16) sts onto a "
-        "holder, join yarn and k to end\nfinish to match first side\n"
+        "end at arm edge\ncast off 7 (7, 8), k to end\np 1 row\ncast off 7 (8, 8)\nslip 12 (14, 16) sts onto "
+        "a holder, join yarn and k to end\nfinish to match first side\n"
     )
     report, revised = rewritten(text)
     assert kinds(report) == [("front/shoulder", "rewritten")]
