@@ -95,7 +95,7 @@ def _instead_edits(draft: Draft, revision: Revision, by: int) -> list[Edit]:
 
 
 def left_leaning(draft: Draft, finding: Finding) -> list[Reference]:
-    """Return the shoulders worked one by one that lean on those of a piece, and are not written out."""
+    """Return the shoulders beside a neck of their own that lean on those of a piece, not written out."""
     shaping = finding.shaping
     if finding.kind != "shoulder" or shaping is None or not shaping.two_edged:
         return []
@@ -103,7 +103,7 @@ def left_leaning(draft: Draft, finding: Finding) -> list[Reference]:
         draft.document, draft.statements, called(draft, finding), finding.passage.piece_at
     )
     written = [f.passage.span for f in draft.findings if f.refers_to]
-    return [r for r in told if r.apart and not r.at_once and r.passage.span not in written]
+    return [r for r in told if (r.apart or r.at_once) and r.passage.span not in written]
 
 
 def reworded_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from rewriter import regex
 from rewriter.castonmodel import CastOnShaping
 from rewriter.diagnose import Notes
 from rewriter.frames import Statement
@@ -83,6 +84,37 @@ def bound_off_front(draft: Draft, findings: Sequence[Finding]) -> Span | None:
         if end is not None and end.frames[-1].verb == "bind_off":
             return end.span
     return None
+
+
+_AS_OTHER = regex.compile(r"\b(?:as|like|same|match)\b")
+_MIRRORED = regex.compile(
+    r"\b(?:mirror\w*|revers\w*|correspond|symmetric\w*|opposite|other\s+way)\b"
+)
+_OPENS_NECK = frozenset({"turn", "join", "hold", "bind_off"})
+
+
+def front_untold(draft: Draft, findings: Sequence[Finding]) -> Span | None:
+    """Return where a front opens its neck whose shoulder is not among those found, nor told by another one.
+
+    Its edge may be told in words that were not understood: live sts would have no partner there.
+    """
+    told = {f.passage.piece_at for f in findings} | {p.piece_at for p in draft.short_rows}
+    pieces = {f.passage.piece for f in findings}
+    if not pieces & {"back", "unknown"} or pieces & _FRONTS:
+        return None
+    opened: dict[int, Span] = {}
+    leaning: set[int] = set()
+    for sentence, statement in zip(draft.document.sentences, draft.statements, strict=True):
+        if sentence.piece not in _FRONTS or sentence.piece_at in told:
+            continue
+        text = sentence.view.text
+        named = "shoulder" in text or sentence.piece_at in opened
+        if _MIRRORED.search(text) or (named and _AS_OTHER.search(text)):
+            leaning.add(sentence.piece_at)
+        frames = statement.frames if statement is not None else ()
+        if any(f.verb in _OPENS_NECK and f.edge == "neck" for f in frames):
+            opened.setdefault(sentence.piece_at, statement.span)
+    return next((span for at, span in opened.items() if at not in leaning), None)
 
 
 def why_no_live_seam(

@@ -38,7 +38,13 @@ from rewriter.mirrored import told_by_side
 from rewriter.necksides import sides_of_necks
 from rewriter.options import Changes, Options, Shoulders
 from rewriter.outcome import Outcome
-from rewriter.partners import bound_off_front, warn_of_other_edges, why_no_live_seam, why_sewn
+from rewriter.partners import (
+    bound_off_front,
+    front_untold,
+    warn_of_other_edges,
+    why_no_live_seam,
+    why_sewn,
+)
 from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.questions import KIND_ASKED, left_by_answer, note_answers
 from rewriter.reading import Draft, Finding, called, read_draft
@@ -227,6 +233,11 @@ def _join(work: _Work, candidates: Sequence[Finding]) -> Shoulders:
     reason = why_sewn(shoulders, work.options.exact_live)
     if reason is None and (front := bound_off_front(work.draft, shoulders)):
         reason = "the front is bound off straight, so that these sts have no partner", front
+    if reason is None and (front := front_untold(work.draft, shoulders)):
+        reason = (
+            "no shoulder was found beside this neck, so that these sts may have no partner",
+            front,
+        )
     if reason is None:
         reason = why_no_live_seam(work.draft, shoulders, told=asked != "held")
     leaning = [r for f in shoulders for r in left_leaning(work.draft, f)]

@@ -30,7 +30,7 @@ from rewriter.twin import Steps
 
 _LEANS = {
     kind: regex.compile(
-        rf"(?i)\b{word}\b[^.;]{{0,40}}\b(?:as|same as|like)\b[^.;]{{0,20}}?\b(?P<piece>back|front|sleeve)\b"
+        rf"(?i)\b{word}\b[^.;]{{0,60}}\b(?:as|same as|like)\b[^.;]{{0,20}}?\b(?P<piece>back|front|sleeve)\b"
     )
     for kind, word in (
         ("shoulder", r"(?:shoulders?|(?<=\bshape )top)"),
@@ -58,7 +58,8 @@ _UNDER_HEADING = regex.compile(
 )
 # "SHOULDER: as for the back", "SHOULDERS: work as on the back, at the same height"
 _ALONE_UNDER_HEADING = regex.compile(
-    r"(?i)\W*(?:(?:work|worked|knit|shape|shaped|made)\s+)?(?:exactly\s+)?(?:as|same\s+as|like)\s+"
+    r"(?i)\W*(?:at\s+the\s+same\s+(?:height|level|depth)\s+as\s+(?:(?:for|on|of|the)\s+)*(?:back|front)\W+)?"
+    r"(?:(?:work|worked|knit|shape|shaped|made)\s+)?(?:exactly\s+)?(?:as|same\s+as|like)\s+"
     r"(?:(?:given|told|for|on|at|of|in|the)\s+)*(?P<piece>back|front)"
     r"(?:\W+(?:at|from|with|and)\s+(?:the\s+)?same\s+(?:total\s+)?(?:height|level|depth|length))?\W*"
 )

@@ -143,3 +143,30 @@ Join left shoulder, upper sleeve and neckband seam.
     assert "Join left shoulder and upper sleeve: with" in said
     assert "the left top edge of the back and the left top edge of the front" in said
     assert said.endswith("Join neckband seam.")
+
+
+BACK = """BACK
+Work straight until armholes measure 18 cm, ending with a WS row. 78 sts.
+Shape shoulders
+Cast off 8 sts at beg of next 6 rows. Cast off rem 30 sts.
+
+FRONT
+"""
+
+
+@pytest.mark.parametrize(
+    "front",
+    [
+        # the steps of the back cannot be worked beside a neck that is gone
+        "Next row: K39, join a second ball of yarn, cast off centre 10 sts, k to end. Work both sides at once. "
+        "Work straight on 24 sts each side. Shape shoulders as for back.\n",
+        # the front's own words were not understood, so that live sts may have no partner there
+        "Next row (RS): K34, turn. Put the centre 10 sts on a holder for the neck. Finish off the top.\n",
+    ],
+)
+def test_no_shoulder_is_kept_live_without_a_partner_that_is_found(front: str) -> None:
+    report = rewrite(
+        BACK + front + "\nMAKING UP\nJoin shoulder seams.\n", Options(shoulders="three-needle")
+    )
+    assert "bound-off-instead" in [d.code for d in report.diagnostics]
+    assert "Join shoulder seams." in report.output
