@@ -23,6 +23,7 @@ from rewriter.ground import ground_of
 from rewriter.halves import DividedShaping
 from rewriter.laststatement import last_statement
 from rewriter.leadedits import adjoin, kept_words, lead_edits
+from rewriter.markercount import markers_untold
 from rewriter.oneside import OneSideShaping
 from rewriter.onesidetext import write_one_side
 from rewriter.options import Options, Shoulders
@@ -44,6 +45,7 @@ from rewriter.signs import between_signs, repeated_stretch
 from rewriter.spans import Span
 from rewriter.standingrow import begins_after_row, standing, standing_edits, words_before
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
+from rewriter.stitchwork import edges_knit
 from rewriter.style import Style, measure_style
 
 
@@ -162,7 +164,9 @@ def _paragraph(
         plan=plan,
         shaping=shaping,
         style=style,
-        fabric=finding.fabric,
+        fabric="mixed"
+        if finding.fabric == "stocking" and edges_knit(draft.document)
+        else finding.fabric,
         options=options,
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
         inner=_inner(finding, source),
@@ -176,10 +180,12 @@ def _paragraph(
         before=words_before(finding, source, style.work) if plan.moves_lead_in else None,
         stays=stays,
         divides=row is not None and row.divides,
+        joins=row is not None and row.joins,
         ground=ground_of(draft, options),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=held_opening(passage.opening_words.of(source)),
         both_told=tells_both(passage, source),
+        to_have=markers_untold(draft, options) if with_note else (0, 0),
     )
     more = [Edit(place, str(number), "numbering", finding.id) for place, number in moved]
     if isinstance(shaping, CastOnShaping) and isinstance(plan, CastOnPlan):
@@ -290,6 +296,8 @@ def _paragraph(
         opening = f"{'' if named else f'{ends}, {opens}'}:{separator}{indent}"
     if finding.refers_to is not None:
         column = len(indent)  # the rows stand on lines of their own
+    if steps or separator != newline:
+        lines = [line for line in lines if line]  # a blank line parts all rows, or none
     lines, behind = _parted_by_headings(shaping, lines)
     rows = wrap(lines, width, indent, newline, column)
     for place, of_side in behind:
@@ -327,6 +335,11 @@ def _paragraph(
         return Span(begin, region.end), f"{lead}{separator}{indent}{text}", more
     if height:
         told = text.removeprefix(opening)
+        if said is not None and said.line and said.sign == ":":
+            # "For the shoulder slope, after 141 rows from the ribbing:" announces the rows once
+            at = draft.document.source.place(said.end)[1] - 1
+            (led,) = wrap([f", {height}{ends}:"], width, indent, newline, at)
+            return region, f"{led}{separator}{indent}{told}", more
         return region, f"{opening}{opens}{separator}{indent}{told}", more
     return region, text, more
 
