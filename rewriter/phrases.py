@@ -327,7 +327,8 @@ class Phrases:
             total = self.count([steps[i][0].total for i in sizes])
             boundary = table["boundary"].format(n=total, colour=self.style.colour)
         key = "two_edges" if self.job.shaping.two_edged else "one_edge"
-        key += "_ahead" if self.job.divides and not self.job.shaping.two_edged else ""
+        if not self.job.shaping.two_edged:  # the sts are not all in work when the markers are hung
+            key += "_ahead" if self.job.divides else "_waiting" if self.job.joins else ""
         return f"{table[key].format(edge=self.job.edge, places=listed)}{boundary}."
 
 
