@@ -276,9 +276,7 @@ def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, sourc
     return text
 
 
-def _own_rejoining(
-    writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str
-) -> str:
+def _own_rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str) -> str:
     statements = shaping.parts.rejoining
     start, end = shaping.parts.rejoined
     if shaping.parts.at_once or shaping.parts.held_first:

@@ -58,7 +58,9 @@ class Writer(Phrases):
             if line is lines[0] and self.job.before is not None:
                 out.append(self._turned_words(line, *self.job.before))
                 out += [IN_PLACE] if self.job.stays else []
-                out += [both] if both and self.job.joins else []  # there were no two sides before it
+                out += (
+                    [both] if both and self.job.joins else []
+                )  # there were no two sides before it
                 number = None if number is None else number + 1
                 continue
             if line is lines[0] and self.job.opening:
@@ -385,6 +387,7 @@ def wrap(
             continue
         parts = [line]
         if width is not None:
+            line = regex.sub(r"\s*[\r\n]\s*", " ", line)  # the draft's own words, broken anew
             line = _COUNTS.sub(lambda found: found.group().replace(" ", _KEPT), line)
             lead = "" if i else " " * max(column - len(indent), 0)
             parts = textwrap.wrap(

@@ -69,7 +69,7 @@ def label_side(statement: Statement) -> Side | None:
 
 
 def side_by_numbers(before: Sequence[Statement], row: Statement) -> Side | None:
-    """Return the side of a labelled row: its own, or that of a row of lower number right before it, counted on.
+    """Return the side of a labelled row: its own, or counted on from a row of lower number right before it.
 
     "3rd row (right side): ... 4th row: ..." makes the fourth a wrong side row.
     """

@@ -43,7 +43,13 @@ from rewriter.rownumbers import first_number, number_after, rows_moved
 from rewriter.shapingmodel import Shaping
 from rewriter.signs import between_signs, repeated_stretch
 from rewriter.spans import Span
-from rewriter.standingrow import begins_after_row, standing, standing_edits, words_before
+from rewriter.standingrow import (
+    begins_after_row,
+    heading_between,
+    standing,
+    standing_edits,
+    words_before,
+)
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
 from rewriter.stitchwork import edges_knit
 from rewriter.style import Style, measure_style
@@ -203,8 +209,9 @@ def _paragraph(
         lines = write_one_side(job, shaping, plan, source)
     else:
         lines = write(job)
+    in_place: list[str] = []
     if IN_PLACE in lines:
-        more += standing_edits(draft, finding, lines[: lines.index(IN_PLACE)])
+        in_place = lines[: lines.index(IN_PLACE)]
         lines = lines[lines.index(IN_PLACE) + 1 :]
     if rest:
         rest = _WHEN.sub("", rest)
@@ -215,6 +222,7 @@ def _paragraph(
         lines[-1] += f" {sign}"
     kept = kept_words(passage, source)
     said = announced(passage, source, shaping.two_edged) if finding.kind == "shoulder" else None
+    said = said if finding.refers_to is None else None
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     told_here = finding.refers_to is None and not passage.statements[0].opening and not absorbed
     if said is not None and said.sign and told_here:
@@ -287,13 +295,19 @@ def _paragraph(
         region, column = Span(link.start, region.end), len(indent)
         shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
         opens = wording()["lead"]["opens"].format(what=shaped)
-        named = (
-            not passage.lead
-            or NAMED.search(source, passage.lead[-1].start, link.start)
-            or headed(source, passage.lead[0].start)
-        )
         # "..., for the shoulder": what is said of the rows before would stand behind it
-        opening = f"{'' if named else f'{ends}, {opens}'}:{separator}{indent}"
+        named = not passage.lead or NAMED.search(source, passage.lead[-1].start, link.start)
+        # "SHOULDER SLOPE: At the same height as on the back, ending at neck edge:"
+        opens = "" if named or headed(source, passage.lead[0].start) else f", {opens}"
+        opening = f"{'' if named else ends}{opens}:{separator}{indent}"
+    if in_place:
+        head = (
+            None if follows or link is not None else heading_between(draft, finding, region.start)
+        )
+        if head is not None:
+            # the row that takes the first turn stands under the heading of the shoulder
+            region, column, opening = Span(head[0].start, region.end), len(indent), ""
+        more += standing_edits(draft, finding, in_place, head[1] if head is not None else "")
     if finding.refers_to is not None:
         column = len(indent)  # the rows stand on lines of their own
     if steps or separator != newline:
