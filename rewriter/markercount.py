@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rewriter import regex
+from rewriter.castonmodel import CastOnShaping
 from rewriter.halves import DividedShaping
 from rewriter.materialslist import find_materials
 from rewriter.options import Options
@@ -30,6 +31,7 @@ def markers_untold(draft: Draft, options: Options) -> tuple[int, int]:
         edges = [max(len(e.rows) for e in same) for same in zip(*shaping.edges, strict=False)]
         first = max(first, sum(k - 1 for k in edges))
         own = shaping.first if isinstance(shaping, DividedShaping) else shaping
-        if any(n is None or n > 0 for n in own.neck):
+        cast_on = isinstance(shaping, CastOnShaping)  # whose rows grow up to the neck's own sts
+        if not cast_on and any(n is None or n > 0 for n in own.neck):
             second = max(second, len(edges))
     return (first, second) if first else (0, 0)
