@@ -14,7 +14,7 @@ _SLOPE = r"(?:\s+(?:shapings?|slopes?|slants?|bevels?))"
 # "Slope the shoulders thus: ...", "Shape the shoulders by casting off ...", "Slanted shoulder: ..."
 _SHOULDERS = regex.compile(
     r"(?i)[\W_]*(?:(?:and|now|then|next)\s+)?"
-    r"(?:(?:for|(?:to\s+)?(?:shape|slope|form|slant|bevel|work|make))"
+    r"(?:(?:for|(?P<verb>(?:to\s+)?(?:shape|slope|form|slant|bevel|work|make)))"
     rf"\s+(?:(?:the|this|each|left|right|back|front)\s+)*shoulders?{_SLOPE}?"
     rf"|(?:the\s+)?shoulders?{_SLOPE}|(?:the\s+)?(?:slanted|sloped|sloping|bevelled)\s+shoulders?)"
     r"(?P<way>\s+(?:thus|as\s+fo[il]l\w*\.?|(?:in\s+)?this\s+way))?(?P<by>\s+by\b)?"
@@ -39,6 +39,8 @@ class Announced:
     """What is written behind them, before the rows."""
     line: bool
     """The rows begin on a line of their own."""
+    asks: bool = False
+    """They ask to shape the shoulders, and do not only name them."""
 
 
 def tells_both(passage: Passage, source: str) -> bool:
@@ -57,9 +59,10 @@ def announced(passage: Passage, source: str, two_edged: bool) -> Announced | Non
     words = passage.opening_words.of(source)
     start = passage.opening_words.start
     if found := _SHOULDERS.fullmatch(words):
+        asks = found["verb"] is not None
         own = found["sign"].strip(" *_\t\r\n")
         if own in ("", ",") or (found["way"] and own == ":"):
-            return Announced(start + found.start("by" if found["by"] else "sign"), ":", True)
+            return Announced(start + found.start("by" if found["by"] else "sign"), ":", True, asks)
         if found[
             "star"
         ]:  # "Shape the shoulders: * Cast off ...; rep from * twice": the rows are told one by one now

@@ -222,7 +222,11 @@ def _paragraph(
         lines[-1] += f" {sign}"
     kept = kept_words(passage, source)
     said = announced(passage, source, shaping.two_edged) if finding.kind == "shoulder" else None
-    said = said if finding.refers_to is None else None
+    first = min((line.number for line in plan.lines), default=0)
+    height = length_inside(passage, source, first)
+    height = " ".join((height or row_inside(passage, finding.lead_in, source, first)).split())
+    if finding.refers_to is not None or (height and said is not None and said.asks):
+        said = None  # "In the 10th row, shape the shoulder:" says it in that order
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     told_here = finding.refers_to is None and not passage.statements[0].opening and not absorbed
     if said is not None and said.sign and told_here:
@@ -325,12 +329,8 @@ def _paragraph(
         more += moved_on(source, region.end, steps, number - steps.last, finding.id)
     text = opening + separator.join(rows)
     text += separator + indent if tail else ""
-    begins = min((line.number for line in plan.lines), default=0)
-    height = length_inside(passage, source, begins)
-    height = height or row_inside(passage, finding.lead_in, source, begins)
     shaped = wording()["shaped"].get(finding.kind, ("", ""))[1 if shaping.two_edged else 0]
     opens = wording()["lead"]["opens"].format(what=shaped)
-    height = " ".join(height.split())
     opens = f"{height}{ends}, {opens}:" if height else f"{opens}:"
     opens = opens[:1].upper() + opens[1:]
     if finding.refers_to is not None:
