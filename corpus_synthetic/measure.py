@@ -3,7 +3,7 @@
     python corpus_synthetic/measure.py
 
 Rows are the sets of drafts and their houses. A shoulder is read right when the steps of its
-first-worked edge are those of the truth in every size and its side, if one is given, is the
+first-worked edge are those of the truth in every size, no edge is lost, and its side, if one is given, is the
 truth's; one that nobody could convert without asking is read right where it is asked about ("rightly").
 Wrong is what must never be: a rewriting of anything else, or with other steps.
 """
@@ -38,6 +38,8 @@ class Expected:
     side: str | None
     ask: bool = False
     """It is a shoulder, but its words leave something open that only its knitter can say."""
+    edges: int = 1
+    """How many edges its rows shape; a neck that divides them may be told as one edge and then the other."""
 
 
 @dataclass(frozen=True)
@@ -84,9 +86,8 @@ def _draft(side_file: Path, ending: str) -> Path:
 def _from_truth(passage: dict[str, Any]) -> Expected:
     edges = passage.get("edges") or [{"steps": [], "first_bind_off_side": None}]
     steps = tuple(tuple(n for n in size if n) for size in zip(*edges[0]["steps"], strict=True))
-    return Expected(
-        passage["starts_with"], passage["convertible"], steps, edges[0]["first_bind_off_side"]
-    )
+    side = edges[0]["first_bind_off_side"]
+    return Expected(passage["starts_with"], passage["convertible"], steps, side, edges=len(edges))
 
 
 def _from_expect(passage: dict[str, Any]) -> Expected:
@@ -96,6 +97,7 @@ def _from_expect(passage: dict[str, Any]) -> Expected:
         tuple(tuple(size) for size in passage["steps_per_size"] or ()),
         passage["first_bind_off_side"],
         passage["should"] == "ask",
+        int(passage.get("edges") or 1),
     )
 
 
@@ -174,8 +176,8 @@ def found(starts_with: str, report: Report, text: str, used: set[str]) -> Passag
     words = " ".join(starts_with.split())
     for key in dict.fromkeys((words[:40], words[:20])):
         for passage in report.passages:
-            start, _ = passage.span
-            near = " ".join(text[max(0, start - 100) : start + 120].split())
+            start, end = passage.span
+            near = " ".join(text[max(0, start - 100) : max(start + 120, end)].split())
             if passage.id not in used and key in near:
                 used.add(passage.id)
                 return passage
@@ -197,8 +199,8 @@ def _verdict(expected: Expected, passage: PassageReport | None) -> str:
 
 
 def read_right(expected: Expected, passage: PassageReport) -> bool:
-    """Say whether the first edge of a passage has the steps and the side of the truth."""
-    if not passage.edges:
+    """Say whether the first edge of a passage has the steps and the side of the truth, and no edge lost."""
+    if len(passage.edges) < expected.edges:
         return False
     edge = passage.edges[0]
     steps = tuple(tuple(n for n in size if n) for size in zip(*edge.steps, strict=True))

@@ -36,7 +36,8 @@ def sides_told(statements: Sequence[Statement]) -> Divided | None:
 def _counts_to_turn(statement: Statement) -> bool:
     """Say whether a sentence tells one row of so many sts that turns."""
     frames = [f for f in statement.frames if f.verb]
-    if [f.verb for f in frames] != ["work", "turn"] or "extent" in frames[0].parts:
+    verbs = [f.verb for f in frames]
+    if verbs[:2] != ["work", "turn"] or set(verbs[2:]) - {"hold"} or "extent" in frames[0].parts:
         return False
     return frames[0].amount is not None and not frames[0].takes_all
 

@@ -23,6 +23,7 @@ from rewriter.frames import Statement
 from rewriter.halfrows import half_rows
 from rewriter.halves import DividedShaping
 from rewriter.interpret import read_rows
+from rewriter.inwork import goes_on_with_some
 from rewriter.judge import Judge
 from rewriter.oneside import OneSideShaping
 from rewriter.options import Options
@@ -35,7 +36,7 @@ from rewriter.rows import OTHER_SIDE, Row
 from rewriter.rowturned import from_turned_stretch
 from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
-from rewriter.startrow import Start, find_start, side_conflicts
+from rewriter.startrow import Start, find_start, hung_before, side_conflicts
 from rewriter.untold import (
     cut_off,
     goes_on_to_band,
@@ -45,6 +46,7 @@ from rewriter.untold import (
     refuse_cut_off,
     refuse_turns_at_both_edges,
     refuse_untold_turns,
+    rows_in_table,
     words_not_understood,
 )
 from rewriter.working import work_both
@@ -159,15 +161,12 @@ def _passage(
     if region is None:
         if leaning_sentence(pair, new) is not None:
             return plain_result
-        notes.add(
-            CheckNote(
-                "passage-missing",
-                "error",
-                "nothing stands in the place of these bind-offs, or it is not understood",
-                pair.name,
-                span,
-            )
-        )
+        table = rows_in_table(new)
+        why = "nothing stands in the place of these bind-offs, or it is not understood"
+        if table is not None:
+            why = "rows told in a table are not read: write each of them on a line of its own to compare them"
+        code = "passage-missing" if table is None else "not-understood"
+        notes.add(CheckNote(code, "error", why, pair.name, span, table))
         return plain_result.model_copy(update={"result": "not-compared"})
     try:
         if pair.same_words and not _leads_elsewhere(pair, len(old.sizes)):
@@ -216,12 +215,25 @@ def _not_read(unread: Unread, pair: Pair, region: Span, sizes: int, notes: Check
         )
         return
     code = unread.code if unread.code in ("list-length", "sums") else "not-understood"
-    wrong = list(unread.sizes) or (list(range(sizes)) if code == "list-length" else [])
+    wrong = list(unread.sizes) or (
+        _meant(pair, unread.span, sizes) if code == "list-length" else []
+    )
     place = pair.original.passage.span
     message = unread.message
     if unread.code == "words-not-understood":
         message = words_not_understood(pair) or message
     notes.add(CheckNote(code, "error", message, pair.name, place, unread.span, wrong))
+
+
+def _meant(pair: Pair, place: Span, sizes: int) -> list[int]:
+    """Return the indexes of the sizes that the words at a place are for."""
+    told: tuple[int, ...] = ()
+    for statement in pair.statements:
+        if statement.span.start > place.start:
+            break
+        if statement.sizes is not None:
+            told = statement.sizes
+    return [n - 1 for n in told] or list(range(sizes))
 
 
 def _compared(
@@ -242,8 +254,14 @@ def _compared(
         shaping = mirrored(shaping)
     parts: list[tuple[Shaping, list[list[Row]]]]
     refuse_untold_turns(pair)
-    marks = [only_marks_of(s) for s in pair.before[1] if any(f.verb == "mark" for f in s.frames)]
-    statements = [*marks, *_from_turn(pair)]
+    hung = hung_before(pair)
+    within = [s for s, _ in hung]
+    marks = [
+        only_marks_of(s)
+        for s in pair.before[1]
+        if any(f.verb == "mark" for f in s.frames) and s not in within
+    ]
+    statements = [*marks, *(s for s in _from_turn(pair) if not goes_on_with_some(s))]
     sizes = len(old.sizes)
     if isinstance(shaping, DividedShaping):
         told = sides_told(pair.statements)
@@ -262,7 +280,12 @@ def _compared(
     else:
         rows = [
             goes_on_to_band(
-                park(read_rows(statements, i, sizes, shaping.stitches[i]), statements, i, sizes),
+                park(
+                    read_rows(statements, i, sizes, shaping.stitches[i], hung=hung),
+                    statements,
+                    i,
+                    sizes,
+                ),
                 shaping,
                 i,
             )

@@ -161,8 +161,14 @@ def _tells_two(statement: Statement) -> bool:
 
 def _shapes(statement: Statement) -> bool:
     """Say whether a sentence changes how many sts are on the needle."""
-    changes = any(f.verb in _SHAPES for f in statement.frames)
+    changes = any(f.verb in _SHAPES for f in statement.frames) and not _joins_ball(statement)
     return changes and not _CHANGE.search(statement.sentence.view.text)
+
+
+def _joins_ball(statement: Statement) -> bool:
+    """Say whether a row only goes on with another ball: "Work 43 sts; join another ball, work to end"."""
+    told = [f for f in statement.frames if f.verb]
+    return [f.verb for f in told] == ["work", "join", "work"] and "count" in told[0].parts
 
 
 def _left_in_work(statement: Statement) -> Part | None:

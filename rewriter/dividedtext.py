@@ -170,8 +170,9 @@ def _set_in_work(shaping: DividedShaping, source: str) -> list[str]:
     """Return words by the way behind a row that holds the first half ("Cont on last set of sts.")."""
     parts = shaping.parts
     if parts.common:  # steps that were bound off before it wait unworked now
-        return asides([s for s in parts.first if not s.running], source)
-    told = [" ".join(s.span.of(source).split()) for s in parts.first if _is_aside(s)]
+        told = asides([s for s in parts.first if not s.running], source)
+    else:
+        told = [" ".join(s.span.of(source).split()) for s in parts.first if _is_aside(s)]
     words = source[parts.rejoining[0].span.end : parts.first[0].span.start] if parts.first else ""
     if not told and regex.search(r"\pL", words):
         return [words.strip()]  # "On last set:"

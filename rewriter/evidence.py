@@ -244,6 +244,7 @@ def _vetoed(
     if ends_beside_neck(passage, edges) and not _goes_on(passage, at_neck=False):
         return Evidence("shoulder", "it ends the piece at the armhole edge, the neck being shaped")
     outer = outer or "side" in edges  # "at sleeve edge" of sleeves in one with the front
+    outer = outer or _AT_OUTER_EDGE.search(nearest(passage, 1)) is not None
     if topic == "neck" and not used_up and not (after_length and (nothing_left or outer)):
         if nothing_left and passage.piece in (BODIES | {"unknown"}):
             return Evidence(None, "its heading names the neck, but it leaves nothing")
@@ -386,10 +387,10 @@ _DIVIDED_BEFORE = regex.compile(
     r"(?:(?:front|back|centre|center)\s+)?neck\b"
 )
 _AT_INNER_EDGE = regex.compile(
-    r"\bend(?:ing|ed|s)?\s+at\s+(?:the\s+)?(?:front|neck|inner|cent(?:er|re)|opening)(?:\s+edge)?\W*$"
+    r"\b(?:end|finish)(?:ing|ed|e?s)?\s+at\s+(?:the\s+)?(?:front|neck|inner|cent(?:er|re)|opening)(?:\s+edge)?\W*$"
 )
 _AT_OUTER_EDGE = regex.compile(
-    r"\bend(?:ing|ed|s)?\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer)(?:\s+edge)?\W*$"
+    r"\b(?:end|finish)(?:ing|ed|e?s)?\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer)(?:\s+edge)?\W*$"
 )
 _FULL_DEPTH = regex.compile(
     r"\b(?:armholes?(?:\s+edges?)?|sleeve\s+edges?)\s+(?:measures?|meas|is|are|match|reach)"

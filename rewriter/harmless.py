@@ -59,7 +59,7 @@ def _read(statement: Statement, phrases: list[Span], sizes: Sizes, led: bool) ->
         if any(p.start <= at < p.end for p in phrases):
             text[i] = " "
     read = read_statement(
-        statement.sentence, sizes.labels, sizes.phrased, replace(view, text="".join(text))
+        statement.sentence, sizes.names, sizes.phrased, replace(view, text="".join(text))
     )
     if read is None:
         return None

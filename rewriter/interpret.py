@@ -29,7 +29,6 @@ from rewriter.rowforms import (
 )
 from rewriter.rowframes import (
     divides_with_step,
-    doubtful,
     end_of_row,
     goes_on,
     holds_part,
@@ -37,7 +36,6 @@ from rewriter.rowframes import (
     is_note,
     neck_at_same_time,
     neck_without_rows,
-    phrase_of,
     plain_side_of,
     rows_told_ahead,
     side_named,
@@ -47,9 +45,9 @@ from rewriter.rowframes import (
     with_holders,
 )
 from rewriter.rows import WORK_ALL, Act, Kind, Row, used_sts
-from rewriter.shortframes import slips_one
-from rewriter.spans import quote
+from rewriter.shortframes import rows_in_place, slips_one
 from rewriter.together import at_the_same_time
+from rewriter.unreadwords import unread_words
 
 
 def read_rows(
@@ -60,6 +58,7 @@ def read_rows(
     dividing: bool = False,
     at_once: bool = False,
     each_edge: bool = False,
+    hung: Sequence[tuple[Statement, int]] = (),
 ) -> list[Row]:
     """Return the rows that the size with index `size` of `sizes` works; raises Unread.
 
@@ -67,9 +66,12 @@ def read_rows(
     `dividing` says that the rows belong to a divided shoulder: a row may turn at the neck and leave
     the rest, and where a neck decrease stands is settled later. `at_once` says that both sides of a
     neck are in work, so that "rem sts" are those of each side; `each_edge` that this is certain, so
-    that steps told for "armhole edge" are for both.
+    that steps told for "armhole edge" are for both. `hung` are sentences before the passage that hang
+    markers within a row, with the number of that row, -1 for the one before the first.
     """
     reader = _Reader(size, sizes, before)
+    for statement, row in hung:
+        reader.hang_in_row(statement, row)
     if statements and choice_of(statements[0].decisions, "first-row"):
         reader.added = choice_of(statements[0].decisions, "first-row") == "added"
         reader.settled = True
@@ -172,17 +174,11 @@ class _Reader(CountReader):
                 "are the rows told before this bind-off worked before it, or are they its own?",
                 ahead.span,
             )
-        for part in doubtful(statement):
-            span = phrase_of(statement, part) or part.span
-            raise Unread(
-                "words-not-understood",
-                f"the words {quote(span.of(self.source))!r} are not understood here and could "
-                "change what is knitted",
-                span,
-                ask="" if part.concept == "same_time" else "words",
-            )
+        if (unread := unread_words(statement)) is not None:
+            raise unread
         if self.only is not None and self.size not in self.only:
             return
+        statement = self.hang_in_row(statement, len(self.rows))
         frames = [f for f in statement.frames if f.verb or f.parts]
         closes = self.starred is not None and bool(frames) and frames[0].verb == "repeat"
         if frames and frames[0].verb == "bind_off":
@@ -252,13 +248,21 @@ class _Reader(CountReader):
 
     def unlabelled(self, frames: list[Frame]) -> None:
         """Read the frames of a sentence without a row label."""
+        frames = rows_in_place(frames)
         at, begun = 0, len(self.rows)
+        told = here = begun
         while at < len(frames):
             frame = frames[at]
-            if turns_in_one_row(frames[at : at + 3]):
+            told, here = here, len(self.rows)
+            if frame.verb == "closing" and told < here:
+                self.close_rows(frame, told)  # "P 1 row over all sts, picking up wraps"
+                told, here, at = here, told, at + 1
+            elif turns_in_one_row(frames[at : at + 3]):
                 self._append(self._row(frames[at : at + 3]))
                 at += 3
-            elif (run := self.run_of_turns(frames[at:])) is not None:
+            elif (
+                run := self.turns_before_end(frames[at:]) or self.run_of_turns(frames[at:])
+            ) is not None:
                 for row in run[0]:
                     self._append(row)
                 at += run[1]
@@ -286,6 +290,9 @@ class _Reader(CountReader):
                 self._steps(frame)
                 if at < len(frames) and self._works_all_left(frames[at]):
                     at += 1  # "..., k8", where 8 sts are left
+            elif frame.verb == "repeat" and frame.concept == "other_end":
+                self.turn_like_last(frame)
+                at += 1
             elif frame.verb == "repeat" or is_again(frame):
                 self.further = self.further_of(frames[at : at + 2])
                 self.plain_side = plain_side_of(frames[at + 1 : at + 2])
@@ -308,6 +315,7 @@ class _Reader(CountReader):
                 at += 1
             elif turns_in_told_row(frames[at : at + 2]):
                 stop = end_of_row(frames, at)
+                self.fill_to_side(side_of_rows(frame))
                 row = self._row([in_row(frame), *frames[at + 1 : stop]])
                 self._append(replace(row, side=side_of_rows(frame) or row.side))
                 at = stop

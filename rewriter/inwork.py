@@ -50,6 +50,15 @@ def names_sts_in_work(words: str) -> bool:
     return _ON_SET.fullmatch(words) is not None
 
 
+_GOES_ON = regex.compile(r"\W*(?:(?:now|then)\s+)?(?:work|cont|continue|proceed|go)(?:ing)?\b")
+
+
+def goes_on_with_some(statement: Statement) -> bool:
+    """Say whether a sentence tells no row but which sts are worked on, the others left waiting."""
+    words = statement.sentence.view.text
+    return _GOES_ON.match(words) is not None and says_which_in_work(statement)
+
+
 def says_which_in_work(statement: Statement) -> bool:
     """Say whether a sentence tells no row: it turns, holds sts, or names those that are worked on."""
     return statement.label is None and _IN_WORK.fullmatch(statement.sentence.view.text) is not None

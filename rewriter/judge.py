@@ -174,6 +174,7 @@ class Judge(TurnJudge):
         mixed = bool(fates & LIVE) and "bound off" in fates
         short = edge.ended < steps.total and (edge.uniform is None or mixed)
         over = edge.ended > steps.total and not edge.ended_all and "bound off" in fates
+        over = over and not _told_apart(rows, edge.ended_at, steps.total)
         if (short or over) and edge.ended_at is not None:
             at = edge.ended_at
             stepped = short and edge.ended == steps.sts[0]
@@ -319,6 +320,13 @@ class Judge(TurnJudge):
                 row.span,
                 "held",
             )
+
+
+def _told_apart(rows: Sequence[Row], at: int | None, sts: int) -> bool:
+    """Say whether a row binds off the sts of a shoulder by themselves, and then others: "BO 20, BO 32"."""
+    acts = rows[at].acts if at is not None and 0 <= at < len(rows) else ()
+    alone = [a.n for a in acts[:2] if a.kind is Kind.BIND_OFF]
+    return len(alone) == 2 and alone[0] == sts
 
 
 def _taller(gain: int) -> str:

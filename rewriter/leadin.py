@@ -413,8 +413,8 @@ _SHAPED_LAST = regex.compile(
 # "Work 1 row more than before": it counts from the other side's rows, which move alike.
 _RELATIVE = regex.compile(
     r"\brows?\s+(?:more|less|fewer)\s+than\s+(?:before|(?:(?:on|for|to|the)\s+)*(?:first|other|left|right)\s+side)\b"
-    # "until front is 4 rows lower than back to shoulder"
-    r"|\brows?\s+(?:less|fewer|shorter|lower)\s+than\s+(?:(?:on|for|the|of)\s+)*(?:back|front)\b"
+    # "until front is 4 rows lower than back to shoulder", "1 row longer than back"
+    r"|\brows?\s+(?:less|fewer|shorter|lower|longer|higher|more)\s+than\s+(?:(?:on|for|the|of)\s+)*(?:back|front)\b"
 )
 
 

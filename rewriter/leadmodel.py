@@ -48,6 +48,8 @@ class LeadIn:
     """Where the row that the obstacle tells can end at a turn, its words otherwise kept in their place."""
     counted: tuple[Side, Span] | None = None
     """Side of the first bind-off row by counting from an earlier row, and the words that tell that row."""
+    stocking: bool = False
+    """The piece is in stocking stitch, where a row that is knitted is a RS row."""
     span: Span | None = None
     length: bool = False
     """It names a length or another piece to match."""

@@ -243,7 +243,8 @@ def _matching_line(
     other = "first side" if own else one.finding.passage.piece
     short = "matching_rows" if any(map(_turns_often, revisions)) else "matching_row"
     before = one.finding.before
-    text = str(rows["matching" if before is None else "matching_turned"]).format(
+    straight = before is None and not _right_behind_shaping(one.finding)
+    text = str(rows["matching" if straight else "matching_turned"]).format(
         what=what,
         joining=rows["matching_joining"] if before and own and _divides(before.statement) else "",
         side="side" if own else sentence.piece.split()[-1],
@@ -252,6 +253,14 @@ def _matching_line(
         turning=rows[short].format(side=style.rs if first == "RS" else style.ws),
     )
     return finished(text, style)
+
+
+def _right_behind_shaping(finding: Finding) -> bool:
+    """Say whether the row that becomes the first short row stands by itself behind decreases."""
+    alone = finding.lead_in.absorbed
+    before = [s for s in finding.passage.before if alone and s.span.start < alone[0].span.start]
+    told = [f for s in before[-2:] for f in s.frames if f.verb]
+    return bool(told) and told[-1].verb == "decrease"
 
 
 def _divides(row: Statement | None) -> bool:

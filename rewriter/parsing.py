@@ -99,6 +99,11 @@ def grammar_text() -> str:
         r"(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
         r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then|over|across)(?![a-z]))))"
     )
+    # "turn 7 sts before the end of the next 2 rows"
+    words["AT_END"] = (
+        rf"(?:{words['AT_END']}|(?<={words['STITCH']}\s+)(?:before|from|short\s+of)\s+(?:the\s+)?end\s+of"
+        rf"\s+(?:each\s+of\s+|both\s+)?(?:the\s+)?(?={words['NEXT']}\s|{words['FOLL']}\s|{words['EVERY']}\s))"
+    )
     # "rejoin yarn to first set": a noun
     words["HOLD"] = (
         rf"(?:(?!(?<=(?<![a-z])(?:first|second|last|other|1st|2nd)\s+)set){words['HOLD']})"
@@ -151,6 +156,7 @@ def grammar_text() -> str:
         "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on}|{words['RS_WS']}(?=\s*(?:[.,:;]|$)))",
         "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
+        "TO_END": r"(?!\s+(?:until|till)(?![a-z]))",  # "p across until 8 sts remain"
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"
         "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z])|[\s-]hand\s)",
@@ -175,7 +181,7 @@ def grammar_text() -> str:
         ("SINCE_ROWS", rf"(?<={up_to}{amount}\s*{words['ROW']}\s+){_SINCE}"),
         (
             "TO_N",
-            rf"(?<![a-z])(?:(?:across\s+)?to\s+within|up\s+to|to|until|till|stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
+            rf"(?<![a-z])(?:(?:across\s+)?to\s+within|up\s+to|to|until|till|(?:but\s+)?stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
         # "..., then the same again with 8 sts"
         ("SAME_AGAIN", rf"(?<![a-z])the\s+same\s+(?:once\s+)?(?:again|more)(?=\s+with\s+{amount})"),

@@ -21,8 +21,9 @@ from rewriter.rowkinds import opens, turns
 from rewriter.rowsentences import joined_rows
 from rewriter.rowturned import from_turned_stretch
 from rewriter.runs import stop_of_run, takes_all_sts, tells_no_row
-from rewriter.shortframes import leaves_unworked, works_short
+from rewriter.shortframes import leaves_unworked, turns_before_end, works_short
 from rewriter.shorthand import doubt_short_words
+from rewriter.sizeheads import size_head
 from rewriter.sizes import Sizes
 from rewriter.sizesleft import others_named
 from rewriter.spans import Span
@@ -104,16 +105,26 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
         if meanings is not None and meanings.covers(sentence.span):
             out.append(None)  # what words mean is no instruction
             continue
-        if sentence.heading or not gives_cue(sentence.view.text):
+        words = sentence.view.text
+        if sentence.heading or not (gives_cue(words) or _names_sizes(words, sizes.names)):
             out.append(None)
             continue
-        statement = read_statement(sentence, sizes.labels, sizes.phrased)
+        statement = read_statement(sentence, sizes.names, sizes.phrased)
         if statement is not None:
             name_edges(statement, sentence.piece, _hand_in(document, sentence))
             doubt_short_words(statement)
         out.append(statement)
     document, joined = joined_rows(document, others_named(with_verbs(out), len(sizes)))
     return document, name_rest(document, joined)
+
+
+def _names_sizes(text: str, names: Sequence[str]) -> bool:
+    """Say whether a sentence is nothing but words that name sizes: "Age 6 only:", "2X and 3X:"."""
+    head = size_head(text, names) if len(text) < _LONGEST_NAMES and len(names) > 1 else None
+    return head is not None and head.end == len(text)
+
+
+_LONGEST_NAMES = 80
 
 
 def _hand_in(document: Document, sentence: Sentence) -> str:
@@ -243,7 +254,8 @@ def without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
         return statement, []
     for i, frame in enumerate(statement.frames):
         if frame.verb == "bind_off" or frame.verb in ("aid", "turn"):
-            if i and frame.verb == "turn" and works_short(statement.frames[i - 1]):
+            own = turns_before_end(frame)
+            if i and frame.verb == "turn" and not own and works_short(statement.frames[i - 1]):
                 i -= 1  # "P to last 8 sts, turn": the row begins with its work
                 if i and leaves_unworked(statement.frames[i]) and _works(statement.frames[i - 1]):
                     i -= 1  # "Purl, leaving the last 8 sts unworked; turn"

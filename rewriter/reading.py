@@ -9,6 +9,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
+from rewriter import regex
 from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
@@ -320,6 +321,7 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     lead_in = read_lead_in(passage, fabric)
     tell_side(draft.document, draft.statements, lead_in, passage.span.start)
     lead_in.counted = side_by_counting(passage, fabric) or side_by_height(passage)
+    lead_in.stocking = fabric == "stocking"
     before = first_row_inside(passage, lead_in, len(draft.sizes)) or take_row_before(
         lead_in, len(draft.sizes)
     )
@@ -342,6 +344,13 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     return Finding("", passage, evidence, lead_in, before, fabric, shaping, unread)
 
 
+# "**Right side.** Hook the yarn back in at the middle": the second side, with a name of its own.
+_OTHER_SIDE = regex.compile(
+    r"(?i)\b(?:(?:other|second|2nd)\s+(?:side|half|shoulder)|(?:left|right)\s+(?:half|shoulder))\b"
+    r"|(?<=[.:*_\n]\s{0,4})(?:left|right)\s+side\b(?!\s+(?:of|facing|row))"
+)
+
+
 def sides_of_necks(draft: Draft, kind: str) -> list[list[Finding]]:
     """Return the passages of a kind in one piece that are told side by side: the yarn is rejoined between."""
     groups: list[list[Finding]] = []
@@ -358,8 +367,12 @@ def sides_of_necks(draft: Draft, kind: str) -> list[list[Finding]]:
             for st in draft.statements
             if st is not None and one.passage.span.end <= st.span.start < two.passage.span.end
         ]
-        if any(f.verb == "join" for st in between for f in st.frames) or any(
-            f.verb == "join" for f in two.passage.lead
+        place = slice(one.passage.span.end, two.passage.span.start)
+        named = _OTHER_SIDE.search(draft.document.source.text, place.start, place.stop)
+        if (
+            named
+            or any(f.verb == "join" for f in two.passage.lead)
+            or any(f.verb == "join" for st in between for f in st.frames)
         ):
             groups.append([one, two])
         elif groups and groups[-1][-1] is one:

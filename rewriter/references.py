@@ -39,6 +39,12 @@ _LEANS = {
         ("cap", "(?:top|cap)"),
     )
 }
+# "Knit to the same height as the back and cast off for the shoulder in the same manner."
+_LIKEWISE = regex.compile(
+    r"(?i)\b(?:as|like)\s+(?:(?:on|for|the|of)\s+)*(?P<piece>back|front)\b[^.;]{0,30}?"
+    r"\b(?:shap|slop|slant|bind|cast|work|clos)\w*\b[^.;]{0,24}\bshoulders?\b[^.;]{0,16}"
+    r"\b(?:in\s+the\s+same\s+(?:way|manner)|likewise|the\s+same)\b"
+)
 # "Work to same length as back to shoulder. Bind off as on the back.": the sentence before names the shoulder.
 _BARE = regex.compile(
     r"(?i)\W*(?:bind|cast)\s+off\s+(?:the\s+|these\s+|all\s+)*(?:sts\s+|stitches\s+)?"
@@ -106,7 +112,8 @@ def referred_to(sentence: Sentence, kind: str = "shoulder") -> str | None:
 def _piece_named(text: str, kind: str) -> str | None:
     found = _LEANS[kind].search(text)
     if found is None:
-        return None
+        behind = _LIKEWISE.search(text) if kind == "shoulder" else None
+        return behind.group("piece").lower() if behind else None
     led, until = _WHEN.match(text), _WHEN_BEHIND.search(text, found.end())
     start, end = led.end() if led else 0, until.start() if until else len(text)
     if _NOT_SHAPING.search(text, start, end):

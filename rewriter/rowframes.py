@@ -369,7 +369,7 @@ def turns_in_told_row(frames: Sequence[Frame]) -> bool:
         return False
     rows = frames[0].one("rows")
     one = rows is not None and (rows.amount is None or rows.amount.values == (1,))
-    kinds = ("next_rows", "next_side_rows", "side_row", "row_number")
+    kinds = ("next_rows", "next_side_rows", "foll_side_rows", "side_row", "row_number")
     return one and rows is not None and rows.kind in kinds and len(rows.numbers) < 2
 
 

@@ -5,25 +5,33 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
+from rewriter.hungmarkers import SLIPPED, WORKED_ST
 from rewriter.neckdec import beside_decrease, decrease_in_row, decreased_sts
+from rewriter.parsing import Part
 from rewriter.rowframes import side_named, with_holders
 from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
-from rewriter.shortframes import slips_one
+from rewriter.shortframes import slips_one, turns_before_end
 from rewriter.spans import Span
-from rewriter.turnreader import SLIPPED, WORKED_ST, TurnReader
+from rewriter.turnruns import TurnRunReader
 
+_NECK = regex.compile(r"(?i)\bneck\b")
 _WRAPS = frozenset({"wrap_turn", "twin_turn"})
 """Turns that need a st ahead: a row worked to its end has none to wrap."""
 
 
-class RowReader(TurnReader):
+class RowReader(TurnRunReader):
     """Reads the frames of one row."""
+
+    at_neck = False
+    """The row was worked to the neck edge, beyond which other sts may be worked with a ball of their own."""
 
     def _row(self, frames: Sequence[Frame], labelled: bool = False) -> Row:
         """Read one row from its frames; a labelled one goes on to the end of the row."""
         acts: list[Act] = []
+        self.at_neck = False
         span = Span(frames[0].start, frames[-1].end)
         row = Row((), aid=self.aid_due not in ("", SLIPPED), statement=self.number, span=span)
         self.begun = self.aid_due in WORKED_ST
@@ -65,7 +73,8 @@ class RowReader(TurnReader):
             acts.append(bind_off(None if frame.takes_all else self._count(frame)))
             row = replace(row, neck_words=self.source[frame.start : frame.end])
             if frame.takes_all and frame.amount:
-                row = replace(row, claim=self._count(frame))
+                twice = self.at_once and "each_side" in frame.parts  # "rem 18 sts each side"
+                row = replace(row, claim=self._count(frame) * (2 if twice else 1))
         elif verb == "aid" and acts[-1:] == [TURN]:
             self.made |= {frame.concept}
             self.aid_due = frame.concept  # "..., turn, make DS": it begins the next row
@@ -83,6 +92,11 @@ class RowReader(TurnReader):
             act = self._work(frame) if place is None else place[0]
             if act.kind is Kind.LEAVE and frame.inherited and acts[-1:] == [WORK_ALL]:
                 acts.pop()  # "P across to last 8 sts"
+            elif self.at_neck and acts[-1:] == [WORK_ALL]:
+                acts.pop()  # "p to neck edge; with other ball p to last 8 sts"
+            self.at_neck = (
+                extent is not None and extent.kind == "to_end" and _to_neck(extent, self.source)
+            )
             acts.append(act)
             row = row if place is None else replace(row, further=place[1])
             if len(acts) == 1 and self.begun and acts[0].kind is Kind.WORK and acts[0].n:
@@ -95,6 +109,8 @@ class RowReader(TurnReader):
                 row = replace(row, word=frame.concept)
         elif verb == "turn" and _turns_nowhere(frame, acts or self.rows[-1:]):
             raise Unread("turn-unclear", "before which sts this row turns is not told", frame.span)
+        elif turns_before_end(frame) and not acts:
+            acts += [leave(self._count(frame)), TURN]  # "turn 8 sts before the end of each row"
         elif verb == "turn" and TURN in acts:
             raise Unread("turn-unclear", "this row seems to turn twice", frame.span)
         elif verb == "turn" and not acts:
@@ -163,6 +179,11 @@ class RowReader(TurnReader):
                 frame.span,
             )
         raise Unread("not-understood", "this is not understood among these rows", frame.span)
+
+
+def _to_neck(extent: Part, source: str) -> bool:
+    """Say whether a row is worked to the neck edge."""
+    return _NECK.search(extent.span.of(source)) is not None
 
 
 def _turns_nowhere(frame: Frame, told: Sequence[Act] | Sequence[Row]) -> bool:

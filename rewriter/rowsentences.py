@@ -99,7 +99,13 @@ def _goes_on(row: Statement, following: Statement) -> bool:
     if not before:
         return verb in ("bind_off", "cast_on", "work")
     if before[-1].verb == "work":
-        return verb == "turn"
+        band = (
+            before[-1].one("extent") is None and before[-1].amount is not None and len(before) == 1
+        )
+        across = (
+            verb == "work" and (e := frames[0].one("extent")) is not None and e.kind == "to_end"
+        )
+        return verb == "turn" or (band and across)  # "Next row: K5. P to end."
     works = verb == "work" and (frames[0].one("extent") is not None or frames[0].amount is not None)
     return works and not frames[0].residue
 

@@ -21,6 +21,7 @@ from rewriter.onesidewords import stop_of_one_side
 from rewriter.rowframes import is_stepped
 from rewriter.rowkinds import is_plain, opens, turns
 from rewriter.rowturned import from_turned_stretch
+from rewriter.shortframes import stops_short, works_on
 from rewriter.signs import repeats_elsewhere
 from rewriter.sizeheads import heads_sizes
 from rewriter.slots import from_row
@@ -100,7 +101,7 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         some = some if statement.sizes is None else statement.sizes
         if _holds_centre(statement) and at_one_edge(statements[start:stop]):
             break
-        if goes_on_behind_neck(statement):
+        if goes_on_behind_neck(statement) or _leads_far_on(statements[start:stop], statement):
             break
         if _begins_at_height(statement) and not _binds_centre_with_step(statement):
             break
@@ -110,7 +111,12 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
             break
         if _is_ending(statement):
             ended = ended or (takes_all_sts(statement) and not _rejoined(statements, stop))
-        elif not (opens(statement) or is_plain(statement) or _after_turn(statements, stop)):
+        elif not (
+            opens(statement)
+            or is_plain(statement)
+            or _after_turn(statements, stop)
+            or _works_on_behind_turn(statements, start, stop)
+        ):
             break
         stop += 1
     while stop > start + 1:
@@ -158,7 +164,7 @@ def _leads_on_from_turn(
         if document.sentences[i].piece_at != document.sentences[start].piece_at:
             return False
         if told is not None and not tells_no_row(told):
-            return opens(told) or is_plain(told)
+            return opens(told) or is_plain(told) or _works_across(told)
     return False
 
 
@@ -178,6 +184,39 @@ def _after_turn(statements: Sequence[Statement | None], at: int) -> bool:
         return False
     verbs = [f.verb for f in told.frames if f.verb]
     return verbs[:2] == ["aid", "work"] and any(f.verb == "turn" for f in before.frames)
+
+
+def _works_across(told: Statement | None) -> bool:
+    """Say whether a row is worked to its end, told in a few words: "P to end."."""
+    frames = [f for f in told.frames if f.verb or f.parts] if told is not None else []
+    if len(frames) != 1 or frames[0].residue or "rows" in frames[0].parts:
+        return False
+    return works_on(frames[0]) and not stops_short(frames[0])
+
+
+def _works_on_behind_turn(statements: Sequence[Statement | None], start: int, at: int) -> bool:
+    """Say whether a row is worked to its end behind one that turned."""
+    return _works_across(statements[at]) and any(
+        s is not None and turns(s) for s in statements[start:at]
+    )
+
+
+_FAR_ON = 20
+"""Rows between two numbers behind which another shaping begins: no step is as far from the one before."""
+
+
+def _leads_far_on(run: Sequence[Statement | None], statement: Statement) -> bool:
+    """Say whether rows are worked to one with a number far behind those told so far: "Work to row 152."."""
+    numbers = [_numbers_of(s) for s in run if s is not None]
+    last = max((n for told in numbers for n in told), default=0)
+    alone = [f.verb for f in statement.frames if f.verb] == ["work"] and statement.label is None
+    return alone and bool(last) and min(_numbers_of(statement), default=0) > last + _FAR_ON
+
+
+def _numbers_of(statement: Statement) -> list[int]:
+    """Return the numbers of rows that a sentence names."""
+    told = [p for f in statement.frames for p in f.parts.get("rows", []) if p.kind == "row_number"]
+    return [n for p in told for n in p.numbers]
 
 
 def _rejoined(statements: Sequence[Statement | None], at: int) -> bool:

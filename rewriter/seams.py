@@ -24,7 +24,10 @@ _VERB = rf"(?:{_SEWING}|{_MAKING})"
 _WHICH = r"(?:right|left|one|first|second|other|opposite|remaining|[rl](?=\s))"
 _SLEEVE = r"(?:upper[\s-]+sleeves?|tops?[\s-]+of[\s-]+(?:the[\s-]+)?sleeves?|over-?arms?|sleeves?)"
 _LINK = r"(?:\s+(?:and|&)\s+|\s*[/-]\s*(?:and\s*-\s*)?)"
-_SHOULDER = rf"(?:(?P<upper>{_SLEEVE})(?:{_LINK}|,\s+))?shoulders?(?:(?P<link>{_LINK})(?P<sleeve>{_SLEEVE}))?"
+_SHOULDER = (
+    rf"(?:(?P<upper>{_SLEEVE})(?:{_LINK}|,\s+))?shoulders?"
+    rf"(?:(?P<link>{_LINK}|,\s+(?=upper|top|over))(?P<sleeve>{_SLEEVE}))?"
+)
 # A seam along the top of a piece, where the draft never says shoulder.
 _TOP = r"top\s+seams?|seams?\s+(?:at|along)\s+(?:the\s+)?top"
 _STITCH = (
@@ -32,7 +35,7 @@ _STITCH = (
     r"|oversewing|grafting)\b"
 )
 _MANNER = (
-    r"(?:together|edge\s+to\s+edge|first|from\s+the\s+(?:right|wrong)\s+side|neatly|carefully"
+    r"(?:together|edge\s+to\s+edge|(?:stitch|st)\s+(?:against|to|for|by)\s+(?:stitch|st)|first|from\s+the\s+(?:right|wrong)\s+side|neatly|carefully"
     r"|from\s+(?:the\s+)?cuffs?\s+to\s+(?:the\s+)?neck"
     rf"|(?:with|using|in|by|at)\s+(?:(?!neck|band|border|collar|sleeve|side|edg)[a-z]+[\s-]+){{0,4}}?{_STITCH}(?:\s+(?:hidden|of\s+the\s+(?:yarn|wool)))?)"
 )

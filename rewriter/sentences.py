@@ -236,6 +236,8 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return False
     if _RULE.fullmatch(this) or _RULE.fullmatch(after):
         return True
+    if _NEVER_LAST.search(this) and not after[0].isupper():
+        return False  # "7 sts. beg. foll." and, on the next line, "2 rows."
     goes_on = after[0].islower() and (_runs_on(this, width) or _HANGS.search(this) is not None)
     if _ROW_LABEL.match(after) and not goes_on:
         return True
@@ -243,8 +245,6 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return after[:1].isupper()
     if _COUNT_AHEAD.search(this) and after[:1].isdigit():
         return False  # "K." and its count, in a line that a long list of counts leaves short
-    if _NEVER_LAST.search(this):
-        return False  # "7 sts. beg. foll." and, on the next line, "2 rows."
     opening = _FORUM_MARK.sub("", after).lstrip("*_\"'(\u201c")
     opening = _BRACKETED.sub("", opening)[:1]
     if opening.isdigit() and not this.endswith((".", "!", "?", ";")):

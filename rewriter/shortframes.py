@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rewriter.frames import Frame
 
@@ -15,6 +16,37 @@ def stops_short(frame: Frame) -> bool:
     if extent is None:
         return leaves_unworked(frame)
     return extent.kind in _SHORT or (extent.kind == "until_left" and frame.verb == "work")
+
+
+def turns_before_end(frame: Frame) -> bool:
+    """Say whether a turn tells by itself where it is made: "turn 8 sts before the end of the next row"."""
+    return frame.verb == "turn" and frame.amount is not None and "end" in frame.parts
+
+
+def rows_in_place(frames: Sequence[Frame]) -> list[Frame]:
+    """Give "leave 8 sts unworked" the rows told before it: "..., turn; at end of next 2 rows, leave ...".
+
+    "Work 4 short rows as follows: p to last 8 sts, turn" counts rows, of which each is told by itself.
+    """
+    out = list(frames)
+    turned = sum(frame.verb == "turn" for frame in out)
+    for i, frame in enumerate(out):
+        counted = frame.one("rows")
+        if counted is None or counted.kind != "some_rows" or counted.amount is None:
+            continue
+        if turned > 1 and set(counted.amount.values) == {turned} and stops_short(frame):
+            alone = {slot: told for slot, told in frame.parts.items() if slot != "rows"}
+            out[i] = replace(frame, parts=alone)
+    for i, frame in enumerate(out[:-1]):
+        moved = {slot: told for slot, told in frame.parts.items() if slot in ("end", "rows")}
+        after = out[i + 1]
+        if frame.verb != "turn" or frame.amount is not None or len(moved) < 2:
+            continue
+        if leaves_unworked(after) and "rows" not in after.parts:
+            kept = {slot: parts for slot, parts in frame.parts.items() if slot not in moved}
+            out[i] = replace(frame, parts=kept)
+            out[i + 1] = replace(after, parts={**moved, **after.parts})
+    return out
 
 
 def works_short(frame: Frame) -> bool:
@@ -53,3 +85,22 @@ def works_on(frame: Frame) -> bool:
     if extent is None:
         return frame.takes_all  # "p all sts"
     return extent.kind == "to_end" or stops_short(frame)
+
+
+def hangs_in_row(frames: Sequence[Frame]) -> int | None:
+    """Return the last frame of a row that hangs markers on its way: "K8, pm, k to last 8 sts, pm, k to end".
+
+    None where frames tell no such row.
+    """
+    marks = [i for i, f in enumerate(frames) if f.verb == "mark"]
+    first = next((i for i, f in enumerate(frames) if f.verb == "work"), None)
+    if first is None or not marks or marks[0] < first:
+        return None
+    last = marks[-1]
+    while last + 1 < len(frames) and frames[last + 1].verb == "work":
+        last += 1
+    told = frames[: last + 1]
+    begun = all(f.verb == "aid" or slips_one(f) for f in told[:first])
+    bare = all(not (frames[i].parts.keys() - {"marker"}) for i in marks)
+    between = all(f.verb in ("work", "mark") for f in told[first:])
+    return last if begun and bare and between else None

@@ -78,6 +78,20 @@ def _number_of(statement: Statement) -> int | None:
 _STITCH_SIDE: dict[str, Side] = {"knit": "RS", "purl": "WS"}
 
 
+def _by_purl_rows(rows: Sequence[Row], passage: Passage) -> list[tuple[Side, str, Span]]:
+    """Return the side of row 0 by the rows that are purled, of which none may lie between knitted ones.
+
+    "1st row: Bind off 9 sts, complete row. 2nd row: Purl." begins on a RS row in stocking stitch; "knit"
+    alone is what many drafts call all work.
+    """
+    kinds = {(i % 2, row.word) for i, row in enumerate(rows) if row.word in _STITCH_SIDE}
+    purled = {parity for parity, word in kinds if word == "purl"}
+    if len(purled) != 1 or any(parity in purled for parity, word in kinds if word == "knit"):
+        return []
+    side: Side = "WS" if purled == {0} else "RS"
+    return [(side, "a row that is purled", passage.span)]
+
+
 def _by_stitch(rows: Sequence[Row], passage: Passage) -> list[tuple[Side, str, Span]]:
     """Return the side of row 0 where one row is knitted and the next purled, in stocking stitch.
 
@@ -138,6 +152,8 @@ def settle_side(
                 passage.span,
             )
         )
+    if not told and not two_edged and lead_in.stocking:
+        told += _by_purl_rows(sized[0].rows, passage)
     if not told:
         return None, "nothing in the draft says on which side the shaping starts"
     first = told[0]

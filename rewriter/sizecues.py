@@ -7,12 +7,19 @@ sentences, by plain comparisons, that they name no size; it never says so of one
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
+from itertools import zip_longest
 from typing import NamedTuple
 
 from rewriter import regex
 
-UNIT = r"(?:\s?(?:years?|yrs?|months?|mths?|mos?|cms?|ins?|inch(?:es)?)\b\.?)?"
+JOINT = "\x1f"
+"""Stands between two names of one size."""
+_UNIT = r"(?:\s?(?:years?|yrs?|months?|mths?|mos?|cms?|ins?|inch(?:es)?)\b\.?)"
+UNIT = rf"{_UNIT}?"
+# "1 (0, 2) time(s)": no size S
+_NO_PLURAL = r"(?<!(?:time|row|st|stitch|marker)\()"
 SIZE = r"(?:sizes?|szs?|ages?)(?![a-z])"
 
 
@@ -20,18 +27,74 @@ SIZE = r"(?:sizes?|szs?|ages?)(?![a-z])"
 def item_of(labels: tuple[str, ...]) -> tuple[str, dict[str, int]]:
     """Return the regular expression of one size's name, and the sizes by their names."""
     if not labels:
-        return r"(?<!\w)(?:[a-z]{1,2}|[0-9]{0,2}x{0,4}[sl]|\d{1,3}(?:/\d{1,3})?)(?!\w)" + UNIT, {}
+        usual = r"(?<!\w)(?:[a-z]{1,2}|[0-9]{0,2}x{0,4}[sl]|\d{1,3}(?:/\d{1,3})?)(?!\w)"
+        return _NO_PLURAL + usual + UNIT, {}
     named: dict[str, int] = {}
-    for n, label in enumerate(labels, 1):
-        plain = " ".join(label.lower().replace("\u2013", "-").split())
-        bare = regex.sub(UNIT + r"\Z", "", plain)
-        for name in {plain, bare, bare.replace(" ", "")} - {""}:
-            named[name] = 0 if named.get(name, n) != n else n
+    for told in zip_longest(*(label.split(JOINT) for label in labels)):
+        own: dict[
+            str, int
+        ] = {}  # what a later list calls by a name of an earlier one stays the earlier's
+        for n, label in enumerate(told, 1):
+            plain = " ".join((label or "").lower().replace("\u2013", "-").split())
+            bare = regex.sub(UNIT + r"\Z", "", plain)
+            for name in {plain, bare, bare.replace(" ", "")} - {""}:
+                own[name] = 0 if own.get(name, n) != n else n
+        named = {**own, **named}
+    named = {**_in_other_words(named), **named}
     if not any(str(n) in named for n in range(1, len(labels) + 1)):
         named |= {str(n): n for n in range(1, len(labels) + 1)}
     words = sorted(named, key=len, reverse=True)
     words = [regex.escape(w).replace(r"\ ", r"\s+") for w in words]
-    return rf"(?<!\w)(?:{'|'.join(words)})(?!\w){UNIT}", named
+    return rf"(?<!\w){_NO_PLURAL}(?:{'|'.join(words)})(?:{_UNIT}|(?!\w))", named
+
+
+_LETTERED = regex.compile(
+    r"(?P<many>(?:x+|\d+x|extra(?: extra)*)?)(?P<gap>[ -]?)(?P<end>s|sm|small|m|med|medium|l|lge|large)"
+    r"|(?P<plus>\d+)x"
+)
+
+
+def _in_other_words(named: Mapping[str, int]) -> dict[str, int]:
+    """Return other names of sizes that are called by letters or words: "2x-large" is "xxl"."""
+    found: dict[tuple[str, int], set[int]] = {}
+    for name, n in named.items():
+        letter = _letter_of(name)
+        if letter is not None:
+            found.setdefault(letter, set()).add(n)
+    out: dict[str, int] = {}
+    for (end, many), sizes in found.items():
+        if len(sizes) == 1:
+            out |= dict.fromkeys(_words_for(end, many), sizes.pop())
+    return {name: n for name, n in out.items() if n}
+
+
+def _letter_of(name: str) -> tuple[str, int] | None:
+    """Return the letter that a size is called by, and how many times it is extra so."""
+    told = _LETTERED.fullmatch(name)
+    if told is None:
+        return None
+    if told["plus"]:
+        return "l", int(told["plus"])
+    extra, end = told["many"], told["end"][0]
+    many = (
+        int(extra[:-1])
+        if extra[:1].isdigit()
+        else len(extra.split())
+        if "e" in extra
+        else len(extra)
+    )
+    return None if many and end == "m" else (end, many)
+
+
+def _words_for(end: str, many: int) -> list[str]:
+    words = {"s": ("s", "sm", "small"), "m": ("m", "med", "medium"), "l": ("l", "lge", "large")}[
+        end
+    ]
+    if not many:
+        return list(words)
+    extras = ["x" * many, f"{many}x", " ".join(["extra"] * many)]
+    out = [f"{extra}{gap}{word}" for extra in extras for gap in ("", "-", " ") for word in words]
+    return [*out, f"{many}x"] if end == "l" else out
 
 
 _SAYS = regex.compile(

@@ -22,6 +22,7 @@ from rewriter.figures import column_names
 from rewriter.letters import letters_of
 from rewriter.lexicon import lexicon
 from rewriter.needed import may_match
+from rewriter.sizecues import JOINT
 from rewriter.sizeheads import goes_on, heads_sizes, size_head
 from rewriter.slashes import names_with_slash
 from rewriter.spans import Span, view_of
@@ -40,9 +41,18 @@ class Sizes:
     """What the size line and the lists of the draft do not agree about."""
     phrased: bool = False
     """The sizes are told in phrases ("4 rows (6 rows)"), not in lists of numbers."""
+    also: tuple[tuple[str, ...], ...] = ()
+    """Other lists of the size lines that are as long: what else the sizes may be called."""
 
     def __len__(self) -> int:
         return len(self.labels)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All that each size is called in the draft's size lines, joined: see `sizecues.JOINT`."""
+        return tuple(
+            JOINT.join(dict.fromkeys(told)) for told in zip(self.labels, *self.also, strict=True)
+        )
 
     def index_of(self, asked: str | None) -> int:
         """Return the index of a size by its name; raises UnknownSize with the names there are.
@@ -73,12 +83,15 @@ def _spelled(label: str) -> str:
 
 # What a sentence must be about for its list to name the sizes, the surest first.
 _ABOUT = (
-    regex.compile(r"(?<!\bactual )(?<!\bfinished )\bsizes?\b|\bto fit\b"),
+    regex.compile(r"(?<!\bactual )(?<!\bfinished )\bsize[sd]?\b|\bto fit\b"),
     regex.compile(r"\b(?:fits?|ages?|years?|yrs|months?|mths)\b"),
     regex.compile(r"\b(?:chest|bust)\b"),
 )
 _WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))
-_NAME = r"(?:x{0,4}s|m|x{0,4}l|\d{1,2}xl?|small|medium|large|extra[ -]large|petite|newborn)"
+_NAME = (
+    r"(?:(?:(?:x{1,4}|\dx|extra)[ -]?)?(?:small|large)|medium|med|petite|newborn"
+    r"|x{0,4}s|m\d?|x{0,4}l|\d{1,2}xl?)"
+)
 _ITEM = (
     rf"(?:(?<![\w]){_NAME}(?!\w)(?:/{_NAME})?"
     rf"|(?<![a-z])(?:{_WORDS})(?![a-z])"
@@ -124,10 +137,12 @@ def read_sizes(document: Document) -> Sizes:
     apart = _told_apart(document)
     if apart is not None and len(apart) == usual and apart.labels != _numbered(usual):
         return apart
-    for _, span, items in [*candidates, *_by_name(document)]:
+    listed = [*candidates, *_by_name(document)]
+    for _, span, items in listed:
         for entries in (items, [piece for item in items for piece in _HYPHEN.split(item)]):
             if len(entries) == usual > 1:
-                return Sizes(_labels(entries), span, phrased=phrased)
+                own = _labels(entries)
+                return Sizes(own, span, phrased=phrased, also=_also(document, listed, own))
     if apart is not None and usual == 1 and not candidates:
         return apart
     if usual == 1:
@@ -137,6 +152,34 @@ def read_sizes(document: Document) -> Sizes:
         message = f"the size line has {len(items)} entries, most lists of the draft {usual}"
         return Sizes(_numbered(usual), span, message, phrased)
     return Sizes(_numbered(usual), None, phrased=phrased)
+
+
+def _also(
+    document: Document, listed: list[tuple[int, Span, list[str]]], own: tuple[str, ...]
+) -> tuple[tuple[str, ...], ...]:
+    """Return the other lists that name as many sizes: "XS (S, M)" beside "to fit 81 (86, 91) cm".
+
+    Lists of numbers count where the words before them say that they are sizes.
+    """
+    out: list[tuple[str, ...]] = []
+    for _, span, items in listed:
+        names = _labels(items)
+        if len(names) != len(own) or names in (own, _numbered(len(own)), *out):
+            continue
+        home = next(
+            (s for s in document.sentences if s.span.start <= span.start < s.span.end), None
+        )
+        before = "" if home is None else home.source[home.span.start : span.start]
+        ends = [s.end for _, s, _ in listed if home and home.span.start < s.end <= span.start]
+        between = home.source[max(ends) : span.start] if home and ends else before
+        told = any(about.search(between.lower()) for about in _ABOUT)
+        if told or (ends and _ONLY_UNITS.fullmatch(between)) or _LETTERED.match(names[0]):
+            out.append(names)
+    return tuple(out)
+
+
+_ONLY_UNITS = regex.compile(r"(?i)(?:\W|\b(?:cms?|ins?|inch(?:es)?|or)\b)*")
+_LETTERED = regex.compile("[A-Za-z]")
 
 
 # "Directions are for size 38. Changes for sizes 40, 42 and 44 are in parentheses."

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from rewriter.sizecues import JOINT
+
 _ENTRY = re.compile(r"\d+\s*[-\u2013]\s*\d+|[A-Za-z0-9½]+|[-\u2013\u2014]")
 _RUN = re.compile(r"(?i)(?:for\s+)?sizes?\s+(?P<first>[A-Za-z0-9]+)\s+to\s+(?P<last>[A-Za-z0-9]+)")
 _FROM_TO = re.compile(r"(\d+)\s*[-\u2013]\s*(\d+)")
@@ -15,11 +17,13 @@ def sizes_named(text: str, labels: Sequence[str]) -> list[int]:
 
     "Sizes XS (S, -, -) only" names two of four, "Sizes 1-5 only" the first five.
     """
+    own = [label.lower().split(JOINT) for label in labels]
     if run := _RUN.fullmatch(text.strip()):
-        named = [label.lower() for label in labels]
-        first, last = run["first"].lower(), run["last"].lower()
-        if first in named and last in named:
-            return list(range(named.index(first) + 1, named.index(last) + 2))
+        ends = [
+            next((i for i, names in enumerate(own) if e.lower() in names), -1) for e in run.groups()
+        ]
+        if -1 not in ends:
+            return list(range(ends[0] + 1, ends[1] + 2))
     words = [
         w
         for w in _ENTRY.findall(text)
@@ -27,13 +31,13 @@ def sizes_named(text: str, labels: Sequence[str]) -> list[int]:
     ]
     if len(words) == len(labels) and any(w in "-\u2013\u2014" for w in words):
         return [i + 1 for i, w in enumerate(words) if w not in "-\u2013\u2014"]
-    known = {label.lower(): i + 1 for i, label in enumerate(labels)}
+    known = {name: i + 1 for i, names in enumerate(own) for name in names}
     if not any(str(n + 1) in known for n in range(len(labels))):
         known |= {str(n + 1): n + 1 for n in range(len(labels))}
     found: list[int] = []
     for word in words:
         run = _FROM_TO.fullmatch(word)
-        ends = run.groups() if run and word not in known else (word, word)
-        first, last = (known.get(end.lower(), 0) for end in ends)
+        both = run.groups() if run and word not in known else (word, word)
+        first, last = (known.get(end.lower(), 0) for end in both)
         found += range(first, last + 1) if first and last else [0]
     return found if found and all(found) else []

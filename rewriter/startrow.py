@@ -22,6 +22,7 @@ from rewriter.passages import Passage
 from rewriter.rowframes import is_note
 from rewriter.rows import OTHER_SIDE, Kind, Row, Side, side_of
 from rewriter.shapingmodel import Shaping
+from rewriter.shortframes import hangs_in_row
 from rewriter.spans import Span
 
 
@@ -55,13 +56,17 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     counted = [_counted(pair, i, sizes) for i in range(sizes)]
     labelled, index = _labelled(pair, rows)
     lead_side = _lead_side(lead)
+    if lead_side is not None and len(hung_before(pair)) % 2:
+        lead_side = OTHER_SIDE[lead_side]  # of the row that hangs markers behind it
     assumed = ""
     if all(n is not None for n in counted):
         start = [base + (n or 0) for n in counted]
         first_turns = any(own and own[0].has(Kind.TURN) for own in rows) and all(
             min(s.rows[0] for s in edges) == 0 for edges in shaping.edges
         )
-        if not any(start) and first_turns and not _fixes_row(told, lead, pair):
+        # a row that hangs markers, on its own, stands on the last rows of a length that leads up
+        told_on_way = len(hung_before(pair)) if pair.original.before is None else 0
+        if set(start) <= {0, told_on_way} and first_turns and not _fixes_row(told, lead, pair):
             start = [-1] * sizes
             assumed = "neither text fixes the side"
     elif (flipped := _flips(told, lead)) is not None:
@@ -69,7 +74,8 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     else:
         start = [-1] * sizes
         assumed = "the words before it do not tell the row"
-    start = [_at_edge(n, shaping, own) for n, own in zip(start, rows, strict=True)]
+    source = pair.revised.sentence.source
+    start = [_at_edge(n, shaping, own, source) for n, own in zip(start, rows, strict=True)]
     first = shaping.first_side
     contradiction = False
     if labelled is not None:
@@ -91,9 +97,25 @@ def _shares_sentence(pair: Pair) -> bool:
     return row is not None and row.place.start >= pair.original.passage.sentence.span.start
 
 
-def _at_edge(start: int, shaping: Shaping, rows: Sequence[Row]) -> int:
-    """Return the row on which short rows begin whose first turn names the armhole edge it stands at."""
+_BEGINS_THERE = regex.compile(
+    r"(?i)\b(?:starting|beginning|commencing)\s+(?:at|from)\s+(?:the\s+)?(?:arm|armhole|shoulder|outer|side)\b"
+)
+
+
+_WORD = 14
+"""Characters before a row in which "starting" may stand."""
+
+
+def _at_edge(start: int, shaping: Shaping, rows: Sequence[Row], source: str) -> int:
+    """Return the row on which short rows begin whose first turn names the armhole edge it stands at.
+
+    A row that is told to begin there turns at the other edge.
+    """
     first = next((i for i, row in enumerate(rows) if row.has(Kind.TURN)), None)
+    if not shaping.two_edged and first is not None and (place := rows[first].span) is not None:
+        words = source[max(0, place.start - _WORD) : place.end]
+        if _BEGINS_THERE.search(words) and (start + first) % 2:
+            return _next_to(start)
     if shaping.first_side is not None or shaping.two_edged or first is None:
         return start
     if rows[first].edge in ("", "neck") or (start + first) % 2:
@@ -113,6 +135,8 @@ def _led(passage: Passage) -> Passage:
         own = statement.frames[: verbs.index("mark")] if "mark" in verbs else []
         if any(f.verb in ("ending", "measures") or "measure" in f.parts for f in own):
             lead = own
+        elif hangs_in_row(statement.frames) is not None:
+            continue  # a row on the way, which is counted
         elif not is_note(statement) and not _introduces(statement):
             before.append(statement)
     return replace(passage, before=before, lead=lead)
@@ -163,6 +187,9 @@ def _counted(pair: Pair, size: int, sizes: int) -> int | None:
     for what, a, b, c, d in matcher.get_opcodes():
         if what == "equal":
             continue
+        if (numbered := _further_row(one[a:b], two[c:d], size)) is not None:
+            further += numbered
+            continue
         old, unknown = _rows_of(one[a:b], size, sizes)
         new, unknown_too = _rows_of(two[c:d], size, sizes)
         further += new - old
@@ -176,13 +203,32 @@ def _counted(pair: Pair, size: int, sizes: int) -> int | None:
     return further
 
 
+_TO_ROW = regex.compile(
+    r"\b(?:to|until|through)\s+(?:the\s+)?(?:end\s+of\s+)?row\s+(?P<rows>\d[\d\s(),:;/\[\]-]*)"
+)
+
+
+def _further_row(one: Sequence[Statement], two: Sequence[Statement], size: int) -> int | None:
+    """Return by how many rows "to end of row 137" ends later than "to end of row 138"; None for others."""
+    if len(one) != 1 or not two:
+        return None
+    was, now = (_TO_ROW.search(told[0].sentence.view.text) for told in (one, two))
+    if was is None or now is None or _rows_of(two[1:], size, size + 1) != (0, []):
+        return None
+    old, new = (regex.findall(r"\d+", told["rows"]) for told in (was, now))
+    at = size if len(old) > 1 else 0
+    return int(new[at]) - int(old[at]) if len(old) == len(new) > at else None
+
+
 def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[int, list[Statement]]:
     """Return how many rows sentences tell, and those whose rows are not counted."""
     rows, unknown = 0, []
     for statement in statements:
         if is_note(statement) or _introduces(statement):
             continue
-        told = replace(statement, frames=[f for f in statement.frames if not _tells_no_row(f)])
+        told = statement
+        if hangs_in_row(statement.frames) is None:
+            told = replace(statement, frames=[f for f in statement.frames if not _tells_no_row(f)])
         if not any(f.verb or f.parts for f in told.frames):
             if any(f.verb == "ending" for f in statement.frames):
                 unknown.append(statement)
@@ -203,12 +249,29 @@ def _tells_no_row(frame: Frame) -> bool:
     return leads or frame.verb in ("ending", "mark")
 
 
+def hung_before(pair: Pair) -> list[tuple[Statement, int]]:
+    """Return the sentences before a revised passage that hang markers within a row, with its number.
+
+    The row before the first of the passage has the number -1.
+    """
+    out: list[tuple[Statement, int]] = []
+    ahead = 1
+    for statement in reversed(pair.before[1]):
+        if hangs_in_row(statement.frames) is not None:
+            out.append((statement, -ahead))
+        ahead += _rows_of([statement], 0, 1)[0]
+    return out[::-1]
+
+
 def counted_before(pair: Pair) -> list[Span]:
-    """Return the revised sentences before a passage that tell plain rows alone, which were counted."""
+    """Return the revised sentences before a passage that tell plain rows alone, which were counted.
+
+    So are those that hang markers on their way.
+    """
     known = {plain(s) for s in pair.before[0]}
     shaping = pair.original.shaping
     sizes = len(shaping.rows) if shaping is not None else 1
-    out: list[Span] = []
+    out = [s.sentence.span for s, _ in hung_before(pair)]
     for statement in pair.before[1]:
         new = plain(statement) not in known and not is_note(statement)
         alone = all(f.verb in ("work", "back_row") for f in statement.frames if f.verb)

@@ -11,11 +11,14 @@ from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 from rewriter.rowframes import names_both_edges, names_each_shoulder, side_named
-from rewriter.rows import PLAIN, WORK_ALL, Kind, Row, bind_off
+from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Kind, Row, Side, bind_off
 
 _WHOLE = regex.compile(r"(?i)\b(?:the|these|all)\s+\||\|[^|]*\bof\s+(?:the|each)\s+shoulder\b")
 
 _SHORT_ROWS = regex.compile(r"(?i)\bshort[\s-]rows?\b")
+
+
+_OF_ONE_SIDE = frozenset({"next_side_rows", "foll_side_rows", "side_row"})
 
 
 class StepReader(CadenceReader):
@@ -34,10 +37,33 @@ class StepReader(CadenceReader):
             count = 1
         elif rows is not None and rows.kind in ("some_rows", "next_rows", "some_side_rows"):
             count = self._value(rows.amount) if rows.amount else 1
+        elif rows is not None and rows.kind in _OF_ONE_SIDE and rows.amount is None:
+            self._row_of_side(frame, rows)
+            return
         else:
             raise Unread("rows-unclear", "how many rows are meant is not clear", frame.span)
         for _ in range(count):
             self._append(replace(PLAIN, word=frame.concept, statement=self.number, span=frame.span))
+
+    def fill_to_side(self, side: Side | None) -> None:
+        """Add the row back that nothing tells: "On next WS row p to last 8 sts, turn. On next WS row ..."."""
+        if side is None or not any(row.has(Kind.TURN) for row in self.rows):
+            return
+        for back, row in enumerate(reversed(self.rows)):
+            if row.side is not None:
+                last = row.side if back % 2 == 0 else OTHER_SIDE[row.side]
+                if last == side:
+                    self._append(replace(PLAIN, word="work", statement=self.number))
+                return
+
+    def _row_of_side(self, frame: Frame, rows: Part) -> None:
+        """Read "on the next WS row p to end" behind rows that turn."""
+        if not any(row.has(Kind.TURN) for row in self.rows):
+            raise Unread("rows-unclear", "how many rows are meant is not clear", frame.span)
+        side = side_named(rows.side)
+        self.fill_to_side(side)
+        row = replace(PLAIN, word=frame.concept, statement=self.number, span=frame.span)
+        self._append(replace(row, side=side))
 
     def _tells_rows_between(self, frame: Frame, rows: Part) -> bool:
         """Take in "purl every WS row", or "purl the rows in between", behind steps on every other row.

@@ -72,6 +72,15 @@ def note_words_passed_over(pair: Pair, old: Draft, new: Draft, notes: CheckNotes
             )
 
 
+_IN_TABLE = regex.compile(r"(?mi)^[ \t]*\|[^\n]*\b(?:turn|w&t|ds)\b[^\n]*\|")
+
+
+def rows_in_table(new: Draft) -> Span | None:
+    """Return the first row of a table that turns: such rows are not read."""
+    found = _IN_TABLE.search(new.document.source.text)
+    return None if found is None else Span(found.start(), found.end())
+
+
 def only_marks_of(statement: Statement) -> Statement:
     """Return a sentence before short rows with nothing but the markers that it hangs."""
     return replace(statement, label=None, frames=[f for f in statement.frames if f.verb == "mark"])

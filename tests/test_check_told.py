@@ -244,3 +244,126 @@ def test_words_behind_a_slipped_st_are_not_passed_over(words: str) -> None:
     found = _check((TURNS + SECOND).replace("Row 2: K", f"Row 2: {words}"))
     assert found.result == "not-compared"
     assert "gribble" in " ".join(errors(found))
+
+
+HUNG = (
+    "Next row (RS): K7 (7, 8), pm, k7 (7, 8), pm, k to last 14 (14, 16) sts, pm, k7 (7, 8), pm, "
+    "k to end.\n"
+)
+TO_HUNG = (
+    "Next row (WS): P to last marker, w&t. Next row: K to last marker, w&t.\n"
+    "Next row: P to next-to-last marker, w&t. Next row: K to next-to-last marker, w&t.\n"
+)
+
+
+def _hung(marked: str, rows: str = TO_HUNG) -> Comparison:
+    old = LEAD.format("WS").replace("until armhole measures 8 in", "for 20 rows")
+    new = LEAD.format("WS").replace("until armhole measures 8 in", "for 18 rows")
+    end = (
+        END.format(closing="picking up wraps")
+        .replace("Row 5", "Next row")
+        .replace("Row 6", "Next row")
+    )
+    told = "88 (90, 92) sts.\nShape shoulders\n" + marked + rows + end.replace("Row 7", "Next row")
+    return check(old + STEPS, new + told)
+
+
+def test_markers_are_hung_within_a_row() -> None:
+    found = _hung(HUNG)
+    assert found.result == "same", errors(found)
+    wrong = _hung(HUNG.replace("pm, k7 (7, 8), pm, k to end", "pm, k7 (6, 8), pm, k to end"))
+    told = [f for f in wrong.findings if f.code == "turn-misplaced"]
+    assert {f.sizes for f in told} == {("M",)}
+    assert all("leaves 8 sts" in f.message for f in told)  # at one edge alone
+
+
+def test_more_sts_than_there_are_cannot_be_worked_around_a_marker() -> None:
+    found = _hung(HUNG.replace("pm, k7 (7, 8), pm, k to end", "pm, k17, pm, k to end"))
+    assert found.result == "differs"
+    assert "more are worked here than are left" in " ".join(errors(found))
+
+
+SIDES = (
+    "On the next WS row p to last 7 (7, 8) sts, w&t; on the foll RS row k to last 7 (7, 8) sts, w&t. "
+    "On the foll WS row p to last 14 (14, 16) sts, w&t; on the foll RS row k to last 14 (14, 16) sts, w&t.\n"
+)
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        SIDES,
+        SIDES.replace("foll", "next"),
+        "Turn 7 (7, 8) sts before the end of the next 2 rows, and 14 (14, 16) sts before the end of the foll "
+        "2 rows.\n",
+        "Work to 7 (7, 8) sts before the end of the next 2 rows, turn. Work to 14 (14, 16) sts before the "
+        "end of the foll 2 rows, turn.\n",
+        "At end of next 2 rows, leave 7 (7, 8) sts unworked and turn; at end of next 2 rows, leave "
+        "14 (14, 16) sts unworked and turn.\n",
+        "Work to last 7 (7, 8) sts, w&t; repeat at the other end. Work to last 14 (14, 16) sts, w&t; repeat "
+        "at the other end.\n",
+    ],
+)
+def test_rows_told_by_their_side_or_their_end(rows: str) -> None:
+    end = END.format(closing="picking up wraps")
+    end = end.replace("Row 5", "Next row").replace("Row 6", "Next row").replace("Row 7", "Next row")
+    lead = LEAD.format("RS") + "88 (90, 92) sts.\nShape shoulders\n"
+    found = check(LEAD.format("WS") + STEPS, lead + rows + end)
+    assert found.result == "same", errors(found)
+    found = check(
+        LEAD.format("WS") + STEPS, lead + rows.replace("14 (14, 16)", "14 (15, 16)") + end
+    )
+    assert {f.sizes for f in found.findings if f.code == "turn-misplaced"} == {("M",)}
+
+
+def test_how_many_more_sts_are_left_at_the_end_of_four_rows_is_not_guessed() -> None:
+    rows = "Turn 7 (7, 8) sts before the end of the next 4 rows.\n"
+    assert _check(rows).result == "not-compared"
+
+
+NAMED = (
+    "BACK\nSizes: {}\nWork even in st st until armhole measures 8 in, ending with a {} row. "
+    "80 (84, 92) sts.\nShape shoulders\n"
+)
+UNEVEN = (
+    "BO 7 sts at beg of next 4 rows, then 6 (8, 6) sts at beg of next 2 (2, 4) rows. "
+    "BO rem 40 (40, 40) sts.\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("sizes", "only"),
+    [
+        ("Small (Medium, Large)", "Size L only"),
+        ("S (M, L)", "Large only"),
+        ("X-Small (Small, Medium)", "M only"),
+        ("XL (XX-Large, 3X-Large)", "Size XXXL only"),
+        ("L (XL, 2X)", "2XL only"),
+        ("6 (8: 10) years", "Age 10 only"),
+        ("6 (8: 10) years", "10 yrs only"),
+    ],
+)
+def test_a_size_is_known_by_its_other_names(sizes: str, only: str) -> None:
+    rows = (
+        "Next row: P to last 7 sts, w&t.\nNext row: K to last 7 sts, w&t.\nNext row: P to last 14 sts, w&t.\n"
+        f"Next row: K to last 14 sts, w&t.\n{only}:\nNext row: P to last 20 sts, w&t.\n"
+        "Next row: K to last 20 sts, w&t.\nAll sizes:\nNext row: P to end, picking up wraps.\n"
+        "Next row: BO 20 (22, 26) sts, k to end, picking up wraps.\nNext row: BO 20 (22, 26) sts, p to end.\n"
+        "BO rem 40 (40, 40) sts.\n"
+    )
+    old, new = NAMED.format(sizes, "WS") + UNEVEN, NAMED.format(sizes, "RS") + rows
+    found = check(old, new)
+    assert found.result == "same", errors(found)
+    found = check(old, new.replace("K to last 20", "K to last 21"))
+    assert {len(f.sizes) for f in found.findings if f.severity == "error"} == {1}
+
+
+def test_rows_in_a_table_are_not_compared_and_named_as_such() -> None:
+    lead = LEAD.format("RS") + "88 (90, 92) sts.\nShape shoulders\n\n"
+    table = (
+        "| Row | |\n| --- | --- |\n| 1 | P to last 7 (7, 8) sts, w&t |\n"
+        "| 2 | K to last 7 (7, 8) sts, w&t |\n"
+    )
+    found = check(LEAD.format("WS") + STEPS, lead + table)
+    assert found.result == "not-compared"
+    assert "rows told in a table are not read" in " ".join(errors(found))

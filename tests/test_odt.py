@@ -60,6 +60,26 @@ def test_accepting_gives_the_revision_and_refusing_the_draft() -> None:
     assert text_of(applied) == text_of(out) == report.output
 
 
+NOTE = (
+    "<text:note><text:note-citation>1</text:note-citation><text:note-body>"
+    "<text:p>With the larger needle.</text:p></text:note-body></text:note>"
+)
+
+
+def test_a_footnote_in_words_that_change_is_named_with_its_place_and_what_to_do() -> None:
+    row = "Cast off 9(9) sts, K to end."
+    body = re.sub(r"<text:note>.*</text:note>", "", BODY, flags=re.DOTALL).replace(row, row + NOTE)
+    report, _ = revised(odt(body))
+    assert [p.status for p in report.passages] == ["question"]
+    assert "a footnote hangs here ([^1])" in (report.passages[0].reason or "")
+    harmless = Options(assume={"words": "harmless"})
+    with pytest.raises(NotWritable) as refused:
+        rewrite_bytes(odt(body), "draft.odt", harmless, date=DATE)
+    told = str(refused.value)
+    assert "footnote 1, behind “(RS): Cast off 9(9) sts, K to end.”" in told
+    assert "paragraph 9" in told and "move its sign to a sentence that stays" in told
+
+
 def test_an_item_that_changes_and_has_others_put_in_behind_it_keeps_both() -> None:
     body = re.sub(r"<text:note>.*</text:note>", "", BODY, flags=re.DOTALL)
     body = body.replace("2 stitch holders", "|").replace("Yarn needle", "1 stitch holder")

@@ -7,6 +7,7 @@ what is new stands between two marks.
 from __future__ import annotations
 
 import copy
+import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -50,6 +51,9 @@ if TYPE_CHECKING:
 
 _BOLD = "SlopewiseBold"
 _CONTINUED = f"{TEXT}continue-list"
+_NOTE_SIGN = re.compile(r"\[\^(?P<name>[^\]\s]+)\](?!:)")
+"""The sign of a footnote or endnote in the text."""
+_WORDS_SHOWN = 8
 _INSERTION = (f"{TEXT}change-start", f"{TEXT}change-end")
 
 
@@ -97,6 +101,7 @@ class OdtDraft:
         """
         if not edits:
             return self._data
+        self._refuse_lost_notes(edits)
         content = self._content()
         flow, located = self._read(content)
         planned = place_edits(flow, edits, self.source)
@@ -122,6 +127,21 @@ class OdtDraft:
             marker.settle()
             self._check(content, output)
         return self._package.with_parts({"content.xml": dump_xml(content)})
+
+    def _refuse_lost_notes(self, edits: Sequence[Edit]) -> None:
+        """Raise NotWritable where a note hangs on words that go, and would be lost with them."""
+        for change in edits:
+            for sign in _NOTE_SIGN.finditer(self.source.text, change.span.start, change.span.end):
+                if sign[0] in change.replacement:
+                    continue
+                line = self.source.text[: sign.start()].rpartition("\n")[2].replace("**", "")
+                behind = " ".join(line.split()[-_WORDS_SHOWN:])
+                place = self.source.named_place(sign.start())
+                raise NotWritable(
+                    f"{self._name}: {place}: footnote {sign['name']}, behind “{behind}”, stands in words "
+                    "that change and would be lost with them; move its sign to a sentence that stays (or "
+                    "put its words into the text), and revise the document again"
+                )
 
     def _check(self, content: _Element, expected: str) -> None:
         flow, _ = self._read(content)

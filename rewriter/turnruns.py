@@ -1,0 +1,182 @@
+"""Several rows that turn, told at once: so many sts left at the end of each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from rewriter.doubt import Unread
+from rewriter.frames import Frame
+from rewriter.hungmarkers import SLIPPED
+from rewriter.rowframes import side_named
+from rewriter.rows import TURN, Kind, Row, leave
+from rewriter.shortframes import stops_short, turns_before_end
+from rewriter.spans import Span
+from rewriter.turnreader import TurnReader
+
+_COUNTED = frozenset({"next_rows", "some_rows", "next_side_rows", "foll_side_rows"})
+
+
+_UNTIL = frozenset({"until_left", "until_count"})
+
+
+class TurnRunReader(TurnReader):
+    """Reads turns of more than one row told in one go."""
+
+    def _plain_rows(self, frame: Frame) -> None:
+        """Read rows worked from end to end; what was told behind the last turn begins the first of them."""
+        first = len(self.rows)
+        super()._plain_rows(frame)
+        if self.aid_due and first < len(self.rows):
+            self.rows[first] = replace(self.rows[first], aid=self.aid_due != SLIPPED)
+            self.aid_due = ""
+
+    def turn_like_last(self, frame: Frame) -> None:
+        """Read "k to last 8 sts, w&t; repeat at the other end": a row like the last, at its own end."""
+        last = self.rows[-1] if self.rows else None
+        if last is None or not last.has(Kind.TURN) or not last.has(Kind.LEAVE):
+            raise Unread("repeat-unclear", "which rows are repeated is not clear", frame.span)
+        row = replace(last, side=None, word="work", printed=None, span=frame.span)
+        self._append(replace(row, statement=self.number))
+
+    def turns_before_end(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
+        """Read "turn 7 sts before the end of the next 2 rows" and "work to last 7 sts, turn, on next 2 rows".
+
+        Returns the rows, and how many frames tell them.
+        """
+        first = frames[0]
+        rows = first.one("rows")
+        if rows is None or rows.kind not in _COUNTED or "holder" in first.parts:
+            return None
+        span = first.span
+        if turns_before_end(first) and first.amount is not None:
+            n, on_top, used, word = self._value(first.amount), "more" in first.parts, 1, "work"
+        elif (
+            [f.verb for f in frames[:2]] == ["work", "turn"]
+            and stops_short(first)
+            and rows.kind != "some_rows"  # "work 4 short rows: p to last 8 sts, turn, ..."
+            and rows.amount is not None
+            and (extent := first.one("extent")) is not None
+            and extent.kind == "to_last"
+            and extent.amount is not None
+        ):
+            n, on_top, used, word = self._value(extent.amount), False, 2, first.concept
+            span = Span(first.start, frames[1].end)
+        else:
+            return None
+        count = self._value(rows.amount) if rows.amount is not None else 1
+        if count > 2:
+            raise Unread(
+                "turn-unclear",
+                f"are {n} sts more left at the end of each of these {count} rows, or the same {n} sts?",
+                span,
+            )
+        side, out, begun = side_named(rows.side), list[Row](), self.rows
+        self.fill_to_side(side)
+        begun = self.rows
+        for number in range(count):
+            self.rows = [*begun, *out]
+            place = self.last_turn(span) + n if on_top else n
+            row = Row((leave(place), TURN), word=word, span=span, statement=self.number)
+            told = side if number == 0 else None
+            out.append(replace(row, side=told, further=n if on_top else None))
+        self.rows = begun
+        return out, used
+
+    def run_of_turns(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
+        """Read "work 4 short rows, leaving 7 more sts unworked at the end of each" and its frames.
+
+        Each row turns further from its edge than the row before the last one: the first two count from
+        the edges.
+        """
+        frames = _leaving_last(frames)
+        alone = (
+            frames[0].verb == "hold"
+        )  # "Leave 7 more sts unworked at the end of each of the next 4 rows"
+        if not alone and (
+            len(frames) < 2 or frames[0].verb != "work" or "extent" in frames[0].parts
+        ):
+            return None
+        leaves = frames[0 if alone else 1]
+        told = self.unworked(leaves)
+        rows = frames[0].one("rows") or leaves.one("rows")
+        if told is None or "holder" in leaves.parts or (alone and rows is None):
+            return None
+        if rows is not None and rows.kind == "every_row" and (run := self._rows_until(frames)):
+            return run
+        if rows is None or rows.kind not in ("some_rows", "next_rows", "next_side_rows"):
+            return None
+        n, on_top = told
+        count = self._value(rows.amount) if rows.amount is not None else 1
+        count *= 2 if "each_side" in frames[0].parts else 1
+        span = Span(frames[0].start, leaves.end)
+        if (not alone and frames[0].amount is not None) or rows.kind == "next_side_rows":
+            raise Unread("not-understood", "where these rows turn is not understood", span)
+        if count > 2 and not on_top:
+            raise Unread(
+                "turn-unclear",
+                f"are {n} sts more left at the end of each of these {count} rows, or the same {n} sts?",
+                span,
+            )
+        if count == 1:
+            return None
+        used = 1 if alone else 2
+        while used < len(frames) and frames[used].verb == "turn":
+            used += 1
+        facing = frames[0].one("side")
+        out: list[Row] = []
+        begun = self.rows
+        for number in range(count):
+            self.rows = [*begun, *out]
+            place = n
+            if number >= 2 or self._turned_before():
+                last = self.last_turn(span)
+                # "leave 8 sts at end of next 2 rows, 16 sts at end of foll 2 rows" counts from the edge
+                place = n if n > last and not on_top else last + n
+            row = Row(
+                (leave(place), TURN),
+                word="work" if alone else frames[0].concept,
+                span=span,
+                statement=self.number,
+            )
+            first = side_named(facing.side) if facing is not None and number == 0 else None
+            out.append(replace(row, side=first, further=n))
+        self.rows = begun
+        return out, used
+
+    def _rows_until(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
+        """Read "cont in this way, leaving 9 sts more at end of every row until 27 are left at each end"."""
+        told, extent = self.unworked(frames[1]), frames[1].one("extent")
+        if told is None or extent is None or extent.kind not in _UNTIL or extent.amount is None:
+            return None
+        n, most = told[0], self._value(extent.amount)
+        span = Span(frames[0].start, frames[1].end)
+        begun, out = self.rows, list[Row]()
+        while n and (place := self.last_turn(span) + n) <= most:
+            row = Row((leave(place), TURN), word="work", span=span, statement=self.number)
+            out.append(replace(row, further=n))
+            self.rows = [*begun, *out]
+        reached = self.last_turn(span) if not out else out[-1].acts[0].n
+        self.rows = begun
+        if reached != most:
+            raise Unread(
+                "sums", f"turns that leave {n} sts more each time do not come to {most}", span,
+                (self.size,),
+            )  # fmt: skip
+        return out, 2
+
+    def _turned_before(self) -> bool:
+        here = len(self.rows)
+        return here >= 2 and any(row.has(Kind.TURN) for row in self.rows[here - 2 :: -2])
+
+
+def _leaving_last(frames: Sequence[Frame]) -> Sequence[Frame]:
+    """Read "leaving 7 more sts unworked at the end of each row, work 4 short rows" the other way round."""
+    if [f.verb for f in frames[:2]] != ["hold", "work"] or "extent" in frames[1].parts:
+        return frames
+    told, rows = frames[0].one("rows"), frames[1].one("rows")
+    each = told is None or told.kind == "every_row"
+    if not each or rows is None or rows.kind not in ("some_rows", "next_rows"):
+        return frames
+    left = {slot: parts for slot, parts in frames[0].parts.items() if slot != "rows"}
+    return [frames[1], replace(frames[0], parts=left), *frames[2:]]
