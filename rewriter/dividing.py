@@ -326,6 +326,19 @@ def bound_off(statement: Statement) -> bool:
     )
 
 
+def works_to_height(statement: Statement) -> bool:
+    """Say whether rows are worked up to a length, or to the height of another piece.
+
+    No divided shoulder is as high as that: the row that divides the piece before it shapes the armhole
+    ("Shape armhole and divide for neck").
+    """
+    frames = statement.frames
+    worked = any(f.verb == "work" and "measure" in f.parts for f in frames)
+    return worked or any(
+        f.verb == "measures" or (f.verb == "refer" and f.concept == "height") for f in frames
+    )
+
+
 def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | None:
     """Return the index after the last sentence of a divided shoulder whose dividing row is at `at`."""
     stage = 1
@@ -333,6 +346,8 @@ def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | No
     while stop < len(statements):
         before, statement = statements[stop - 1], statements[stop]
         if statement is None:
+            break
+        if stage == 1 and works_to_height(statement):
             break
         if stage == 1:
             stage = 2 if bound_off(statement) else 1

@@ -21,6 +21,14 @@ ARMHOLE_SIDE: dict[str, Side] = {
 NECK_SIDE: dict[str, Side] = {piece: OTHER_SIDE[side] for piece, side in ARMHOLE_SIDE.items()}
 """Where rows begin at its neck edge: opposite the armhole."""
 
+OPPOSITE = {
+    "left front": "right front",
+    "right front": "left front",
+    "left back": "right back",
+    "right back": "left back",
+}
+"""The piece that mirrors a front or half back."""
+
 # A piece worked from the top hangs the other way: its edges tell no side here.
 TOP_DOWN = regex.compile(r"(?i)\b(?:top[\s-]down|from the top(?:\s+down)?|neck down)\b")
 

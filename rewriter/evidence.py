@@ -7,6 +7,7 @@ Where they disagree, or say nothing, it is a question.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -65,6 +66,8 @@ def kind_of(
     if passage.piece == "other":
         return Evidence("other", "it stands in a part that has no shoulders")
     if edges == {"neck"}:
+        if _for_shoulder_at_hand(offs, source):
+            return Evidence(None, "its words name the shoulder, but the edge named is the neck's")
         return Evidence("neck", "it names the neck edge")
     if offs and _is_for_neck(offs[0]) and not regex.search(r"\bshoulders?\b", words):
         return Evidence("neck", "its own words bind off for the neck")
@@ -133,6 +136,17 @@ def _is_for_neck(frame: Frame) -> bool:
     told = [p.span.start for slot in ("count", "steps") for p in frame.parts.get(slot, [])]
     named = [n.span.start for n in frame.notes if n.concept == "neck"]
     return is_stepped(frame) and bool(told and named) and min(named) < min(told)
+
+
+def _for_shoulder_at_hand(offs: Sequence[Frame], source: str) -> bool:
+    """Say whether steps are "for the shoulder", and their edge is called by its hand: "on the left edge".
+
+    Which edge that is follows from the piece, as it lies with the RS facing; its writer may have meant
+    the piece as worn.
+    """
+    named = any(n.concept == "shoulder" for f in offs for n in f.notes)
+    edges = [p.span.of(source).lower() for f in offs for p in f.parts.get("edge", ())]
+    return named and any("left" in words or "right" in words for words in edges)
 
 
 def _of_both(passage: Passage) -> bool:

@@ -7,11 +7,11 @@ from rewriter.options import Options
 from rewriter.phrases import Ground
 from rewriter.reading import Draft, Finding
 from rewriter.sidewords import leaves_sides_open
-from rewriter.stitchwork import Fabric, banded_only
+from rewriter.stitchwork import ON_NEEDLE, Fabric, banded_only
 
 # Cues in lower case; "cable method" and "cable cast-on" are no cables.
 _CABLES = regex.compile(
-    r"\bcable\s+needle|\bc\s?\d+\s?[fblr]\b|\bcn\b|\b(?:cables?|ropes?)\b(?![\s-]+(?:method|cast))"
+    rf"\bcable\s+needle|\bc\s?\d+\s?[fblr]\b|\bcn\b|\b(?:{ON_NEEDLE}cables?|ropes?)\b(?![\s-]+(?:method|cast))"
 )
 _OVER = r"(?:yfwd|yfd|yf|yrn|yon|yo|y\.o|wl\.?\s?fwd|wool\s+forward|yarn\s+(?:over|forward))\b\.?"
 _LACE = regex.compile(

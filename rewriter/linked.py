@@ -9,6 +9,7 @@ from rewriter import regex
 from rewriter.dividing import is_dividing
 from rewriter.document import Sentence
 from rewriter.doubt import Unread
+from rewriter.edgenames import OPPOSITE
 from rewriter.edits import Edit
 from rewriter.endings import with_row
 from rewriter.frames import Statement
@@ -135,18 +136,12 @@ def reworded_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
 _MATCHING = regex.compile(
     r"(?i)\brevers\w+[^.;]*\b(?:shap\w+|everything|all)\b|\bshap\w+[^.;]*\brevers\w+|\bmirror(?:s|ed|ing|\s+image)?\b"
     # "do this side the same, the other way about", "like the left half, but reversed"
-    r"|\bthe\s+(?:other|wrong)\s+way\s+(?:about|a?round)\b|\bback\s+to\s+front\b|\bbackwards\b"
+    r"|\b(?:the\s+)?(?:other|wrong)\s+way\s+(?:about|a?round)\b|\bback\s+to\s+front\b|\bbackwards\b"
     r"|\b(?:but|only|just)\s+(?:in\s+)?reversed?\b|\bin\s+reverse\b"
     r"|\bsymmetric(?:al(?:ly)?)?\b"
     r"|\bread(?:ing)?\s+(?:k|knit|p|purl|right|left|rs|ws)\b[^;]{0,8}\bfor\b"
     r"|\bopposite\b|\bto\s+(?:match|correspond)\b(?!\s+(?:with\s+|the\s+)*back)"
 )
-OPPOSITE = {
-    "left front": "right front",
-    "right front": "left front",
-    "left back": "right back",
-    "right back": "left back",
-}
 
 
 def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
@@ -166,9 +161,9 @@ def matching_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
     for sentence_span in dict.fromkeys(span for span, _ in told):
         sides = {side: rs for (span, side), rs in told.items() if span == sentence_span}
         sentence = next(s for s in draft.document.sentences if s.span == sentence_span)
-        lines = [_matching_line(draft, sentence, side, rs) for side, rs in sides.items()]
+        lines = [matching_line(draft, sentence, side, rs) for side, rs in sides.items()]
         first_one = next(iter(sides.values()))[0]
-        end, between = _told_until(draft, sentence)
+        end, between = told_until(draft, sentence)
         place, words = Span(end, end), between + " ".join(lines)
         if first_one.finding.kind == "shoulder" and len(sides) == 1:
             begins = next(iter(sides))
@@ -201,12 +196,17 @@ def unmatched_edits(draft: Draft, revision: Revision) -> list[Edit]:
     return [Edit(Span(*m.span()), "", "matching", revision.finding.id) for m in found]
 
 
+def mirrors(sentence: Sentence) -> bool:
+    """Say whether a sentence tells a side as the mirror image of another one."""
+    return _MATCHING.search(sentence.text) is not None
+
+
 def matched_by(draft: Draft, passage: Passage) -> Sentence | None:
     """Return the sentence that tells the other side of a passage by this one, if there is one."""
     for sentence in draft.document.sentences:
         own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
         opposite = sentence.piece == OPPOSITE.get(passage.piece)
-        if (own or opposite) and _MATCHING.search(sentence.text):
+        if (own or opposite) and mirrors(sentence):
             return sentence
     return None
 
@@ -232,9 +232,10 @@ def _has_own_steps(draft: Draft, sentence: Sentence, told: Finding) -> bool:
     )
 
 
-def _matching_line(
+def matching_line(
     draft: Draft, sentence: Sentence, first: Side, revisions: Sequence[Revision]
 ) -> str:
+    """Return the sentence that says how the straight rows of a mirrored side end, and which rows turn."""
     one = revisions[0]
     style = measure_style(draft.document, one.finding.passage, one.shaping, draft.terms, one.full)
     rows, kinds = wording()["rows"], wording()["kinds"]
@@ -252,6 +253,8 @@ def _matching_line(
         later=rows["matching_later"].format(first=other) if _counts_rows(draft, own, one) else "",
         turning=rows[short].format(side=style.rs if first == "RS" else style.ws),
     )
+    if style.case == "lower":
+        text = text[0].lower() + text[1:]
     return finished(text, style)
 
 
@@ -309,7 +312,7 @@ _GOES_ON = regex.compile(
 )
 
 
-def _told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
+def told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
     """Return where a side told by another ends, and what parts its words from those behind them.
 
     It ends behind the rows that its sentence announces, "..., making 3 buttonholes, thus:", and a
@@ -317,6 +320,8 @@ def _told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
     """
     sentences, source = draft.document.sentences, draft.document.source.text
     at, between = sentences.index(sentence), " "
+    if _LINE_WITHOUT_STOP.match(source, sentence.span.end - 1):
+        between = draft.document.source.newline()
     while at + 1 < len(sentences):
         after = sentences[at + 1]
         announced = sentences[at].text.rstrip(" *_").endswith(":")
@@ -331,6 +336,10 @@ def _told_until(draft: Draft, sentence: Sentence) -> tuple[int, str]:
         between = gap if own_line else between
         at += 1
     return sentences[at].span.end, between
+
+
+# The last letter of a line that ends without a full stop: what comes next stands on a line of its own.
+_LINE_WITHOUT_STOP = regex.compile(r"\w[ \t]*(?:[\r\n]|\Z)")
 
 
 def _holds_neck(shaping: Shaping, draft: Draft) -> bool:

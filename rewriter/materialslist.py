@@ -61,10 +61,10 @@ _STITCHES = (
     r"(?:[a-z]+\s+){0,2}(?:st(?:itch)?(?:es|s)?\b|patt(?:ern)?\b)"
     r"(?![.\s-]*(?:holder|marker|pin|stopper))"
 )
-# "Rib: k 1, p 1 alternately", "Sample: 20 sts x 27 rows"
+# "Rib: k 1, p 1 alternately", "Sample: 20 sts x 27 rows", "Elastic band 1x1: alternately 1 front, 1 back"
 _WORKED = (
-    r"(?!needles?\b)[a-z]+(?:\s+[a-z]+)?\s*:"
-    r"(?:\s*[kp]\s?\d|[^\r\n]*(?:\brows?\b|\bsts\b|\*\s*[kp]\s?\d))"
+    r"(?!needles?\b)[a-z]+(?:\s+[a-z]+)?(?:\s+\d+\s?[x\u00d7/]\s?\d+)?\s*:"
+    r"(?:\s*[kp]\s?\d|[^\r\n]*(?:\brows?\b|\balternat(?:e|ely|ing)\b|\bsts\b|\*\s*[kp]\s?\d))"
 )
 _END = regex.compile(
     r"(?>\r\n|\r|\n)[ \t]*(?>\r\n|\r|\n)|(?>\r\n|\r|\n)(?=[ \t]*(?:#|[A-Z ]{4,}[.:\u2014]"

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from rewriter import regex
 from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread
+from rewriter.edgenames import OPPOSITE
+from rewriter.passages import Passage
 from rewriter.rows import Side
 from rewriter.spans import Span
 from rewriter.stitchwork import Fabric
@@ -106,10 +108,23 @@ def rows_named(sentence: Sentence) -> tuple[Span, Side] | None:
     return Span(start + found.start("rows"), start + found.end("rows")), side
 
 
-def told_by_side(document: Document, piece_at: int, after: int) -> list[Span]:
-    """Return the sentences of a piece, behind a place, that tell a shoulder by another one and by a side."""
-    return [
-        s.span
-        for s in document.sentences
-        if s.piece_at == piece_at and s.span.start >= after and _BY_SIDE.search(s.text)
-    ]
+def told_by_side(document: Document, passage: Passage) -> list[Span]:
+    """Return the sentences behind a passage that tell a shoulder by its own and by a side.
+
+    They stand in its piece; or in the one that mirrors it, and then they name the shoulder.
+    """
+    out = []
+    for sentence in document.sentences:
+        found = _BY_SIDE.search(sentence.text)
+        if found is None or sentence.span.start < passage.span.end:
+            continue
+        named = [m.group().lower() for m in _PART.finditer(sentence.text, 0, found.start("rows"))]
+        of_shoulder = named[-1].startswith("shoulder") if named else None
+        own = sentence.piece_at == passage.piece_at and of_shoulder is not False
+        if own or (of_shoulder and sentence.piece == OPPOSITE.get(passage.piece)):
+            out.append(sentence.span)
+    return out
+
+
+# "Shape armhole as for left front, on wrong side rows", "... and shoulder on RS rows": the part named last
+_PART = regex.compile(r"(?i)\b(?:shoulders?|arm\s?holes?|neck(?:line)?)\b(?!\s+edge)")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter import regex
-from rewriter.dividing import bound_off, is_dividing
+from rewriter.dividing import bound_off, is_dividing, works_to_height
 from rewriter.frames import Statement
 from rewriter.rowframes import is_note
 
@@ -21,7 +21,7 @@ def stop_of_one_side(statements: Sequence[Statement | None], at: int) -> int | N
         return None
     for stop in range(at + 1, len(statements)):
         told = statements[stop]
-        if told is None or told.sizes is not None or told.by_size:
+        if told is None or told.sizes is not None or told.by_size or works_to_height(told):
             return None
         if bound_off(told):
             return stop + 1

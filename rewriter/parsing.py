@@ -275,7 +275,9 @@ def grammar_text() -> str:
         (
             "REM_N",
             rf"(?:{words['REM']}(?=\s+{some})"
-            rf"|{words['LAST_STS']}(?=\s+{some}\s*(?:{words['STITCH']}|[.;]|$|(?:on|at)\s+the\s))"
+            rf"|{words['LAST_STS']}(?=\s+{some}\s*(?:{words['STITCH']}|[.;]|$|(?:on|at)\s+the\s"
+            # "Put last 22 on a pin"
+            rf"|on(?:\s?to)?\s+an?\s))"
             # "Bind off all 38 sts"
             rf"|(?<={words['BIND_OFF']}\s+(?:(?:loosely|across|over)\s+)?)(?:all|(?:the\s+)?whole|every\s+one\s+of\s+the)"
             rf"(?=\s+{some}\s*(?:{words['STITCH']}|[.;,]|$)))",

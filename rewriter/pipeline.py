@@ -165,9 +165,8 @@ def _warn_of_sides_that_lean(work: _Work, edits: Sequence[Edit]) -> None:
         finding = revision.finding
         if finding.kind != "shoulder":
             continue
-        home, end = finding.passage.piece_at, finding.passage.span.end
-        for place in told_by_side(draft.document, home, end):
-            if any(e.why == "matching" and place.start <= e.span.start < place.end for e in edits):
+        for place in told_by_side(draft.document, finding.passage):
+            if any(e.why == "matching" and place.start <= e.span.start <= place.end for e in edits):
                 continue  # its words follow
             work.notes.warn(
                 "leans-on-short-rows",

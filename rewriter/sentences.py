@@ -157,6 +157,10 @@ def cut_sentences(
         and not (i and line.of(text)[:1].islower() and text[lines[i - 1].end - 1] not in ".:!?")
         for i, line in enumerate(lines)
     ]
+    words = [line.of(text) for line in lines]
+    measure = max([width or 0, *map(len, words)])
+    rows = [w for w, heading in zip(words, headings, strict=True) if not heading]
+    row_a_line = _is_row_a_line(rows, measure)
     start = 0
     for i, line in enumerate(lines):
         last = i + 1 == len(lines)
@@ -166,6 +170,7 @@ def cut_sentences(
             or signed
             or headings[i]
             or headings[i + 1]
+            or (row_a_line and _ends_row(line.of(text), lines[i + 1].of(text), measure))
             or _breaks(text, line, lines[i + 1], width)
         ):
             continue
@@ -223,8 +228,54 @@ def _runs_on(line: str, width: int | None) -> bool:
 _RULE = re.compile(r"(?:[-=_~*\u2013\u2014]\s?){8,}")
 
 
+def _is_row_a_line(lines: list[str], measure: int) -> bool:
+    """Say whether a block is typed without capitals, one row a line, as in a forum.
+
+    Prose broken to a width, `measure`, fills its lines; here half of them or more have room for the next
+    word.
+    """
+    if len(lines) < _FEWEST_ROWS or any(_CAPITAL.search(line) for line in lines):
+        return False
+    room = sum(_has_room(a, b, measure) for a, b in pairwise(lines))
+    return room * 2 >= len(lines) - 1
+
+
+_FEWEST_ROWS = 3
+_CAPITAL = re.compile(r"\b[A-Z][a-z]|^[^\w]*[A-Z]")
+
+
+def _has_room(this: str, after: str, measure: int) -> bool:
+    return len(this) + 1 + len(after.split(maxsplit=1)[0]) <= measure - 2
+
+
+def _ends_row(this: str, after: str, measure: int) -> bool:
+    """Say whether the line of such a block is a row by itself, and goes on in no other.
+
+    One that fills the measure may go on in the next, unless that opens a row.
+    """
+    goes_on = this.endswith((",", "-", "(", "[", "&", "+", ":")) or after[:1] in "([)]"
+    hangs = _STOPS_SHORT.search(_INCHES.sub("", this)) or _OPENS_END.match(after)
+    if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
+        return False
+    ends = _has_room(this, after, measure) or _OPENS_ROW.match(after) is not None
+    return ends and not goes_on and not hangs
+
+
+_OPENS_ROW = re.compile(
+    r"(?:then\s+)?(?:(?:cast|bind)\s+off|b\.?o\b|k\s?\d|p\s?\d|[kp]\s?2\s?tog|knit|purl|work|cont|dec|inc|put|leave"
+    r"|slip|next\s+row|rep)\b"
+)
+_INCHES = re.compile(r"(?<=[\d/\u00bc-\u00be])\s?in$")
+# Words with which no row begins: "cast off 7 beg next 4 rows / and 8 beg next 2 rows"
+_OPENS_END = re.compile(r"(?:and|&|or|of|for|rows?|times|at|beg|until|till|to)\b")
+# "..., shape the shoulders: / Note on DS (double st): after turning, ..."
+_NOTE_LINE = re.compile(r"[Nn]ote on [^:.]{1,40}:")
 # "BO 5 sts at beg of / next 2 rows"
-_HANGS = re.compile(r"\b(?:of|the|at|on|in|to|for|from|with|and|then|each)$")
+_HANGING = "of|the|at|on|in|to|for|from|with|and|then|each"
+_HANGS = re.compile(rf"\b(?:{_HANGING})$")
+_STOPS_SHORT = re.compile(
+    rf"\b(?:{_HANGING}|next|beg|every|foll|following|a|by|or|is|are|last|rem)$"
+)
 
 
 def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
@@ -234,7 +285,7 @@ def _breaks(text: str, line: Span, following: Span, width: int | None) -> bool:
         return False  # "Repeat from * to", cut by the line end
     if this.count("(") > this.count(")") or this.count("[") > this.count("]"):
         return False
-    if _RULE.fullmatch(this) or _RULE.fullmatch(after):
+    if _RULE.fullmatch(this) or _RULE.fullmatch(after) or _NOTE_LINE.match(after):
         return True
     if _NEVER_LAST.search(this) and not after[0].isupper():
         return False  # "7 sts. beg. foll." and, on the next line, "2 rows."

@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.leadedits import move_mention
 from rewriter.leadflip import flipped
 from rewriter.leadin import read_lead_in
+from rewriter.lexicon import lexicon
+from rewriter.linked import matching_line, mirrors, told_until
 from rewriter.mirrored import rows_named, told_by_side
 from rewriter.phrases import wording
 from rewriter.reading import Draft
@@ -31,10 +34,28 @@ def sided_edits(draft: Draft, revisions: Sequence[Revision]) -> list[Edit]:
             continue
         if not revision.plan.moves_lead_in:
             continue
-        home, end = finding.passage.piece_at, finding.passage.span.end
-        for place in told_by_side(draft.document, home, end):
-            out += _moved(draft, revision, place)
+        for place in told_by_side(draft.document, finding.passage):
+            out += _moved(draft, revision, place) or _said(draft, revision, place)
     return out
+
+
+def _said(draft: Draft, revision: Revision, place: Span) -> list[Edit]:
+    """Say which rows turn behind "Work as first side but cast off on RS rows", where it tells no more."""
+    first = revision.shaping.first_side
+    sentence = next(s for s in draft.document.sentences if s.span == place)
+    named = rows_named(sentence)
+    if first is None or named is None or named[1] != OTHER_SIDE[first] or mirrors(sentence):
+        return []
+    if not _BINDS.search(sentence.view.text) or _LEADS.search(sentence.view.text):
+        return []
+    end, between = told_until(draft, sentence)
+    words = between + matching_line(draft, sentence, first, [revision])
+    return [Edit(Span(end, end), words, "matching", revision.finding.id)]
+
+
+# The bind-off of the sweep stands on the row that is named; shoulders that are "shaped" on it turn there.
+_BINDS = regex.compile(lexicon().patterns["BIND_OFF"])
+_LEADS = regex.compile(r"\b(?:until|till|when|ending|ends?|measures?|\d+\s+rows?)\b")
 
 
 def _moved(draft: Draft, revision: Revision, place: Span) -> list[Edit]:

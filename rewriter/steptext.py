@@ -194,6 +194,8 @@ class StepWriter(Writer):
             out.append(form.write(row, self.listed(left), unit) if left else f"{row}.")
             before = shape
             number = None if number is None else number + 1
+        if group != everyone and self.job.shaping.two_edged:
+            out.append(self._group(everyone, everyone))  # what ends the neck is for all of them
         return out
 
     def _left_after(self, line: Line) -> list[int]:

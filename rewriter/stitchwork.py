@@ -42,6 +42,9 @@ def _texts_before(document: Document, passage: Passage) -> tuple[Iterator[str], 
     return own, (s.view.text for s in reversed(earlier) if s.piece not in ("other", "list"))
 
 
+ON_NEEDLE = r"(?<!\bon(?:to)?\s+(?:the|an?|your)\s+(?:spare\s+|needle\s+)?)"
+"""Before "cable": it is not that of a circular needle, "leave the first 32 sts on the cable"."""
+
 _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
     ("reverse", regex.compile(r"\brev(?:erse)?\.?\s+(?:st(?:ocking|\.)?[\s-]*st|stockinette)")),
     ("stocking", regex.compile(
@@ -59,8 +62,8 @@ _FABRICS: tuple[tuple[Fabric, regex.Pattern[str]], ...] = (
         r"(?<!\d (?:rnds?|rounds?|rows?) (?:in |of )?)(?:\b(?:g\.?[- ]?st|garter[- ]st(?:itch)?)\b"
         r"(?! (?:in the round )?(?:for )?\d+ (?:rnds?|rounds?|rows?)\b)|\bknit (?:every|each|all) rows?\b)")),
     ("patterned", regex.compile(
-        r"\b(?:m\.?[- ]?st|moss|seed|lace|cables?(?!\s+(?:method|cast))|(?<!\bstripes?\s)(?:patt|pat|pattern)"
-        r"|fair isle|texture|ridges?|slipped|broken rib)\b"
+        r"\b(?:m\.?[- ]?st|moss|seed|lace|" + ON_NEEDLE + r"cables?(?!\s+(?:method|cast))"
+        r"|(?<!\bstripes?\s)(?:patt|pat|pattern)|fair isle|texture|ridges?|slipped|broken rib)\b"
         # a welt is told by its rows or its depth: "work 10 rows in k1, p1 rib"
         r"|\b(?:work|working|worked|cont)\b(?!\s+\d+ rows\b)[^.]{0,30}\brib\b(?! for \d)")),
 )  # fmt: skip
@@ -154,7 +157,7 @@ def banded_only(document: Document, passage: Passage) -> bool:
 _PATTERNS: dict[str, regex.Pattern[str]] = {
     "moss stitch": regex.compile(r"\b(?:m\.?[- ]?st|moss|seed)\b"),
     "lace": regex.compile(r"\blace\b"),
-    "cables": regex.compile(r"\b(?:cables?(?!\s+(?:method|cast|needle))|aran)\b"),
+    "cables": regex.compile(r"\b(?:" + ON_NEEDLE + r"cables?(?!\s+(?:method|cast|needle))|aran)\b"),
     "a panel": regex.compile(r"\bpanels?\b"),
     "fair isle": regex.compile(r"\bfair isle\b"),
     "ridges": regex.compile(r"\bridges?\b"),

@@ -11,9 +11,10 @@ from dataclasses import replace
 
 from rewriter import regex
 from rewriter.document import Sentence, split_document
+from rewriter.edgenames import OPPOSITE
 from rewriter.labels import without_label
 from rewriter.leadin import read_lead_in
-from rewriter.linked import OPPOSITE, matched_by
+from rewriter.linked import matched_by
 from rewriter.mirror import mirrored
 from rewriter.needlehalves import in_one
 from rewriter.needlemodel import NeedleRow, Shoulder

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rewriter.linked import OPPOSITE
+from rewriter.edgenames import OPPOSITE
 from rewriter.options import Options
 from rewriter.phrases import wording
 from rewriter.pipeline import Rework

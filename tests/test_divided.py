@@ -125,8 +125,8 @@ Cast off rem 8 sts.
     report = rewrite(text, Options(markers=False))
     assert [p.status for p in report.passages] == ["rewritten", "rewritten"]
     assert "4th row (WS): P2 tog, P to last 16 sts, turn." in report.output
-    assert "1st row: Cast off centre 22 sts, K to end." in report.output
-    assert "3rd row: Cast off 3 sts, K to last 8 sts at armhole edge, turn." in report.output
+    assert "1st row (RS): Cast off centre 22 sts, K to end." in report.output
+    assert "3rd row (RS): Cast off 3 sts, K to last 8 sts, turn." in report.output
 
 
 def test_both_sides_or_neither() -> None:

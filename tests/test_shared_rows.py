@@ -163,7 +163,7 @@ def test_the_side_worked_first_waits_on_its_holder() -> None:
     found = rows(HELD_FIRST)
     assert found[3:] == [
         "DS, k until there are 20 sts on right needle (the 10 unworked shoulder sts and 10 more), place these "
-        "sts on a holder for right shoulder, BO 26 sts, k to last 10 sts, turn",
+        "sts on a holder for right shoulder (both legs of each DS as one st), BO 26 sts, k to last 10 sts, turn",
         "DS, p to end",
         "BO 4 sts, k to end, working each DS as one st",
         "BO all 16 sts",

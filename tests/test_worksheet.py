@@ -153,7 +153,7 @@ def test_a_side_held_where_it_was_worked_follows_the_row_that_is_shared() -> Non
 @pytest.mark.parametrize(
     ("name", "first", "said"),
     [
-        ("07-lecture-slipover.txt", 2, "begin row 2 where"),  # row 1 stands in the lead-in
+        ("07-lecture-slipover.txt", 2, "Row 2 below is a WS row."),  # row 1 stands in the lead-in
         (
             "12-forum-box-top.txt",
             1,
