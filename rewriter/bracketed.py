@@ -81,6 +81,9 @@ class BracketReader(FrameState):
         elif [p.kind for p in inner] == ["edge"] and self._without_edge():
             self._fill("edge", inner[0])  # "bind off 10 sts (neck edge)"
             self._stretch(self.current, part)
+        elif [p.kind for p in inner][:3] == ["work", "to_end", "each_side"]:
+            self.current.notes.append(part)  # "(working across both sides on every row)"
+            self._stretch(self.current, part)
         elif sorted(p.kind for p in inner) == ["count", "each_side"] and self._is_sum_of_steps(
             next(p for p in inner if p.amount)
         ):

@@ -33,7 +33,7 @@ def printed_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span]
     if opening and opening[-1].amount and len(opening[-1].amount.values) in (1, sizes):
         return opening[-1].amount.per_size(sizes), opening[-1].span
     for statement in reversed(passage.before):
-        if _tells_two(statement):
+        if _tells_two(statement) or _TOLD_BY_OTHER.search(statement.sentence.view.text):
             return None
         counts = _counts(statement)
         if counts and (statement.by_size or _LETTERED.search(statement.sentence.view.text)):
@@ -45,6 +45,11 @@ def printed_before(passage: Passage, sizes: int) -> tuple[tuple[int, ...], Span]
     return None
 
 
+# "Work as Left Front from here, reversing everything": what is shaped there is not told here.
+_TOLD_BY_OTHER = regex.compile(
+    r"\b(?:as|like|to\s+match)\s+(?:(?:for|on|given|the)\s+)*(?:left|right|first|other)\s+(?:front|side|back|half)\b"
+    r"[^.;]{0,40}\brevers"
+)
 _LETTERED = regex.compile(
     r"(?<![a-z(])a\)[^()]*(?<![a-z(])b\)"
 )  # "a) ... = 80 sts. b) ... = 86 sts."

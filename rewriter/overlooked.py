@@ -55,7 +55,7 @@ def overlooked(
             or _without_count(statement)
             or _ODD_WORDS.search(text)
             or _AS_ELSEWHERE.search(text)
-            or (sentence.piece in BODIES and told_in_shares(text))
+            or (sentence.piece in BODIES and (told_in_shares(text) or _lost_count(statement)))
         )
         inside = any(t.start < sentence.span.end and sentence.span.start < t.end for t in taken)
         stepped = (
@@ -222,7 +222,7 @@ def _lost_count(statement: Statement) -> bool:
     source = statement.sentence.source
     for frame in statement.frames:
         beg = frame.one("beg")
-        lost = "count" not in frame.parts and frame.residue and "rows" in frame.parts
+        lost = "count" not in frame.parts and "rows" in frame.parts
         if frame.verb == "bind_off" and beg is not None and lost:
             return _STITCHES.search(source, frame.start, beg.span.start) is not None
     return False
@@ -242,7 +242,7 @@ def _without_verb(statement: Statement, named: bool) -> bool:
         {"count", "rows"} <= f.parts.keys() and f.parts.keys() & {"each_side", "edge"}
         for f in frames
     )
-    if any(f.verb for f in frames):
+    if any(f.verb not in ("", "refer") for f in frames):
         return False
     return (told and bool(_SHOULDER.search(statement.sentence.view.text))) or (named and placed)
 
