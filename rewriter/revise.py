@@ -255,9 +255,10 @@ def _paragraph(
     # rows that stand for a reference begin on lines of their own too
     if goes_on and lower and finding.refers_to is None and lines[0][1:2].islower():
         lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
-    heads_note = lines[0].lower().startswith("note on ") and source[
-        : region.start
-    ].rstrip().endswith((":", "\u2013", "\u2014"))
+    ahead = source[: region.start].rstrip(" \t*_" if said is not None else None)
+    heads_note = lines[0].lower().startswith("note on ") and ahead.endswith(
+        (":", "\u2013", "\u2014")
+    )
     bare = kept and told_here and regex.search(r"\pL\s*\Z", passage.opening_words.of(source))
     heads_note = heads_note and (bool(passage.lead) or not steps)  # a step's number heads the note
     by = (

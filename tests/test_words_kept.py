@@ -6,7 +6,7 @@ import pytest
 
 from rewriter import rewrite
 from rewriter.labels import measure_labels
-from rewriter.options import Options
+from rewriter.options import Options, Turn
 from rewriter.report import Report
 
 STEPS = (
@@ -247,6 +247,22 @@ def test_the_side_of_rows_that_are_repeated_is_counted_on() -> None:
     assert "thirteen times more, stopping one row before the end." in report.output
     assert "Next row (wrong side): " in report.output
     assert not report.questions
+
+
+def test_a_row_behind_those_repeated_is_not_counted_with_them() -> None:
+    text = (
+        "FRONT\n1st row (WS): Rib.\n2nd row: Rib to last 2 sts, k2tog.\nRep last 2 rows until 26 sts remain, "
+        "then work 1st row once more.\nNext row (RS): Rib 3, p2tog, rib to end. 25 sts.\nShape shoulder\n"
+    )
+    output = _rewritten(f"{text}{SIDE}\n", Options(markers=False, turn="wrap")).output
+    assert "rib to last 8 sts, w&t. 25 sts.\nNext row (WS): " in output
+
+
+@pytest.mark.parametrize("turn", ["german", "wrap"])
+def test_a_note_behind_a_bold_announcement_begins_a_line(turn: Turn) -> None:
+    text = f"## Back\n\n{BACK.removeprefix('BACK')}\n**Slanted shoulder:** C{STEPS[1:]}\n"
+    output = _rewritten(text, Options(markers=False, turn=turn)).output
+    assert "**Slanted shoulder:**\nNote on" in output
 
 
 @pytest.mark.parametrize(("rows", "first"), [(142, "WS"), (143, "RS")])
