@@ -35,12 +35,13 @@ from rewriter.linked import (
 )
 from rewriter.materials import notion_edits
 from rewriter.mirrored import told_by_side
+from rewriter.necksides import sides_of_necks
 from rewriter.options import Changes, Options, Shoulders
 from rewriter.outcome import Outcome
 from rewriter.partners import bound_off_front, warn_of_other_edges, why_no_live_seam, why_sewn
 from rewriter.passages import Passage, find_passages, statements_of
 from rewriter.questions import KIND_ASKED, left_by_answer, note_answers
-from rewriter.reading import Draft, Finding, called, read_draft, sides_of_necks
+from rewriter.reading import Draft, Finding, called, read_draft
 from rewriter.references import references
 from rewriter.report import Report
 from rewriter.reporting import report_of

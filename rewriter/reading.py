@@ -6,10 +6,8 @@ from collections import Counter
 from copy import copy
 from dataclasses import dataclass, field
 from functools import lru_cache
-from itertools import pairwise
 from typing import NamedTuple
 
-from rewriter import regex
 from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
@@ -342,42 +340,6 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     if not passage.followed and evidence.kind == "armhole" and not passage.topics:
         evidence = Evidence(None, "the rows of these bind-offs are not understood")
     return Finding("", passage, evidence, lead_in, before, fabric, shaping, unread)
-
-
-# "**Right side.** Hook the yarn back in at the middle": the second side, with a name of its own.
-_OTHER_SIDE = regex.compile(
-    r"(?i)\b(?:(?:other|second|2nd)\s+(?:side|half|shoulder)|(?:left|right)\s+(?:half|shoulder))\b"
-    r"|(?<=[.:*_\n]\s{0,4})(?:left|right)\s+side\b(?!\s+(?:of|facing|row))"
-)
-
-
-def sides_of_necks(draft: Draft, kind: str) -> list[list[Finding]]:
-    """Return the passages of a kind in one piece that are told side by side: the yarn is rejoined between."""
-    groups: list[list[Finding]] = []
-    # what must be asked may be the other shoulder
-    shoulders = [
-        f for f in draft.findings
-        if f.kind == kind or (kind == "shoulder" and f.evidence.kind is None)
-    ]  # fmt: skip
-    for one, two in pairwise(shoulders):
-        if one.passage.piece_at != two.passage.piece_at:
-            continue
-        between = [
-            st
-            for st in draft.statements
-            if st is not None and one.passage.span.end <= st.span.start < two.passage.span.end
-        ]
-        place = slice(one.passage.span.end, two.passage.span.start)
-        named = _OTHER_SIDE.search(draft.document.source.text, place.start, place.stop)
-        if (
-            named
-            or any(f.verb == "join" for f in two.passage.lead)
-            or any(f.verb == "join" for st in between for f in st.frames)
-        ):
-            groups.append([one, two])
-        elif groups and groups[-1][-1] is one:
-            groups[-1].append(two)  # more steps of the second side
-    return groups
 
 
 def _name(passage: Passage, evidence: Evidence, counts: Counter[str]) -> str:

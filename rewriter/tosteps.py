@@ -20,11 +20,12 @@ from rewriter.leadin import read_lead_in
 from rewriter.leadmodel import LeadIn
 from rewriter.lexicon import lexicon
 from rewriter.linked import linked_edits, matching_words, unmatched_edits
+from rewriter.necksides import sides_of_necks
 from rewriter.options import Options
 from rewriter.outcome import Outcome
 from rewriter.passages import Passage, leaves_nothing
 from rewriter.questions import KIND_ASKED, note_answers
-from rewriter.reading import Draft, Finding, read_draft, sides_of_necks
+from rewriter.reading import Draft, Finding, read_draft
 from rewriter.report import Report
 from rewriter.reporting import report_of
 from rewriter.revise import Revision
