@@ -160,7 +160,9 @@ class _CastOnWriter(Writer):
         )
         several = "off" if self.job.with_note else "off_again"
         one = len(places) == 1 and not self.shaping.two_edged
-        return [f"{self.case(text)} {self.case(table['off_one' if one else several])}"]
+        return [
+            f"{self.have()}{self.case(text)} {self.case(self.off('off_one' if one else several))}"
+        ]
 
     def _total(self) -> list[int]:
         """Return the sts of each size when all are cast on, where the draft prints such counts."""

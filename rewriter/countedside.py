@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter import regex
 from rewriter.frames import Frame, Statement
 from rewriter.leadin import read_lead_in
 from rewriter.leadrows import is_one_plain_row, label_side
@@ -48,6 +49,42 @@ def side_by_counting(passage: Passage, fabric: Fabric) -> tuple[Side, Span] | No
             return None
         odd ^= parities == {1}
         told = told or any(count)
+    return None
+
+
+# "the 1st row is a RS row, count the rows from here"
+_COUNTED_FROM_HERE = regex.compile(
+    r"\b(?:1st|first)\s+row\s+(?:(?:is|being)\s+)?(?:an?\s+|the\s+)?(?P<side>rs|ws|right[\s-]side|wrong[\s-]side)"
+    r"(?:\s+row)?\b[^.]{0,16}\b(?:count|number)(?:ing)?\s+(?:the\s+|all\s+)?rows\s+from\s+(?:here|this)\b"
+)
+_FROM_ELSEWHERE = regex.compile(r"\b(?:arm\s?holes?|neck\w*|divid\w*|last|these)\b")
+_WORDS_BEHIND = 40
+
+
+def side_by_height(passage: Passage) -> tuple[Side, Span] | None:
+    """Return the side of a first row that stands after so many rows, counted from a row whose side is told.
+
+    "The 1st row is a RS row, count the rows from here. ... After 142 rows cast off 8 sts" begins on a RS
+    row. None where the rows are counted from another place, or for some sizes to an even number only.
+    """
+    first = passage.statements[0]
+    high = [
+        p
+        for f in [*passage.lead, *first.frames[:1]]
+        for p in f.parts.get("measure", ())
+        if p.kind == "rows_high" and p.amount is not None
+    ]
+    if len(high) != 1 or high[0].amount is None:
+        return None
+    source = first.sentence.source
+    behind = source[high[0].span.end : high[0].span.end + _WORDS_BEHIND].lower()
+    parities = {(v or 0) % 2 for v in high[0].amount.values}
+    if len(parities) > 1 or _FROM_ELSEWHERE.search(behind.split(".")[0]):
+        return None
+    for statement in reversed(passage.before):
+        if (found := _COUNTED_FROM_HERE.search(statement.sentence.view.text)) is not None:
+            side: Side = "RS" if found["side"][0] == "r" else "WS"
+            return (side if parities == {0} else OTHER_SIDE[side]), statement.span
     return None
 
 

@@ -54,9 +54,16 @@ def write_divided(job: Job, shaping: DividedShaping, plan: DividedPlan) -> list[
     closed = shaping.parts.closed
     if closed is not None and only_fastens_off(closed) and plan.first.join == "sewn":
         out.append(closed.span.of(source).strip(" *_"))  # "Break yarn."
-    out += [*heads[2], _rejoining(two, shaping, plan, source)]
+    gap = [""] if not heads[2] and _stands_apart(shaping.parts.rejoining[0], source) else []
+    out += [*heads[2], *gap, _rejoining(two, shaping, plan, source)]
     out += [two.row_line(line) for line in plan.second.lines]
     return [line if line == HEADING else one.finish(line) for line in out]
+
+
+def _stands_apart(statement: Statement, source: str) -> bool:
+    """Say whether a blank line stands before a sentence."""
+    above = source[: statement.span.start]
+    return len(regex.findall(r"\r\n|\r|\n", above[len(above.rstrip(" \t\r\n*_")) :])) > 1
 
 
 def _dividing_line(writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str) -> str:
@@ -255,7 +262,22 @@ def end_of_count(work: Frame) -> int:
 
 
 def _rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str) -> str:
-    """Return the draft's own words of the rejoining, the row turned where the second edge asks."""
+    """Return the draft's own words of the rejoining, the row turned where the second edge asks.
+
+    The number that the draft gives its row goes where the rows around it have none now.
+    """
+    text = _own_rejoining(writer, shaping, plan, source)
+    for statement in shaping.parts.rejoining if writer.job.numbered_from is None else ():
+        if statement.label is None or not statement.label.numbers or not statement.frames:
+            continue
+        numbered = source[statement.span.start : statement.frames[0].start]
+        rows = [own[shaping.dividing_row + 1] for own in plan.second.rows]
+        label = writer.label_of(Line(tuple(rows), shaping.dividing_row))
+        text = text.replace(numbered, label, 1) if numbered.strip() else text
+    return text
+
+
+def _own_rejoining(writer: Writer, shaping: DividedShaping, plan: DividedPlan, source: str) -> str:
     statements = shaping.parts.rejoining
     start, end = shaping.parts.rejoined
     if shaping.parts.at_once or shaping.parts.held_first:

@@ -26,8 +26,9 @@ class Writer(Phrases):
 
     def lines(self) -> list[str]:
         out: list[str] = []
-        if self._both_at_once() and not self.job.both_told:
-            out.append(self.case(self.wording["rows"]["both_sides"]))
+        both = self._both_sides()
+        if both and not self.job.joins:
+            out.append(both)
         if self.marked:
             out += self._markers()
         if self.explains() and self.job.plan.slopes:
@@ -57,6 +58,9 @@ class Writer(Phrases):
             if line is lines[0] and self.job.before is not None:
                 out.append(self._turned_words(line, *self.job.before))
                 out += [IN_PLACE] if self.job.stays else []
+                out += (
+                    [both] if both and self.job.joins else []
+                )  # there were no two sides before it
                 number = None if number is None else number + 1
                 continue
             if line is lines[0] and self.job.opening:
@@ -77,9 +81,13 @@ class Writer(Phrases):
             number = None if number is None else number + 1
         return [self.finish(line) for line in out]
 
-    def _both_at_once(self) -> bool:
-        """Say whether both sides of a neck are in work, each with a ball of its own."""
-        return self.job.shaping.on_two_balls
+    def _both_sides(self) -> str:
+        """Return how rows go over both sides of a neck, each with a ball of its own; empty for one piece."""
+        if not self.job.shaping.on_two_balls:
+            return ""
+        rows = self.wording["rows"]
+        told = "" if self.job.both_told else f"{self.case(rows['both_sides'])} "
+        return told + self.case(rows["across"].format(edge=self.job.edge))
 
     # --- one row --------------------------------------------------------------------------------
 
@@ -369,12 +377,17 @@ def wrap(
     """Break lines to the width of a hard-wrapped draft, in characters.
 
     The first line begins at `column` and has no indent; a bullet stands before the first line of each.
+    An empty line stays empty.
     """
     out: list[str] = []
     hanging = regex.sub(r"[^\s>]", " ", indent)
     for i, line in enumerate(lines):
+        if not line:
+            out.append("")
+            continue
         parts = [line]
         if width is not None:
+            line = regex.sub(r"\s*[\r\n]\s*", " ", line)  # the draft's own words, broken anew
             line = _COUNTS.sub(lambda found: found.group().replace(" ", _KEPT), line)
             lead = "" if i else " " * max(column - len(indent), 0)
             parts = textwrap.wrap(

@@ -100,12 +100,17 @@ def measure_labels(texts: Sequence[str], letters: bool) -> Labels:
     )
 
 
+_SHORT_FOR_BEGINNING = regex.compile(r"(?i)\b(?:beg|foll|each)\.\Z")
+
+
 def _runs_on(text: str, label: regex.Match[str]) -> bool:
     """Say whether what looks like a label goes on with the sentence of the line above it."""
     above = text[: label.start()].rstrip()
     between = text[len(above) : label.start()]
     breaks = len(regex.findall(r"\r\n|\r|\n", between))
     small = label.group().lstrip()[:1].islower()
+    if small and breaks < 2 and _SHORT_FOR_BEGINNING.search(above) is not None:
+        return True  # "cast off 3 sts. beg. next 2 rows. Dec. ..."
     return breaks == 1 and small and above[-1:] not in ".:;!*_)]"
 
 

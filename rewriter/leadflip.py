@@ -42,6 +42,12 @@ def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
         raise ValueError(f"no side in {span.of(source)!r}")
     word = regex.sub(_DIVISION, "", found.group())
     other = _FLIP[word.lower()]
+    place = span.start + found.start()
+    for always in _ALWAYS.finditer(source, max(0, place - _BEFORE_SIDE), span.end + _BEFORE_SIDE):
+        if always.start() <= place < always.end():
+            own = other.upper() if word.isupper() else other
+            told = f"beginning with {always['the'] or ''}{own}{always['side']} facing"
+            return Span(*always.span()), told
     if both := _BOTH.search(source[: span.start]):
         words = span.of(source)
         ends = f"{words[: found.start()]}{other}{words[found.end() :]}"
@@ -62,6 +68,13 @@ _BOTH = regex.compile(
     r"(?i)\b(?P<begin>beginning|starting|commencing|beg)\s+and\s+(?P<end>ending|finishing|end)\s+"
     r"(?P<by>(?:with|on|after)\s+(?:(?:an?|the)\s+)?)\Z"
 )
+# "Working always with right side facing at the start": of the steps, not of the rows that take their place.
+_ALWAYS = regex.compile(
+    r"(?i)\b(?:working\s+always|always(?:\s+working)?)\s+with\s+(?P<the>the\s+)?(?:right|wrong|[rw]s)"
+    r"(?P<side>\s+side|)\s+facing(?:\s+you)?\s+at\s+the\s+(?:start|beginning)\b"
+    r"(?:\s+of\s+(?:the|each|every)\s+rows?)?"
+)
+_BEFORE_SIDE = 60
 _WAYS = frozenset({"return", "returning", "backward", "outward", "outgoing", "forward"})
 _WAY_OUT = regex.compile(r"(?i)\b(?:outward|outgoing|forward)(?=[\s-]+rows?\b|\s+and\s+return)")
 

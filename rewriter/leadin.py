@@ -34,6 +34,7 @@ from rewriter.leadrows import (
     repeats_rows,
     rows_until,
     shapes_at_end,
+    side_by_numbers,
     tells_rows,
     to_edge,
     up_to_row,
@@ -180,7 +181,9 @@ def _read_repeated(before: Sequence[Statement], statement: Statement, found: Lea
     if shapes_at_end(row, statement):
         found.obstacle, found.length = statement, False
         found.mentions = [m for m in found.mentions if m.fact != "repeat"]
-    if found.side is None and (side := label_side(row)) is not None:
+    alone = all(f.verb in ("repeat", "") for f in statement.frames)
+    counted = side_by_numbers(before, row) if alone else label_side(row)
+    if found.side is None and (side := counted) is not None:
         found.side, found.side_span = side, statement.span
 
 

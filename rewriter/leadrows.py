@@ -9,7 +9,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.leadending import values_of
 from rewriter.leadmodel import Mention
 from rewriter.parsing import Part
-from rewriter.rows import Side
+from rewriter.rows import OTHER_SIDE, Side
 from rewriter.spans import View
 from rewriter.stitchwork import Fabric
 
@@ -66,6 +66,25 @@ def shapes_at_end(row: Statement, repeated: Statement) -> bool:
 def label_side(statement: Statement) -> Side | None:
     side = statement.label.side if statement.label else ""
     return "RS" if side == "RS" else "WS" if side == "WS" else None
+
+
+def side_by_numbers(before: Sequence[Statement], row: Statement) -> Side | None:
+    """Return the side of a labelled row: its own, or counted on from a row of lower number right before it.
+
+    "3rd row (right side): ... 4th row: ..." makes the fourth a wrong side row.
+    """
+    side = label_side(row)
+    if side is not None or row.label is None or len(row.label.numbers) != 1:
+        return side
+    number = last = row.label.numbers[0]
+    at = next((i for i, one in enumerate(before) if one is row), 0)
+    for one in reversed(before[:at]):
+        if one.label is None or len(one.label.numbers) != 1 or one.label.numbers[0] != last - 1:
+            return None
+        last -= 1
+        if (side := label_side(one)) is not None:
+            return side if (number - last) % 2 == 0 else OTHER_SIDE[side]
+    return None
 
 
 def is_one_plain_row(statement: Statement, frames: Sequence[Frame]) -> bool:

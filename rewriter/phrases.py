@@ -97,11 +97,15 @@ class Job:
     """That row stays where it stands, and only the words of its last stretch are new."""
     divides: bool = False
     """It parts the two sides of a neck, so the markers before it are told by the edge where it ends."""
+    joins: bool = False
+    """Another ball of yarn is joined in it: the rows after it go over both sides of a neck."""
     ground: Ground = Ground()
     yarn_told: bool = False
     """The words behind the passage say themselves that the yarn is broken."""
     both_told: bool = False
     """The words that stay before the rows say that both sides are in work at once."""
+    to_have: tuple[int, int] = (0, 0)
+    """Markers that the draft needs in one colour and in another, where this passage has to tell it."""
     opening: str = ""
     """Words that stood before the first bind-off and go with the first row."""
 
@@ -238,7 +242,18 @@ class Phrases:
         text = self._marker_sentence(k.pop(), list(sizes)).replace(
             f"from {self.style.voice.the}{self.job.edge} edge", f"from each {self.job.edge} edge"
         )
-        return [f"{self.case(text)} {self._markers_off()}"]
+        return [f"{self.have()}{self.case(text)} {self._markers_off()}"]
+
+    def have(self) -> str:
+        """Return how many markers are needed, if no list of materials tells it."""
+        first, second = self.job.to_have
+        if not first:
+            return ""
+        key = "markers_two" if second else "markers" if first > 1 else "marker"
+        table, words = self.wording, self.style.words_up_to
+        n, m = (in_words(k) if words and k else str(k) for k in self.job.to_have)
+        markers = table["notions"][key].format(n=n, m=m, colour=self.style.colour)
+        return self.case(table["markers"]["have"].format(markers=markers))
 
     def _markers(self) -> list[str]:
         """Return the sentence that places the markers, one for each group of sizes with equal k."""
@@ -263,6 +278,7 @@ class Phrases:
                 text = f"{self._only(sizes)}: {text[0].lower()}{text[1:]}"
             out.append(self.case(text))
         if out:
+            out[0] = f"{self.have()}{out[0]}"
             off = self._markers_off()
             if len(groups) == 1 and len(groups[min(groups)]) == self.sizes:
                 out[-1] += f" {off}"
@@ -286,9 +302,13 @@ class Phrases:
                 key = "off_again_boundary" if again else "off_boundary"
         else:
             key = "off" if self.job.with_note else "off_again"
-        return self.case(
-            self.wording["markers"][key].format(colour=self.style.colour, sts=self.style.unit)
-        )
+        return self.case(self.off(key))
+
+    def off(self, key: str) -> str:
+        """Return when the markers come off, and that they can pin the yarn where a turn asks for a pin."""
+        words = {"colour": self.style.colour, "sts": self.style.unit}
+        pins = {name: self._method(name) for name in ("pin", "pins")}
+        return str(self.wording["markers"][key].format(**words, **pins))
 
     def _has_boundary(self) -> bool:
         """Say whether sts lie beyond the shoulder, so that a marker can part them from it."""
@@ -307,7 +327,8 @@ class Phrases:
             total = self.count([steps[i][0].total for i in sizes])
             boundary = table["boundary"].format(n=total, colour=self.style.colour)
         key = "two_edges" if self.job.shaping.two_edged else "one_edge"
-        key += "_ahead" if self.job.divides and not self.job.shaping.two_edged else ""
+        if not self.job.shaping.two_edged:  # the sts are not all in work when the markers are hung
+            key += "_ahead" if self.job.divides else "_waiting" if self.job.joins else ""
         return f"{table[key].format(edge=self.job.edge, places=listed)}{boundary}."
 
 

@@ -78,8 +78,13 @@ def length_inside(passage: Passage, source: str, by: int = 0) -> str:
             words = source[told.span.start : end]
             if told.kind == "rows_high" and told.amount is not None:
                 words = _with_numbers(words, told.amount.span.end - told.span.start, by)
-            found = f"{opening.group() if opening else ''}{words}"
+            led = _AT_EDGES.sub("", opening.group()) if opening else ""
+            found = f"{led}{words}"
     return _BARE_HEIGHT.sub("at the ", _AND_MANNER.sub("", found))
+
+
+# "cast off at both sides after 142 rows": the rows say at which edges they turn
+_AT_EDGES = regex.compile(r"(?i)\A(?:at|on)\s+(?:both|each)\s+(?:sides?|edges?|ends?)\s+(?=\pL)")
 
 
 def _with_numbers(words: str, stop: int, by: int) -> str:

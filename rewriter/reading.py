@@ -12,7 +12,7 @@ from rewriter.answers import AnswerBook, Given, PassageKey
 from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
 from rewriter.centrestep import centre_step, spelled_out
-from rewriter.countedside import side_by_counting
+from rewriter.countedside import side_by_counting, side_by_height
 from rewriter.counts import count_before
 from rewriter.dividing import Divided
 from rewriter.document import Document, forget_document, split_document
@@ -318,7 +318,7 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
     fabric = fabric_of(draft.document, passage)
     lead_in = read_lead_in(passage, fabric)
     tell_side(draft.document, draft.statements, lead_in, passage.span.start)
-    lead_in.counted = side_by_counting(passage, fabric)
+    lead_in.counted = side_by_counting(passage, fabric) or side_by_height(passage)
     lead_in.stocking = fabric == "stocking"
     before = first_row_inside(passage, lead_in, len(draft.sizes)) or take_row_before(
         lead_in, len(draft.sizes)

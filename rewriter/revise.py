@@ -23,6 +23,7 @@ from rewriter.ground import ground_of
 from rewriter.halves import DividedShaping
 from rewriter.laststatement import last_statement
 from rewriter.leadedits import adjoin, kept_words, lead_edits
+from rewriter.markercount import markers_untold
 from rewriter.oneside import OneSideShaping
 from rewriter.onesidetext import write_one_side
 from rewriter.options import Options, Shoulders
@@ -42,8 +43,15 @@ from rewriter.rownumbers import first_number, number_after, rows_moved
 from rewriter.shapingmodel import Shaping
 from rewriter.signs import between_signs, repeated_stretch
 from rewriter.spans import Span
-from rewriter.standingrow import begins_after_row, standing, standing_edits, words_before
+from rewriter.standingrow import (
+    begins_after_row,
+    heading_between,
+    standing,
+    standing_edits,
+    words_before,
+)
 from rewriter.stepnumbers import moved_on, steps_replaced, with_numbers
+from rewriter.stitchwork import edges_knit
 from rewriter.style import Style, measure_style
 
 
@@ -162,7 +170,9 @@ def _paragraph(
         plan=plan,
         shaping=shaping,
         style=style,
-        fabric=finding.fabric,
+        fabric="mixed"
+        if finding.fabric == "stocking" and edges_knit(draft.document)
+        else finding.fabric,
         options=options,
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
         inner=_inner(finding, source),
@@ -176,10 +186,12 @@ def _paragraph(
         before=words_before(finding, source, style.work) if plan.moves_lead_in else None,
         stays=stays,
         divides=row is not None and row.divides,
+        joins=row is not None and row.joins,
         ground=ground_of(draft, options),
         yarn_told=_CUTS_YARN.match(source, last.span.end) is not None,
         opening=held_opening(passage.opening_words.of(source)),
         both_told=tells_both(passage, source),
+        to_have=markers_untold(draft, options) if with_note else (0, 0),
     )
     more = [Edit(place, str(number), "numbering", finding.id) for place, number in moved]
     if isinstance(shaping, CastOnShaping) and isinstance(plan, CastOnPlan):
@@ -197,8 +209,9 @@ def _paragraph(
         lines = write_one_side(job, shaping, plan, source)
     else:
         lines = write(job)
+    in_place: list[str] = []
     if IN_PLACE in lines:
-        more += standing_edits(draft, finding, lines[: lines.index(IN_PLACE)])
+        in_place = lines[: lines.index(IN_PLACE)]
         lines = lines[lines.index(IN_PLACE) + 1 :]
     if rest:
         rest = _WHEN.sub("", rest)
@@ -209,6 +222,11 @@ def _paragraph(
         lines[-1] += f" {sign}"
     kept = kept_words(passage, source)
     said = announced(passage, source, shaping.two_edged) if finding.kind == "shoulder" else None
+    first = min((line.number for line in plan.lines), default=0)
+    height = length_inside(passage, source, first)
+    height = " ".join((height or row_inside(passage, finding.lead_in, source, first)).split())
+    if finding.refers_to is not None or (height and said is not None and said.asks):
+        said = None  # "In the 10th row, shape the shoulder:" says it in that order
     absorbed = finding.lead_in.absorbed[-1:] if plan.moves_lead_in else []
     told_here = finding.refers_to is None and not passage.statements[0].opening and not absorbed
     if said is not None and said.sign and told_here:
@@ -237,9 +255,10 @@ def _paragraph(
     # rows that stand for a reference begin on lines of their own too
     if goes_on and lower and finding.refers_to is None and lines[0][1:2].islower():
         lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
-    heads_note = lines[0].lower().startswith("note on ") and source[
-        : region.start
-    ].rstrip().endswith((":", "\u2013", "\u2014"))
+    ahead = source[: region.start].rstrip(" \t*_" if said is not None else None)
+    heads_note = lines[0].lower().startswith("note on ") and ahead.endswith(
+        (":", "\u2013", "\u2014")
+    )
     bare = kept and told_here and regex.search(r"\pL\s*\Z", passage.opening_words.of(source))
     heads_note = heads_note and (bool(passage.lead) or not steps)  # a step's number heads the note
     by = (
@@ -281,15 +300,23 @@ def _paragraph(
         region, column = Span(link.start, region.end), len(indent)
         shaped = wording()["shaped"][finding.kind][1 if shaping.two_edged else 0]
         opens = wording()["lead"]["opens"].format(what=shaped)
-        named = (
-            not passage.lead
-            or NAMED.search(source, passage.lead[-1].start, link.start)
-            or headed(source, passage.lead[0].start)
-        )
         # "..., for the shoulder": what is said of the rows before would stand behind it
-        opening = f"{'' if named else f'{ends}, {opens}'}:{separator}{indent}"
+        named = not passage.lead or NAMED.search(source, passage.lead[-1].start, link.start)
+        # "SHOULDER SLOPE: At the same height as on the back, ending at neck edge:"
+        opens = "" if named or headed(source, passage.lead[0].start) else f", {opens}"
+        opening = f"{'' if named else ends}{opens}:{separator}{indent}"
+    if in_place:
+        head = (
+            None if follows or link is not None else heading_between(draft, finding, region.start)
+        )
+        if head is not None:
+            # the row that takes the first turn stands under the heading of the shoulder
+            region, column, opening = Span(head[0].start, region.end), len(indent), ""
+        more += standing_edits(draft, finding, in_place, head[1] if head is not None else "")
     if finding.refers_to is not None:
         column = len(indent)  # the rows stand on lines of their own
+    if steps or separator != newline:
+        lines = [line for line in lines if line]  # a blank line parts all rows, or none
     lines, behind = _parted_by_headings(shaping, lines)
     rows = wrap(lines, width, indent, newline, column)
     for place, of_side in behind:
@@ -303,12 +330,8 @@ def _paragraph(
         more += moved_on(source, region.end, steps, number - steps.last, finding.id)
     text = opening + separator.join(rows)
     text += separator + indent if tail else ""
-    begins = min((line.number for line in plan.lines), default=0)
-    height = length_inside(passage, source, begins)
-    height = height or row_inside(passage, finding.lead_in, source, begins)
     shaped = wording()["shaped"].get(finding.kind, ("", ""))[1 if shaping.two_edged else 0]
     opens = wording()["lead"]["opens"].format(what=shaped)
-    height = " ".join(height.split())
     opens = f"{height}{ends}, {opens}:" if height else f"{opens}:"
     opens = opens[:1].upper() + opens[1:]
     if finding.refers_to is not None:
@@ -327,6 +350,11 @@ def _paragraph(
         return Span(begin, region.end), f"{lead}{separator}{indent}{text}", more
     if height:
         told = text.removeprefix(opening)
+        if said is not None and said.line and said.sign == ":":
+            # "For the shoulder slope, after 141 rows from the ribbing:" announces the rows once
+            at = draft.document.source.place(said.end)[1] - 1
+            (led,) = wrap([f", {height}{ends}:"], width, indent, newline, at)
+            return region, f"{led}{separator}{indent}{told}", more
         return region, f"{opening}{opens}{separator}{indent}{told}", more
     return region, text, more
 

@@ -36,7 +36,8 @@ def with_holders(frames: Sequence[Frame]) -> list[Frame]:
 # Words that speak of instructions and give none.
 _TALK = regex.compile(
     r"\b(?:tells? you|pattern(?:s)? (?:says?|tells?|asks?)|many of us"
-    r"|most (?:patterns|knitters)|if you have)\b"
+    r"|most (?:patterns|knitters)|if you have|each\s+row\s+goes\s+over\s+one\s+side"
+    r"|you\s+need\s[^.;]{1,20}\sremovable\s+markers?)\b"
     r"|\bmethod\b[^.]*\bthroughout\b"
 )
 

@@ -20,21 +20,56 @@ def standing(finding: Finding, plan: Plan) -> Stretch | None:
     return before.stretch if before is not None else None
 
 
-def standing_edits(draft: Draft, finding: Finding, lines: Sequence[str]) -> list[Edit]:
+_SHOULDERS = (
+    r"(?:(?:to\s+)?(?:shape|slope|slant|form)\s+(?:the\s+)?(?:neck\s+and\s+)?shoulders?"
+    r"|shoulders?(?:\s+(?:shapings?|slopes?))?)"
+)
+# "20 sts." and the heading of the shoulder, on a line of its own or before the first bind-off
+_HEADING = regex.compile(
+    r"(?i)[^\pL]*(?:(?:sts?|stitches|loops)\b[^\pL]*)?[\r\n][ \t]*"
+    rf"(?P<head>[#*_]*[ \t]*{_SHOULDERS}[ \t.:*_]*)(?P<gap>\s*)"
+)
+
+
+def heading_between(draft: Draft, finding: Finding, start: int) -> tuple[Span, str] | None:
+    """Return where the heading of the shoulder stands between the row that turns and the rows at `start`.
+
+    The row begins the shoulder now, so its heading goes before it: the words come with what parts them from
+    the rows. None where no such heading stands there alone, or the row has no line of its own.
+    """
+    row, source = finding.before, draft.document.source
+    if row is None or row.statement is None or row.stretch is None or source.carrier:
+        return None
+    begin = row.statement.span.start
+    line = source.text[source.line_starts[source.place(begin)[0] - 1] : begin]
+    found = _HEADING.fullmatch(source.text, row.statement.span.end, start)
+    if found is None or row.stretch.divides or line.strip(" \t*_"):
+        return None
+    gap = found["gap"] if regex.search(r"[\r\n]", found["gap"]) else ""
+    return Span(found.start("head"), start), f"{found['head'].strip()}{gap}"
+
+
+def standing_edits(
+    draft: Draft, finding: Finding, lines: Sequence[str], heading: str = ""
+) -> list[Edit]:
     """Return the edits of a row that turns where it stands.
 
-    `lines` are what stands before it (markers, a note) and, last, the new words of its last stretch.
+    `lines` are what stands before it (markers, a note) and, last, the new words of its last stretch. A
+    `heading` goes before them, with what parts it from them.
     """
     row, source = finding.before, draft.document.source
     assert row is not None and row.statement is not None and row.stretch is not None
     *head, turned = lines
     out = [Edit(row.stretch.place, turned, "shaping", finding.id)]
-    if head:
+    if head or heading:
         separator, indent = between_lines(draft, finding.passage)
         start = row.statement.span.start
         column = source.place(start)[1] - 1
         rows = wrap(head, draft.document.width, indent, source.newline(), column)
-        text = f"{separator.join(rows)}{separator}{indent}"
+        text = "".join(f"{line}{separator}{indent}" for line in rows)
+        if heading:
+            start, parted = source.line_starts[source.place(start)[0] - 1], heading.endswith("\n")
+            text = f"{indent}{heading}{'' if parted else source.newline()}{indent}{text}"
         out.insert(0, Edit(Span(start, start), text, "shaping", finding.id))
     return out
 

@@ -80,6 +80,23 @@ _EDGE_STS = regex.compile(
 )
 
 
+# "Edge st: k on every row", "selvedge sts in garter st", "k the first and last st of every row"
+_EDGE_ST = r"(?:(?:edge|selvedge|selvage)[\s-]*|first\s+and\s+last\s+)(?:sts?|stitch(?:es)?)\b\.?"
+_ALWAYS = r"(?:(?:on|in|of|at)\s+)?(?:every|each|all|both|forward\s+and|rs\s+and)\b"
+_KNIT_EDGES = regex.compile(
+    rf"(?i)\b{_EDGE_ST}[\s*:=(,\u2013-]*(?:{_ALWAYS}\s+rows?\s+)?(?:(?:is|are|an?|the|edge|st|stitch|and|to|be|"
+    r"always|worked|in|as|at\s+each\s+(?:side|end|edge))\s+)*"
+    rf"(?:(?:k|knit)\b\.?\s+{_ALWAYS}|knitted\s+{_ALWAYS}|always\s+knit(?:ted)?\b|(?<=always\s)knit(?:ted)?\b"
+    r"|g(?:arter)?[\s.-]*st\b|garter\b)"
+    rf"|\b(?:k|knit)\b\.?\s+(?:the\s+)?{_EDGE_ST}\s+{_ALWAYS}"
+)
+
+
+def edges_knit(document: Document) -> bool:
+    """Say whether a draft knits its edge sts on every row: no row of its pieces is then all purl."""
+    return _KNIT_EDGES.search(document.source.text) is not None
+
+
 # "Knit 8, slip marker, purl to end": a row with a band in garter stitch; a single st is a selvedge.
 _BAND = regex.compile(
     r"\b(?:k|knit)\s*(?!1\b)\d+\b(?:(?!\bturn)[^.;]){0,40}\b(?:p|purl)\s+to\b"

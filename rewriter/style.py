@@ -283,7 +283,8 @@ def _passage_words(shaping: Shaping, passage: Passage) -> tuple[str, str] | None
     for rows, edges in zip(shaping.rows, shaping.edges, strict=True):
         last = max(steps.rows[-1] for steps in edges)  # the neck may go on in another stitch
         for i, row in enumerate(rows[1 : last + 2]):
-            if row.word and row.has(Kind.WORK) and row.statement >= 0:
+            # "k back" names a stitch too, but its model only the way: such a row is told by its side
+            if row.word not in (None, "", "back") and row.has(Kind.WORK) and row.statement >= 0:
                 words[i % 2].add(row.word)
     even, odd = words
     if len(even) == 1 and len(odd) == 1:

@@ -6,8 +6,10 @@ from copy import copy
 from dataclasses import replace
 
 from rewriter import regex
+from rewriter.announced import both_words
 from rewriter.dividedplan import DividedPlan
 from rewriter.emitter import Writer
+from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.rows import Kind
 
@@ -27,7 +29,7 @@ def rows_of_both(
     )
     found = _OTHER.search(source, statements[0].span.start, statements[-1].span.end)
     other = found.group().lower() if found else one.wording["rows"]["other_side"]
-    out = [" ".join(aside.split())] if aside else []
+    out = [" ".join(aside.split())] if aside else _both_told(statements[0], source)
     number = shaping.dividing_row
     lines = [{line.number: line for line in half.lines} for half in (plan.first, plan.second)]
     for q in range(number + 1, max(max(half) for half in lines) + 1):
@@ -49,6 +51,13 @@ def rows_of_both(
         if words:
             out.append(f"{label}{one.row_case('; '.join(words))}.")
     return out
+
+
+def _both_told(first: Statement, source: str) -> list[str]:
+    """Return the words before the first of the rows that put both sides in work, as a line of their own."""
+    start = min((f.start for f in first.frames if f.verb and f.end), default=first.span.start)
+    told = both_words(source[first.span.start : start]) if first.label is None else ""
+    return [f"{told}:"] if told else []
 
 
 def _to_neck(writer: Writer) -> Writer:

@@ -92,13 +92,18 @@ _LABEL = re.compile(
 
 
 def _labels(text: str) -> list[re.Match[str]]:
-    """Return the labels in a text; a small "next row" that goes on with the line above is none."""
+    """Return the labels in a text.
+
+    A small "next row" that goes on with the line above, or with "beg.", is none.
+    """
     return [
         found
         for found in _LABEL.finditer(text)
         if not (
             found.group("name")[0].islower()
-            and re.search(r"[a-z,0-9][ \t]*\r?\n[ \t]*$", text[: found.start("front")])
+            and re.search(
+                r"(?:[a-z,0-9][ \t]*\r?\n[ \t]*|\b[Bb]eg\.\s+)$", text[: found.start("front")]
+            )
         )
     ]
 

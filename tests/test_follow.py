@@ -212,12 +212,14 @@ Shape shoulders
         (
             "Dec 1 st at each neck edge on next 7 rows.",
             "Cast off 7 sts at beg of next 4 rows, then 8 sts at beg of next 2 rows.",
-            "Work both sides at once, each with its own ball of yarn.\nNote on w&t",
+            "Work both sides at once, each with its own ball of yarn. Each row goes over one side and then "
+            "over the other, and any turn is near the far armhole edge.\nNote on w&t",
         ),
         (
             "Dec 1 st at each neck edge on next 7 rows.",
             "Working both sides, cast off 7 sts at beg of next 4 rows, then 8 sts at beg of next 2 rows.",
-            "Working both sides",
+            "Working both sides, shape the shoulders:\nEach row goes over one side and then over the other, "
+            "and any turn is near the far armhole edge.\nNote on w&t",
         ),
     ],
 )

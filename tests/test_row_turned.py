@@ -194,15 +194,15 @@ def test_a_row_that_cannot_turn_is_left_with_the_reason(before: str) -> None:
         ("Continue even to end of row 138.", "Continue even to end of row 137."),
         (
             "Work the final 2 rows of the lace panel.",
-            "Work the final 2 rows of the lace panel, leaving out the very last row.",
+            "Work the final 2 rows of the lace panel, stopping one row before the end.",
         ),
         (
             "Repeat rows 1-4 twice more.",
-            "Repeat rows 1-4 twice more, leaving out the very last row.",
+            "Repeat rows 1-4 twice more, stopping one row before the end.",
         ),
         (
             "1st row: K.\n2nd row: P.\nRep last 2 rows 5 times more.",
-            "Rep last 2 rows 5 times more, leaving out the very last row.",
+            "Rep last 2 rows 5 times more, stopping one row before the end.",
         ),
         ("The shoulders take 6 rows in every size.", "The shoulders take 7 rows in every size."),
     ],
