@@ -113,7 +113,7 @@ def front_untold(draft: Draft, findings: Sequence[Finding]) -> Span | None:
             leaning.add(sentence.piece_at)
         frames = statement.frames if statement is not None else ()
         if any(f.verb in _OPENS_NECK and f.edge == "neck" for f in frames):
-            opened.setdefault(sentence.piece_at, statement.span)
+            opened.setdefault(sentence.piece_at, sentence.span)
     return next((span for at, span in opened.items() if at not in leaning), None)
 
 

@@ -158,8 +158,8 @@ FRONT
     "front",
     [
         # the steps of the back cannot be worked beside a neck that is gone
-        "Next row: K39, join a second ball of yarn, cast off centre 10 sts, k to end. Work both sides at once. "
-        "Work straight on 24 sts each side. Shape shoulders as for back.\n",
+        "Next row: K39, join a second ball of yarn, cast off centre 10 sts, k to end. Work both sides at "
+        "once. Work straight on 24 sts each side. Shape shoulders as for back.\n",
         # the front's own words were not understood, so that live sts may have no partner there
         "Next row (RS): K34, turn. Put the centre 10 sts on a holder for the neck. Finish off the top.\n",
     ],
