@@ -19,7 +19,7 @@ SLOPE = (
     [
         ("after 142 rows from the rib bind off on both sides", "after 141 rows from the rib"),
         ("when the work reaches 96 rows, bind off on both sides", "reaches 95 rows"),
-        ("bind off on both sides after 60 rows", "After 59 rows, shape the shoulders:"),
+        ("bind off on both sides after 60 rows", "For the shoulders, after 59 rows:"),
         ("at a height of 58 rows bind off on both sides", "at a height of 57 rows"),
     ],
 )

@@ -48,6 +48,7 @@ def test_a_step_comes_so_many_rows_after_the_one_before(told: str) -> None:
     [
         "BO 6 sts on the next row at the armhole edge and twice more, each time 2 rows later.",
         "At armhole edge BO 6 sts, and twice more, each time 2 rows later.",
+        "At armhole edge BO 6 sts, then 2 rows later 6 sts, then 2 rows later the last 6 sts.",
         "BO 6 sts at armhole edge on next row, and twice more at intervals of 2 rows.",
         "BO 6 sts at armhole edge on next row and twice more on foll alt rows.",
         "BO 6 sts at armhole edge 3 times, with one row between.",
