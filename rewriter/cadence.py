@@ -145,7 +145,9 @@ class CadenceReader:
     def _go_on_to_later(self, count: int) -> None:
         """Add the plain rows before a step that is told so many rows behind the one before it."""
         last = self.last_step
-        if last < 0:  # "at armhole edge bind off 5 sts, then 2 rows later 5 sts": the first has no row named
+        if (
+            last < 0
+        ):  # "at armhole edge bind off 5 sts, then 2 rows later 5 sts": the first has no row named
             told = [i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF)]
             last = told[-1] if told else -1
         while last >= 0 and len(self.rows) < last + count:

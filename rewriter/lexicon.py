@@ -162,7 +162,7 @@ _PLAIN_CUE = re.compile(
     # "Knit across.", "P to end."
     r"|(?<![a-z])(?:k|knit|p|purl|work|rib|patt|pattern)\s+(?:across|to\s+(?:the\s+)?end)(?![a-z])"
     # "Knit another 11 cm."
-    r"|(?<![a-z])(?:work|knit|cont|continue|proceed|go on|carry on)\s+[^.;:]{0,24}[\d)\]]\s*"
+    r"|(?<![a-z])(?:work|knit|cont|continue|proceed|go on|carry on)\s+[^.;:]{0,24}[\d)\]½¼¾⅓⅔]\s*"
     r"(?:cm|ins?|inch(?:es)?)(?![a-z])"
 )
 
