@@ -118,7 +118,9 @@ def _rows_in(statement: Statement) -> tuple[int, ...] | None:
         count = _rows_of(frame, statement, frames, first=at == 0)
         if count is None:
             return None
-        total = _sum(total, count)
+        if (summed := _sum(total, count)) is None:
+            return None
+        total = summed
     return total
 
 
@@ -139,7 +141,7 @@ def _rows_of(
         return (0,) if extent is not None and extent.kind == "to_end" else None
     if frame.verb not in ("work", "decrease", "bind_off"):
         return None
-    if frame.parts.keys() & {"measure", "side", "both"}:
+    if frame.parts.keys() & {"measure", "side"}:
         return None
     if frame.parts.keys() & {"extent", "times"}:
         return _rows_of_times(frame)
@@ -148,9 +150,10 @@ def _rows_of(
     told = [_rows_told(p) for p in frame.parts.get("rows", ())]
     total: tuple[int, ...] = (0,)
     for one in told:
-        if one is None:
+        summed = None if one is None else _sum(total, one)
+        if summed is None:
             return None
-        total = _sum(total, one)
+        total = summed
     return total if told else None
 
 
@@ -178,11 +181,11 @@ def _rows_told(part: Part) -> tuple[int, ...] | None:
     return None
 
 
-def _sum(one: tuple[int, ...], other: tuple[int, ...]) -> tuple[int, ...]:
-    """Add numbers for each size; one number alone is for all of them."""
-    wide = max(len(one), len(other))
-    return tuple(a + b for a, b in zip(_for_all(one, wide), _for_all(other, wide), strict=False))
-
-
-def _for_all(values: tuple[int, ...], sizes: int) -> tuple[int, ...]:
-    return values * sizes if len(values) == 1 else values
+def _sum(one: tuple[int, ...], other: tuple[int, ...]) -> tuple[int, ...] | None:
+    """Add numbers for each size, one alone being for all; None for lists of different length."""
+    if len(one) == 1 or len(other) == 1:
+        sizes = max(len(one), len(other))
+        one, other = (v * sizes if len(v) == 1 else v for v in (one, other))
+    if len(one) != len(other):
+        return None
+    return tuple(a + b for a, b in zip(one, other, strict=True))

@@ -58,9 +58,8 @@ class Writer(Phrases):
             if line is lines[0] and self.job.before is not None:
                 out.append(self._turned_words(line, *self.job.before))
                 out += [IN_PLACE] if self.job.stays else []
-                out += (
-                    [both] if both and self.job.joins else []
-                )  # there were no two sides before it
+                if both and self.job.joins:
+                    out.append(both)  # there were no two sides before it
                 number = None if number is None else number + 1
                 continue
             if line is lines[0] and self.job.opening:

@@ -15,12 +15,19 @@ from rewriter import regex
 from rewriter.edgenames import ARMHOLE_SIDE, is_upright
 from rewriter.evidencewords import (
     ARMHOLES_FIRST,
+    AT_INNER_EDGE,
+    AT_NECK_EDGE,
+    AT_OUTER_EDGE,
     BODIES,
+    DIVIDED_BEFORE,
     FOR_ARMHOLE,
+    FOR_NECK,
     FROM_INNER_EDGE,
+    FULL_DEPTH,
     OF_SHOULDER,
     ON_SHOULDER,
     SHAPES_SHOULDER,
+    STRAIGHT,
     UP_TO_ARMHOLES,
     ends_beside_neck,
     is_announced,
@@ -106,7 +113,7 @@ def kind_of(
     if passage.piece == "sleeve" and dolman and not passage.follows:
         return Evidence(None, "it stands in the sleeve, but the sleeves are knitted on to the body")
     called = passage.piece == "yoke" and "yoke" in own  # not the body of a wrap
-    if called and _STRAIGHT.search(before) and not _goes_on(passage):
+    if called and STRAIGHT.search(before) and not _goes_on(passage):
         return Evidence(None, "it ends a yoke worked straight, and no word names the shoulder")
     if passage.piece in ("sleeve", "yoke"):
         kind: PassageKind = "cap" if passage.piece == "sleeve" else "other"
@@ -182,7 +189,7 @@ def _straight_behind(passage: Passage) -> bool:
         words = statement.sentence.view.text
         if straight and any(f.verb == "bind_off" and f.edge != "neck" for f in statement.frames):
             return True
-        straight = straight or bool(_STRAIGHT.search(words) and _FULL_DEPTH.search(words))
+        straight = straight or bool(STRAIGHT.search(words) and FULL_DEPTH.search(words))
     return False
 
 
@@ -252,13 +259,13 @@ def _vetoed(
         return Evidence("neck", "the piece has raglan edges, which have no shoulder")
     outer = bool(edges & {"armhole", "shoulder"}) or _on_armhole_rows(passage)
     # the heading was that of the rows before: a straight stretch parts the two
-    used_up = nothing_left and not passage.headed and bool(_STRAIGHT.search(nearest(passage, 1)))
+    used_up = nothing_left and not passage.headed and bool(STRAIGHT.search(nearest(passage, 1)))
     if outer and edges <= {"", "armhole", "shoulder"} and _after_neck_steps(passage):
         return Evidence("shoulder", "its steps are at the outer edge, after those of the neck")
     if ends_beside_neck(passage, edges) and not _goes_on(passage, at_neck=False):
         return Evidence("shoulder", "it ends the piece at the armhole edge, the neck being shaped")
     outer = outer or "side" in edges  # "at sleeve edge" of sleeves in one with the front
-    outer = outer or _AT_OUTER_EDGE.search(nearest(passage, 1)) is not None
+    outer = outer or AT_OUTER_EDGE.search(nearest(passage, 1)) is not None
     if topic == "neck" and not used_up and not (after_length and (nothing_left or outer)):
         if nothing_left and passage.piece in (BODIES | {"unknown"}):
             return Evidence(None, "its heading names the neck, but it leaves nothing")
@@ -327,11 +334,11 @@ def _by_remainder(
     if divided is not None:
         return Evidence("shoulder", "it is divided at the neck and uses up both sides")
     # a short row begins at the edge opposite the one that it shapes
-    begins_there = _AT_OUTER_EDGE if passage.short_rows else _AT_INNER_EDGE
+    begins_there = AT_OUTER_EDGE if passage.short_rows else AT_INNER_EDGE
     if begins_there.search(nearest(passage, 1)) and not edges & {"armhole", "shoulder", "side"}:
         return Evidence("neck", "it begins at the inner edge")
     last = not _goes_on(passage, at_neck=False)
-    if not nothing_left and not for_neck and last and _FULL_DEPTH.search(nearest(passage, 4)):
+    if not nothing_left and not for_neck and last and FULL_DEPTH.search(nearest(passage, 4)):
         return Evidence("shoulder", "it begins where the armhole has its full depth")
     if not nothing_left and not for_neck and leaves_band(passage, own):
         return Evidence("shoulder", "what it leaves is the front band")
@@ -344,7 +351,7 @@ def _by_remainder(
             return Evidence(
                 None, "no word names the shoulder, and nothing follows that tells what is left"
             )
-        if _DIVIDED_BEFORE.search(nearest(passage, 2)):
+        if DIVIDED_BEFORE.search(nearest(passage, 2)):
             return Evidence("neck", "the piece is divided at the neck right before it")
         if passage.piece == "unknown" and last and _stays_straight(passage, own):
             return Evidence(None, "no word says whether this is a shoulder or an armhole")
@@ -353,7 +360,7 @@ def _by_remainder(
         return Evidence("shoulder", "what it leaves is the neck")
     if passage.piece in BODIES and not first_in_piece:
         return Evidence("shoulder", "it ends the piece after a straight stretch")
-    if "neck" in edges or _AT_NECK_EDGE.search(own) or _AT_NECK_EDGE.search(passage.ahead):
+    if "neck" in edges or AT_NECK_EDGE.search(own) or AT_NECK_EDGE.search(passage.ahead):
         return Evidence("shoulder", "it is worked beside the neck edge and leaves nothing")
     if edges & {"armhole", "shoulder"}:
         return Evidence("shoulder", "it names the armhole edge and leaves nothing")
@@ -361,7 +368,7 @@ def _by_remainder(
         return Evidence("shoulder", "it follows the armhole length and ends the piece")
     if regex.search(r"\barmholes?\b", nearest(passage, 3)):
         return Evidence("shoulder", "it ends the piece after the armhole")
-    if _STRAIGHT.search(nearest(passage, 2)):
+    if STRAIGHT.search(nearest(passage, 2)):
         return Evidence("shoulder", "it ends the piece after a straight stretch")
     if FROM_INNER_EDGE.search(nearest(passage, 1)):
         return Evidence("shoulder", "the row before goes from the front edge to the armhole")
@@ -385,55 +392,9 @@ def _stays_straight(passage: Passage, own: str) -> bool:
 
 def _for_neck(passage: Passage, words: str, nothing_left: bool) -> bool:
     """Say whether the sts that remain are called the neck's, here or in what follows."""
-    if _FOR_NECK.search(words):
+    if FOR_NECK.search(words):
         return True
-    return not nothing_left and bool(_FOR_NECK.search(passage.ahead))
-
-
-_AT_NECK_EDGE = regex.compile(
-    r"\b(?:neck|neckline) edge\b|\brejoin\b[^.]*\bneck\b|\bat neck\b|\bside of (?:the )?neck\b"
-)
-
-
-# "Place next 12 sts on a holder for front neck", "join yarn at neck edge", right before bind-offs.
-_DIVIDED_BEFORE = regex.compile(
-    r"\b(?:holder|thread|yarn|needle|pin|wool|join|rejoin)\b[^.]{0,40}\b(?:for|at)\s+(?:the\s+)?"
-    r"(?:(?:front|back|centre|center)\s+)?neck\b"
-)
-_AT_INNER_EDGE = regex.compile(
-    r"\b(?:end|finish)(?:ing|ed|e?s)?\s+at\s+(?:the\s+)?(?:front|neck|inner|cent(?:er|re)|opening)(?:\s+edge)?\W*$"
-)
-_AT_OUTER_EDGE = regex.compile(
-    r"\b(?:end|finish)(?:ing|ed|e?s)?\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer)(?:\s+edge)?\W*$"
-)
-_FULL_DEPTH = regex.compile(
-    r"\b(?:armholes?(?:\s+edges?)?|sleeve\s+edges?)\s+(?:measures?|meas|is|are|match|reach)"
-    r"(?!\s+(?:to\s+be\s+)?(?:shap|complet|finish|done|made|work|form|begun))"
-    r"|\barmhole\s+(?:depth|height)\b"
-    r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as"
-    r"|measures?\s+(?:the\s+)?same\s+as|match(?:es)?)"
-    r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to\b(?!\s+(?:(?:the|beg|beginning|start|of|shaping|shape)\s+)*shoulder))"
-    r"|(?:ins?|inch(?:es)?|cms?|[\"'])\s+above\s+(?:the\s+)?armhole\b"
-    r"|\b(?:height|length|level|depth)\s+of\s+(?:the\s+)?back\b(?!\s+to\b)"
-)
-_FOR_NECK = regex.compile(
-    # "divide for neck" leaves no neck
-    r"(?<!\b(?:divid\w*|divisions?|split\w*|shap\w*)\s+)\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
-    r"|\b(?:remaining|rem|last|left|these)\b[^.]{0,30}\bneck\s+(?:sts|stitches|edge)\b"
-    # "what is left, 34 sts, is the back of your neck"
-    r"|\b(?:remaining|rem|last|left|remains?)\b[^.]{0,60}\b(?:is|are|be|being|makes?|forms?)\s+"
-    r"(?:(?:the|your)\s+)?(?:back\s+(?:of\s+)?)?(?:(?:the|your)\s+)?neck\b(?!\s+(?:edge|shaping))"
-    r"|\bfor\s+(?:the\s+)?(?:hood|collar)\b"
-    # "Slide the 45 back-neck sts to a length of scrap yarn."
-    r"|\b(?:slide|slip|place|put|leave|transfer|keep|hold|(?:bind|cast)\s+off)\s+(?:(?:the|centre|center|rem|remaining)"
-    r"\s+)*[\d(][\d\s(),:;/\[\]-]*(?:sts?\s+)?(?:back[\s-]+)?neck\s+(?:sts?|stitches)\b"
-    r"|\bneckband\W{1,4}(?:on|over|work)\b[^.]{0,30}\brem"
-)
-_STRAIGHT = regex.compile(
-    r"\b(?:straight|plain|even)\b|\bwithout\s+(?:any\s+|further\s+)?shaping\b"
-    r"|\b(?:work|patt|knit|k|rib|cont\w*)\s+(?:\w+\s+)?\d+[\d\s(),:;-]*\s+rows\b"
-    r"|\b(?:work|cont\w*|knit|rib|patt)\b[^.]*\b(?:until|till)\b"
-)
+    return not nothing_left and bool(FOR_NECK.search(passage.ahead))
 
 
 def _after_length(passage: Passage) -> bool:

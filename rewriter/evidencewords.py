@@ -157,3 +157,49 @@ def ends_beside_neck(passage: Passage, edges: set[str]) -> bool:
     own = takewhile(lambda s: not any(f.verb == "join" for f in s.frames), passage.follows)
     after = {f.verb for s in own if not is_matching(s) for f in s.frames}
     return at_neck and not after & {"bind_off", "decrease", "increase", "measures", "refer"}
+
+
+AT_NECK_EDGE = regex.compile(
+    r"\b(?:neck|neckline) edge\b|\brejoin\b[^.]*\bneck\b|\bat neck\b|\bside of (?:the )?neck\b"
+)
+
+
+# "Place next 12 sts on a holder for front neck", "join yarn at neck edge", right before bind-offs.
+DIVIDED_BEFORE = regex.compile(
+    r"\b(?:holder|thread|yarn|needle|pin|wool|join|rejoin)\b[^.]{0,40}\b(?:for|at)\s+(?:the\s+)?"
+    r"(?:(?:front|back|centre|center)\s+)?neck\b"
+)
+AT_INNER_EDGE = regex.compile(
+    r"\b(?:end|finish)(?:ing|ed|e?s)?\s+at\s+(?:the\s+)?(?:front|neck|inner|cent(?:er|re)|opening)(?:\s+edge)?\W*$"
+)
+AT_OUTER_EDGE = regex.compile(
+    r"\b(?:end|finish)(?:ing|ed|e?s)?\s+at\s+(?:the\s+)?(?:armhole|arm|shoulder|side|outer)(?:\s+edge)?\W*$"
+)
+FULL_DEPTH = regex.compile(
+    r"\b(?:armholes?(?:\s+edges?)?|sleeve\s+edges?)\s+(?:measures?|meas|is|are|match|reach)"
+    r"(?!\s+(?:to\s+be\s+)?(?:shap|complet|finish|done|made|work|form|begun))"
+    r"|\barmhole\s+(?:depth|height)\b"
+    r"|\b(?:as\s+(?:high|deep|long)\s+as|same\s+(?:length|height|depth|level)\s+as"
+    r"|measures?\s+(?:the\s+)?same\s+as|match(?:es)?)"
+    r"\s+(?:(?:the|on|at)\s+)*back\b(?!\s+to\b(?!\s+(?:(?:the|beg|beginning|start|of|shaping|shape)\s+)*shoulder))"
+    r"|(?:ins?|inch(?:es)?|cms?|[\"'])\s+above\s+(?:the\s+)?armhole\b"
+    r"|\b(?:height|length|level|depth)\s+of\s+(?:the\s+)?back\b(?!\s+to\b)"
+)
+FOR_NECK = regex.compile(
+    # "divide for neck" leaves no neck
+    r"(?<!\b(?:divid\w*|divisions?|split\w*|shap\w*)\s+)\b(?:for|as)\s+(?:the\s+|back\s+of\s+(?:the\s+)?|back\s+|front\s+)*neck(?:band|line)?\b"
+    r"|\b(?:remaining|rem|last|left|these)\b[^.]{0,30}\bneck\s+(?:sts|stitches|edge)\b"
+    # "what is left, 34 sts, is the back of your neck"
+    r"|\b(?:remaining|rem|last|left|remains?)\b[^.]{0,60}\b(?:is|are|be|being|makes?|forms?)\s+"
+    r"(?:(?:the|your)\s+)?(?:back\s+(?:of\s+)?)?(?:(?:the|your)\s+)?neck\b(?!\s+(?:edge|shaping))"
+    r"|\bfor\s+(?:the\s+)?(?:hood|collar)\b"
+    # "Slide the 45 back-neck sts to a length of scrap yarn."
+    r"|\b(?:slide|slip|place|put|leave|transfer|keep|hold|(?:bind|cast)\s+off)\s+(?:(?:the|centre|center|rem|remaining)"
+    r"\s+)*[\d(][\d\s(),:;/\[\]-]*(?:sts?\s+)?(?:back[\s-]+)?neck\s+(?:sts?|stitches)\b"
+    r"|\bneckband\W{1,4}(?:on|over|work)\b[^.]{0,30}\brem"
+)
+STRAIGHT = regex.compile(
+    r"\b(?:straight|plain|even)\b|\bwithout\s+(?:any\s+|further\s+)?shaping\b"
+    r"|\b(?:work|patt|knit|k|rib|cont\w*)\s+(?:\w+\s+)?\d+[\d\s(),:;-]*\s+rows\b"
+    r"|\b(?:work|cont\w*|knit|rib|patt)\b[^.]*\b(?:until|till)\b"
+)

@@ -59,15 +59,17 @@ def _second_column(line: str) -> int | None:
     return start
 
 
+def is_mixed(text: str, span: Span) -> bool:
+    """Say whether words of a text stand in mixed columns."""
+    return any(m.start < span.end and span.start < m.end for m in mixed_columns(text))
+
+
 def in_mixed_columns(passage: Passage) -> Unread | None:
     """Return why a passage is refused that stands in mixed columns; None where it stands in none."""
-    span = passage.span
-    if not any(
-        m.start < span.end and span.start < m.end for m in mixed_columns(passage.sentence.source)
-    ):
+    if not is_mixed(passage.sentence.source, passage.span):
         return None
     return Unread(
         "columns-mixed",
         "these lines look like two columns of a page copied side by side: put each column by itself",
-        span,
+        passage.span,
     )

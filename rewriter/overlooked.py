@@ -12,11 +12,10 @@ from rewriter.doubt import Unread
 from rewriter.evidencewords import BODIES
 from rewriter.frames import Statement
 from rewriter.lexicon import lexicon
-from rewriter.mixedcolumns import mixed_columns
+from rewriter.mixedcolumns import is_mixed
 from rewriter.passages import Passage, piece_of, without_lead
 from rewriter.rowframes import is_note, is_stepped
 from rewriter.runs import goes_on_behind_neck
-from rewriter.spans import Span
 
 _SHOULDER = regex.compile(r"\b(?:shoulders?|straps?)\b")
 _TOLD = regex.compile(
@@ -41,13 +40,13 @@ def overlooked(
     """
     out = []
     taken = [p.span for p in found]
-    mixed = mixed_columns(document.source.text)
     pieces = any(s.piece not in ("unknown", "list") for s in document.sentences)
     for at, (sentence, statement) in enumerate(zip(document.sentences, statements, strict=True)):
         if statement is None or is_note(statement) or sentence.piece in ("other", "sleeve"):
             continue
         text = sentence.view.text
-        torn = sentence.piece in BODIES and _torn(sentence.span, mixed) and _BINDS.search(text)
+        torn = is_mixed(document.source.text, sentence.span)
+        torn = torn and sentence.piece in BODIES and _BINDS.search(text) is not None
         named = (
             torn
             or sentence.topics[-1:] == ("shoulder",)
@@ -95,10 +94,6 @@ def overlooked(
             )
         )
     return out
-
-
-def _torn(span: Span, mixed: Sequence[Span]) -> bool:
-    return any(m.start < span.end and span.start < m.end for m in mixed)
 
 
 def _goes_on(document: Document, statements: Sequence[Statement | None], at: int) -> bool:
