@@ -127,10 +127,18 @@ def plain_count(frames: Sequence[Frame]) -> Part | None:
     return rows if rows is not None and rows.kind == "some_rows" and rows.amount else None
 
 
+def _is_anchor(frame: Frame) -> bool:
+    """Say whether the row that a length names is the one from which it is measured."""
+    rows = frame.parts.get("rows", [])
+    return len(rows) == 1 and rows[0].kind == "row_number"
+
+
 def tells_rows(frame: Frame) -> bool:
     """Say whether a frame works rows of its own, so that the last of them has words of its own."""
     if {"measure", "side"} <= frame.parts.keys():
         return False  # "work for 20 cm, RS facing for next row"
+    if frame.verb == "work" and {"measure", "extent"} <= frame.parts.keys() and _is_anchor(frame):
+        return False  # "work until length from first row of armhole is 20 cm"
     if (
         frame.verb == "hold"
         and "stitch_pattern" in frame.parts

@@ -366,8 +366,7 @@ def leaning_edits(draft: Draft, finding: Finding, shaping: Shaping, by: int = -1
         written = any(
             f.refers_to and f.passage.span == reference.passage.span for f in draft.findings
         )
-        plain = not isinstance(shaping, DividedShaping) or not reference.sure
-        if written and plain:
+        if written:
             continue  # written out: see rewriter/references.py
         if reference.at_once and _holds_neck(shaping, draft):
             raise Unread(

@@ -39,7 +39,7 @@ from rewriter.shapingmodel import Inferred, Shaping
 from rewriter.sizes import Sizes, forget_lists, read_sizes
 from rewriter.slipped import sloped_off
 from rewriter.source import UnreadableDraft
-from rewriter.spans import SourceText
+from rewriter.spans import SourceText, Span
 from rewriter.statedhits import Hit, hits_in
 from rewriter.stitchwork import Fabric, fabric_of
 from rewriter.style import Terms, measure_terms
@@ -234,13 +234,23 @@ def _references_to(draft: Draft, told: Finding, counts: Counter[str]) -> list[Fi
             unread = reason
         if not reference.sure and (unread or lead_in.obstacle or lead_in.doubt or before):
             continue  # the sentence stays, and is named beside the new rows
-        name = _name(passage, evidence, counts)
+        name = _asked_within(draft, passage.span) or _name(passage, evidence, counts)
         out.append(
             Finding(
                 name, passage, evidence, lead_in, before, fabric, shaping, unread, None, told.id
             )
         )
     return out
+
+
+def _asked_within(draft: Draft, place: Span) -> str | None:
+    """Take out what would be asked of words that are understood now as told elsewhere; return its name."""
+    for finding in draft.findings:
+        span = finding.passage.span
+        if not finding.passage.followed and place.start <= span.start and span.end <= place.end:
+            draft.findings.remove(finding)
+            return finding.id
+    return None
 
 
 def _references_to_nothing(draft: Draft, counts: Counter[str]) -> list[Finding]:

@@ -11,8 +11,9 @@ import lark
 import pytest
 from lark import Lark
 
+from rewriter.grammartext import grammar_text
 from rewriter.lexicon import TERMINALS, lexicon, pattern_of
-from rewriter.parsing import Part, grammar_text, parse
+from rewriter.parsing import Part, parse
 from rewriter.spans import Span, view_of
 from tests.drafts import all_drafts
 

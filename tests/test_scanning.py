@@ -13,7 +13,8 @@ from lark.exceptions import UnexpectedInput, UnexpectedToken
 
 from rewriter.document import split_document
 from rewriter.firstletters import ASCII, DEPTH, OPEN, beginnings, first_letters
-from rewriter.parsing import grammar_text, parser
+from rewriter.grammartext import grammar_text
+from rewriter.parsing import parser
 from rewriter.source import read_source
 from tests.drafts import CORPUS
 
