@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from rewriter import regex
 from rewriter.doubt import Unread
+from rewriter.edgesteps import works_on_after
 from rewriter.frames import Statement
 from rewriter.neckrows import both_sides_at_once
 from rewriter.passages import Passage
 from rewriter.rows import PLAIN, Kind, Row
-from rewriter.shaping import works_on_after
 from rewriter.shapingmodel import Ending
 
 
