@@ -196,16 +196,21 @@ _CHAIN = (
 )
 _IN_BRACKETS = rf"[(\[]\s*{_CHAIN}\s*[)\]]"
 _COMMAS = rf"\d{{1,2}}(?:\s*,\s*\d{{1,2}}){_STEPS}"
+_WITH_AND = rf"\d{{1,2}}(?:(?:,\s?\d{{1,2}}){_STEPS})?\s+and\s+\d{{1,2}}"
 # 9-9-8 (10-9-9) 11-10-10: the steps of each size, for outside the brackets they go on
 _CHAINS = (
     # 5-5-6 (6-6-6 / 6-6-7), 5-5-6 sts (6-6-6 sts / 6-6-7 sts): the sizes parted by strokes
     rf"(?:{_CHAIN}{_STS}?\s*[(\[]\s*{_CHAIN}{_STS}?(?:\s*[/;]\s*{_CHAIN}{_STS}?)+\s*[)\]]"
     rf"|{_COMMAS}\s*[(\[]\s*{_COMMAS}(?:\s*[/;]\s*{_COMMAS})+\s*[)\]]"
+    # 7-7-6 sts (8-7-7 sts, 8-8-8 sts): the unit behind the steps of each size
+    rf"|{_CHAIN}{_STS}\s*[(\[]\s*{_CHAIN}{_STS}(?:\s*[,;]\s*{_CHAIN}{_STS})*\s*[)\]]"
     rf"|{_CHAIN}(?:\s*/\s*{_CHAIN})+(?={_STS})|{_CHAIN}(?:\s*{_IN_BRACKETS}){{2,}}"
     rf"|{_CHAIN}\s*{_IN_BRACKETS}\s*{_CHAIN}(?:\s*{_IN_BRACKETS}(?:\s*{_CHAIN})?)*"
     # 6 sts, 7 sts, 7 sts (7 sts, 7 sts, 8 sts); 8 sts, 8 sts and 8 sts (9, 9, 9 - 9, 9, 10)
     rf"|{_STS_CHAIN}\s*(?:[(\[]\s*{_STS_CHAIN}\s*[)\]]\s*)+"
     rf"|{_STS_CHAIN}\s*[(\[]\s*{_COMMAS}(?:\s*[-;:]\s*{_COMMAS})*\s*[)\]]"
+    # 7, 7 and 6 sts (8, 8 and 7 sts)
+    rf"|{_WITH_AND}{_STS}\s*[(\[]\s*{_WITH_AND}{_STS}(?:\s*[-;:]\s*{_WITH_AND}{_STS})*\s*[)\]]"
     # 9, 9, 10 sts (10, 10, 10 sts - 10, 11, 11 sts): the unit behind each size's steps
     rf"|{_COMMAS}{_STS}\s*[(\[]\s*{_COMMAS}{_STS}?(?:\s*[-;:]\s*{_COMMAS}{_STS}?)*\s*[)\]])"
 )
@@ -221,7 +226,6 @@ _ALTERNATING = (
 _TIGHT = rf"\d{{1,2}}(?:(?:,\d{{1,2}}){_STEPS}|(?:\s?\+\s?\d{{1,2}}){_STEPS})"
 _MORE_TIGHT = rf"[(\[]\s*{_TIGHT}(?:\s*(?:[;:/-]|,\s)\s*{_TIGHT})*\s*[)\]]"
 # 9, 9 and 8 (10, 9 and 9) 11, 10 and 10
-_WITH_AND = rf"\d{{1,2}}(?:(?:,\s?\d{{1,2}}){_STEPS})?\s+and\s+\d{{1,2}}"
 _MORE_WITH_AND = rf"[(\[]\s*{_WITH_AND}(?:\s*[;:/-]\s*{_WITH_AND})*\s*[)\]]"
 _LISTS_OF_STEPS = (
     rf"(?:{_TIGHT}\s*{_MORE_TIGHT}(?:\s*(?:{_TIGHT}|{_MORE_TIGHT}))*"
@@ -313,7 +317,8 @@ class Amount:
             return (self.values[0] or 0,) * sizes
         if len(self.values) != sizes:
             raise ListLengthError(
-                f"{self.text!r} has {len(self.values)} entries, but there are {sizes} sizes"
+                f"{repr(self.text) if self.text else 'a list of numbers'} has {len(self.values)} entries, "
+                f"but there are {sizes} sizes"
             )
         return tuple(v or 0 for v in self.values)
 

@@ -6,6 +6,7 @@ from abc import abstractmethod
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter.frames import Frame
 from rewriter.framestate import FrameState
 from rewriter.parsing import Part
 from rewriter.sizephrases import with_next_sizes
@@ -52,6 +53,9 @@ class BracketReader(FrameState):
         ):
             for p in inner:  # "(every 2 rows)", "(at the start of the wrong-side rows)"
                 self.add(p)
+        elif len(inner) > 1 and self._restates(inner):
+            self.current.notes.append(part)
+            self._stretch(self.current, part)
         elif [p.kind for p in inner] == ["closing"]:
             self.add(inner[0])  # "(counting the DS as 1 st)"
         elif inner and all(p.kind in ("some_rows", "more", "total", "filler") for p in part.inner):
@@ -97,18 +101,24 @@ class BracketReader(FrameState):
             self._stretch(self.current, part)
 
     def _is_sum_of_steps(self, total: Part) -> bool:
-        """Say whether a count is what the steps of the sentence, each told so many times, take in all."""
-        sums = [0] * len(total.amount.values if total.amount else ())
-        for frame in [*self.frames, self.current]:
-            count, times = frame.amount, frame.one("times")
-            if frame.verb not in ("", "bind_off") or count is None or times is None:
-                return False
-            often = times.amount.values if times.amount else (int(times.concept),)
-            for values in (count.values, often):
-                if len(values) not in (1, len(sums)):
-                    return False
-            sums = [s + (_entry(count.values, i) * _entry(often, i)) for i, s in enumerate(sums)]
-        return total.amount is not None and tuple(sums) == total.amount.values
+        return is_sum_of_steps([*self.frames, self.current], total)
+
+    def _restates(self, inner: Sequence[Part]) -> bool:
+        """Say whether brackets tell the steps again: "2-7-2, 2-8-1 (7 sts twice and 8 sts once)"."""
+        told = [p for p in inner if p.kind not in ROWS and p.kind != "at_beg"]
+        counts = [p for p in told if p.kind in ("count", "bare_count")]
+        times = [p for p in told if p.kind in ("times", "once")]
+        steps = [f for f in [*self.frames, self.current] if f.verb == "bind_off" and f.amount]
+        if not len(counts) == len(times) == len(steps) or len(told) != 2 * len(counts):
+            return False
+        return all(
+            count.amount is not None
+            and frame.amount is not None
+            and count.amount.values == frame.amount.values
+            and (often := frame.one("times")) is not None
+            and _often(often) == _often(again)
+            for frame, count, again in zip(steps, counts, times, strict=True)
+        )
 
     def _is_for_next_sizes(self, inner: Sequence[Part]) -> bool:
         """Take "(3 times)" after "twice", "(twelve for the larger size)": a phrase a size."""
@@ -130,6 +140,25 @@ class BracketReader(FrameState):
         if found is not None:
             counts[-1] = found[2]
         return found is not None
+
+
+def is_sum_of_steps(frames: Sequence[Frame], total: Part) -> bool:
+    """Say whether a count is what the steps of a sentence, each told so many times, take in all."""
+    sums = [0] * len(total.amount.values if total.amount else ())
+    for frame in frames:
+        count, times = frame.amount, frame.one("times")
+        if frame.verb not in ("", "bind_off") or count is None or times is None:
+            return False
+        for values in (count.values, often := _often(times)):
+            if len(values) not in (1, len(sums)):
+                return False
+        sums = [s + (_entry(count.values, i) * _entry(often, i)) for i, s in enumerate(sums)]
+    return total.amount is not None and tuple(sums) == total.amount.values
+
+
+def _often(times: Part) -> tuple[int | None, ...]:
+    """Return how many times, for all sizes or for each."""
+    return times.amount.values if times.amount else (int(times.concept),)
 
 
 _JOINT = 2

@@ -250,6 +250,7 @@ def with_rest(
 COUNTED_IN = regex.compile(
     r"(?i),?\s*\(?(?:including|incl\.?|counting) (?:the )?st(?:itch)? [^,;.()]*\)?"
     r"|\s+after (?:cast|bind|casting|binding)[\s-]off\b"
+    r"|,?\s*\(?(?:this|which) (?:includes|counts) (?:the )?(?:one )?(?:st|stitch|loop|one)\b[^,;.()]*\)?"
 )
 
 

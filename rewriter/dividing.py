@@ -110,6 +110,15 @@ def goes_on_rejoining(statement: Statement) -> bool:
     return not placed and extent is not None and extent.kind in ends
 
 
+def counts_only(statement: Statement) -> bool:
+    """Say whether a sentence does nothing but count sts: "19 sts."."""
+    told = [f for f in statement.frames if f.verb or f.parts]
+    alone = statement.label is None and all(
+        not f.verb and f.parts.keys() <= {"count"} for f in told
+    )
+    return alone and bool(statement.running or told)
+
+
 def joins_and_matches(statement: Statement) -> int | None:
     """Return the frame at which a sentence that rejoins the yarn goes over to telling a side by the first.
 
@@ -209,6 +218,8 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
     if rejoin < stop < len(statements) and goes_on_rejoining(statements[stop]):
         stop += 1
     rejoining = list(statements[rejoin:stop])
+    if rejoining and stop < len(statements) and counts_only(statements[stop]):
+        stop += 1  # "..., patt to end. 19 sts.": behind the turns there are more of them
     cut = joins_and_matches(statements[stop]) if stop < len(statements) else None
     if cut is not None:
         told = statements[stop]
@@ -327,13 +338,18 @@ def bound_off(statement: Statement) -> bool:
 
 
 def works_to_height(statement: Statement) -> bool:
-    """Say whether rows are worked up to a length, or to the height of another piece.
+    """Say whether rows are worked up to a length, or to the height of another piece, or an armhole is shaped.
 
     No divided shoulder is as high as that: the row that divides the piece before it shapes the armhole
     ("Shape armhole and divide for neck").
     """
     frames = statement.frames
     worked = any(f.verb == "work" and "measure" in f.parts for f in frames)
+    until = any((e := f.one("extent")) is not None and e.kind == "until" for f in frames)
+    if until and any(f.verb == "refer" for f in frames):
+        return True  # "until armhole matches that of back"
+    if any(f.verb == "decrease" and f.edge == "armhole" for f in frames):
+        return True
     return worked or any(
         f.verb == "measures" or (f.verb == "refer" and f.concept == "height") for f in frames
     )
@@ -362,7 +378,7 @@ def stop_of_divided(statements: Sequence[Statement | None], at: int) -> int | No
             if is_matching(statement):
                 return stop + 1
             on = goes_on_rejoining(statement) and rejoins(before) if before else False
-            if not rejoins(statement) and not on:
+            if not rejoins(statement) and not on and not counts_only(statement):
                 stage = 4
                 if bound_off(statement):
                     return stop + 1

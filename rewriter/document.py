@@ -172,10 +172,10 @@ def _begins_other_side(opener: str, words: str) -> bool:
 
 
 _LISTS = ("other", "list")
-_NOTE = re.compile(r"[\s*_(]*note\b(?: on [^:]{1,40})?[\s*_:.]*", re.I)
+_NOTE = re.compile(r"[\s*_(]*(?:note\b(?: on [^:]{1,40})?|sizes?|gauge|tension)[\s*_:.]*", re.I)
 
 
 def _is_aside(text: str, span: Span) -> bool:
-    """Say whether a heading is a run-in "Note:", its words following on the same line."""
+    """Say whether a heading is a run-in "Note:" or "Sizes:", its words following on the same line."""
     line_end = re.compile(r"[ \t*_]*(?:[\r\n]|\Z)").match(text, span.end)
     return line_end is None and _NOTE.fullmatch(span.of(text)) is not None

@@ -230,6 +230,10 @@ _NO_SHOULDERS = regex.compile(
 )
 
 
+_TITLE = 600
+"""Characters within which a text says what it is for; its pieces have the names of a garment's."""
+
+
 def _vetoed(
     passage: Passage,
     source: str,
@@ -276,9 +280,10 @@ def _vetoed(
         return Evidence(None, "its sentence is mixed with other lines, or broken off")
     if topic == "top" and passage.piece == "unknown":
         return Evidence(None, "its heading may name the top of a sleeve or of a back")
-    if passage.piece == "unknown":
-        if _NO_SHOULDERS.search(whole):
-            return Evidence("other", "the text is about something that has no shoulders")
+    unnamed = passage.piece == "unknown"
+    if _NO_SHOULDERS.search(whole, 0, len(whole) if unnamed else _TITLE):
+        return Evidence("other", "the text is about something that has no shoulders")
+    if unnamed:
         if (found := _ELSEWHERE.search(own)) is not None:
             return Evidence("other", f"its piece speaks of {found.group()!r}")
         if _decreases_up_to(passage):

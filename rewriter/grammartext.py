@@ -115,6 +115,7 @@ def grammar_text() -> str:
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
         "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on}|{words['RS_WS']}(?=\s*(?:[.,:;]|$)))",
+        "AT_BEG": r"(?!\s+(?:with|on)\s+an?\s)",  # "beg with a purl row"
         "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "TO_END": r"(?!\s+(?:until|till)(?![a-z]))",  # "p across until 8 sts remain"

@@ -14,7 +14,7 @@ _HARMLESS = (
     r"|stretchy|elastic|enough|room|fit|fits|go|goes|pass|passes|slide|slides|lie|lies|lay|sit|sits|hang|hangs"
     r"|stretch|stretches|pull|pulls|pucker|puckers|drag|drags|curl|curls|gape|gapes|look|looks|feel|feels|get|gets"
     r"|give|gives|over|around|round|on|off|little|small|big|head|heads|baby|baby's|child|child's|wearer|shape|slope"
-    r"|in|of|and|neck|when|worn|wearing|dressing)"
+    r"|in|of|and|neck|when|worn|wearing|dressing|form|forms|become|becomes|back)"
 )
 """The words that may stand in such a clause: none of them tells what is knitted, or where.
 

@@ -26,6 +26,7 @@ from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Row, Side, bind_off, edge
 from rewriter.shapingmodel import Shaping
 from rewriter.sizes import Sizes
 from rewriter.spans import Span
+from rewriter.statements import read_statement
 from rewriter.twin import Steps
 
 _LEANS = {
@@ -81,6 +82,11 @@ BINDS_OFF = regex.compile(
 )
 # "When the front is as high as the back, ...": where the shoulder begins, and not how it is shaped
 _WHEN = regex.compile(r"(?i)\W*(?:when|once|as\s+soon\s+as)\b[^,.;]*,\s*")
+# "Even to row 58, shoulder as for back": straight rows, told in the same sentence
+_STRAIGHT = regex.compile(
+    r"(?i)\W*(?P<rows>(?:(?:work|knit|k|patt|cont(?:inue)?|go\s+on)\s+)?(?:even|straight)(?:\s+(?:on|up))?"
+    r"\s+(?:until|till|up\s+to|to|for)\b[^,.;]*),\s*"
+)
 _WHEN_BEHIND = regex.compile(r"(?i),?\s+(?:when|once|as\s+soon\s+as)\b[^.;]*\.?\s*\Z")
 _OPENING = regex.compile(
     r"(?i)\W*(?:(?:work|shape|shaping|slope|carry out|do)\s+)?(?:the\s+)?"
@@ -115,7 +121,7 @@ def _piece_named(text: str, kind: str) -> str | None:
     if found is None:
         behind = _LIKEWISE.search(text) if kind == "shoulder" else None
         return behind.group("piece").lower() if behind else None
-    led, until = _WHEN.match(text), _WHEN_BEHIND.search(text, found.end())
+    led, until = _WHEN.match(text) or _STRAIGHT.match(text), _WHEN_BEHIND.search(text, found.end())
     start, end = led.end() if led else 0, until.start() if until else len(text)
     if _NOT_SHAPING.search(text, start, end):
         return None
@@ -176,6 +182,12 @@ def leaning_passage(document: Document, statements: Sequence[Statement | None], 
         for s, home in zip(statements[:at], document.sentences[:at], strict=True)
         if s is not None and home.piece_at == sentence.piece_at
     ]
+    straight = _STRAIGHT.match(sentence.text)
+    if straight is not None:
+        start, stop = sentence.span.start, sentence.span.end
+        rows = read_statement(replace(sentence, span=Span(start, start + straight.end("rows"))))
+        before += [rows] if rows is not None else []
+        sentence = replace(sentence, span=Span(start + straight.end(), stop))
     return Passage(
         [_statement(sentence)], before, [], sentence.piece, sentence.piece_at, sentence.topics
     )
@@ -250,7 +262,10 @@ def read_reference(
     row_before: RowBefore | None,
     sizes: Sizes,
 ) -> Shaping:
-    """Return the model of a shoulder at one edge with the steps of another; raises Unread."""
+    """Return the model of a shoulder at one edge with the steps of another.
+
+    Raises Unread where the edges referred to differ, or sums or sides do not meet.
+    """
     passage = reference.passage
     side = _side(passage, lead_in)
     edge = edge_of_beginning(side or "RS")

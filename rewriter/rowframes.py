@@ -280,9 +280,9 @@ def says_more(frame: Frame, source: str) -> bool:
 
 
 def names_both_edges(frame: Frame) -> bool:
-    """Say whether the words name an edge on both sides ("at each armhole edge")."""
+    """Say whether the words name an edge on both sides ("at each armhole edge", "each side at arm edge")."""
     part = frame.one("edge")
-    return part is not None and part.numbers == (2,)
+    return part is not None and (part.numbers == (2,) or "each_side" in frame.parts)
 
 
 _EACH = regex.compile(r"(?i)\b(?:each|both)\b")

@@ -29,11 +29,13 @@ def sizes_named(text: str, labels: Sequence[str]) -> list[int]:
         for w in _ENTRY.findall(text)
         if w.lower() not in ("size", "sizes", "for", "and", "the", "to")
     ]
-    if len(words) == len(labels) and any(w in "-\u2013\u2014" for w in words):
-        return [i + 1 for i, w in enumerate(words) if w not in "-\u2013\u2014"]
     known = {name: i + 1 for i, names in enumerate(own) for name in names}
     if not any(str(n + 1) in known for n in range(len(labels))):
         known |= {str(n + 1): n + 1 for n in range(len(labels))}
+    dashes = [w in "-\u2013\u2014" for w in words]
+    if len(words) == len(labels) and any(dashes):
+        told = [i + 1 for i, dash in enumerate(dashes) if not dash]
+        return told if all(words[i - 1].lower() in known for i in told) else []
     found: list[int] = []
     for word in words:
         run = _FROM_TO.fullmatch(word)

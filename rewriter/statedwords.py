@@ -155,7 +155,10 @@ def _tallies() -> tuple[regex.Pattern[str], regex.Pattern[str]]:
     anywhere = (
         rf"(?<![a-z\d])(?:{_either(tuple(table['clause']))})(?![a-z])"
         rf"|[(\[]\s*(?:=\s*)?{_LENGTH}(?:{aside})\s*\.?\s*[)\]]"
-        rf"|(?:[,;=]|\s-|(?<![a-z])(?:and|or)\s|(?<=(?:cms?|ins?|inch|inches|\")\s{{1,4}}))\s*(?:{aside})(?=\s*(?:[,;.(]|\Z))"
+        rf"|(?:[,;=]|\s-|(?<![a-z])(?:and|or)\s|(?<=(?:cms?|ins?|inch|inches|\")\s{{1,4}}))\s*(?:{aside})"
+        # "= 56 rows from the armholes work the shoulder slope: ..."
+        r"(?=\s*(?:[,;.(]|\Z)|\s+(?:work|shape|begin|start|make|do)\s+"
+        r"(?:(?:with|the|both)\s+)*shoulders?(?![a-z]))"
     )
     whole = rf"\W*(?:{_either(tuple(table['sentence']))})\W*"
     return regex.compile(whole), regex.compile(anywhere)

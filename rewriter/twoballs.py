@@ -16,7 +16,8 @@ from rewriter.dividing import Divided, part, part_held
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.interpret import read_rows
-from rewriter.rows import Kind, Row
+from rewriter.rowframes import names_both_edges
+from rewriter.rows import PLAIN, Kind, Row
 
 Rows = list[Row]
 
@@ -47,6 +48,8 @@ def stop_of_two_balls(statements: Sequence[Statement | None], at: int) -> int | 
     stop = at + 1
     while stop < len(statements):
         statement = statements[stop]
+        if statement is not None and not ended and _rest_of_each(statement) is not None:
+            return stop + 1
         told = statement is not None and (
             statement.label
             or is_aside(statement)
@@ -106,6 +109,14 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
         if _only_cuts(statement):
             continue
         starts = 1 - number % 2
+        if (rest := _rest_of_each(statement)) is not None and not any(done):
+            # the first of the two rows goes on over the other side, which the second one takes
+            for half in (starts, 1 - starts):
+                halves[half].extend([PLAIN] * (half != starts))
+                halves[half].extend(read_rows([rest], size, sizes, dividing=True))
+            number += 2
+            done = [True, True]
+            continue
         if _only_holds(statement) and not done[starts]:
             halves[starts].extend(
                 read_rows([replace(statement, running=[])], size, sizes, dividing=True)
@@ -149,6 +160,21 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
     if not all(done):
         raise Unread("two-balls", "how both sides end is not told", parts.dividing.span)
     return halves
+
+
+def _rest_of_each(statement: Statement) -> Statement | None:
+    """Return what one side does where the rest of each is bound off: "BO rem 9 sts of each side on next 2 rows"."""
+    told = [f for f in statement.frames if f.verb or f.parts]
+    if statement.label is not None or len(told) != 1 or not _takes_all(told) or told[0].residue:
+        return None
+    rows = told[0].one("rows")
+    two = rows is not None and rows.kind == "next_rows" and rows.amount is not None
+    if rows is None or rows.amount is None or not two or rows.amount.values != (2,):
+        return None
+    if "each_side" not in told[0].parts and not names_both_edges(told[0]):
+        return None
+    own = {slot: parts for slot, parts in told[0].parts.items() if slot == "count"}
+    return replace(statement, frames=[replace(told[0], parts=own)], running=[])
 
 
 def _all_counted(frames: Sequence[Frame]) -> bool:

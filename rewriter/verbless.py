@@ -1,5 +1,7 @@
-"""Steps told without their verb, which stands in the sentence before: "Now the shoulders are cast off.
-From each side: 5 sts, 5 sts, 6 sts at the beginning of every row."
+"""Steps told without their verb, which stands in the sentence before, or at another shoulder.
+
+"Now the shoulders are cast off. From each side: 5 sts, 5 sts, 6 sts at the beginning of every row.";
+"Shoulder: 2 x 8 and 1 x 7 sts in every 2nd row", where the draft says of another that they are bound off.
 """
 
 from __future__ import annotations
@@ -7,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter import regex
 from rewriter.frames import Frame, Statement
 from rewriter.parsing import Part
 
@@ -14,15 +17,78 @@ from rewriter.parsing import Part
 def with_verbs(statements: Sequence[Statement | None]) -> list[Statement | None]:
     """Give sentences that list steps the verb of the sentence right before them, which names it alone."""
     out = list(statements)
+    verb: Frame | None = None
     for at in range(1, len(out)):
         told, before = out[at], out[at - 1]
-        if told is None or before is None or not _announces(before) or not _lists_steps(told):
+        if told is None:
+            continue
+        verb = _for_shoulder(told) or verb
+        if verb is not None and _names_steps(told):
+            out[at] = _with_verb(told, verb)
+            continue
+        if before is None or not _announces(before) or not _lists_steps(told):
             continue
         if told.sentence.piece_at != before.sentence.piece_at:
             continue
         out[at - 1] = None  # it says what follows, and does nothing itself
         out[at] = replace(told, frames=_as_steps(told.frames, before.frames[-1]))
     return out
+
+
+_SHOULDER = regex.compile(r"\bshoulders?\b")
+_ROWS = frozenset(
+    {"every_other", "every_side_row", "next_alt_rows", "foll_alt_rows", "next_side_rows"}
+)
+
+
+def _for_shoulder(statement: Statement) -> Frame | None:
+    """Return the verb by which sts are bound off for a shoulder, if a sentence does so."""
+    offs = [f for f in statement.frames if f.verb == "bind_off" and not f.inherited]
+    named = statement.sentence.topics[-1:] == ("shoulder",)
+    return offs[0] if offs and (named or _SHOULDER.search(statement.sentence.view.text)) else None
+
+
+def _names_steps(statement: Statement) -> bool:
+    """Say whether a sentence names a shoulder and lists its steps, on rows at one edge, and has no verb."""
+    told = [f for f in statement.frames if f.verb or f.parts or f.residue]
+    if statement.label or not told or any(f.verb not in ("", "refer") or f.residue for f in told):
+        return False
+    if statement.sentence.topics[-1:] != ("shoulder",) and not _SHOULDER.search(
+        statement.sentence.view.text
+    ):
+        return False
+    steps = [f for f in told if f.parts]
+    slots = {slot for f in steps for slot in f.parts}
+    rows = [p.kind for f in steps for p in f.parts.get("rows", [])]
+    counted = all("steps" in f.parts or {"count", "times"} <= f.parts.keys() for f in steps)
+    placed = bool(slots & {"edge", "each_side"})
+    known = slots <= {"steps", "count", "times", "rows", "edge", "each_side", "beg"}
+    return bool(steps) and counted and placed and known and bool(rows) and set(rows) <= _ROWS
+
+
+def _with_verb(statement: Statement, verb: Frame) -> Statement:
+    """Return the sentence with the verb; what it refers to before its steps stands apart from them."""
+    out: list[Frame] = []
+    first = True
+    for frame in statement.frames:
+        if not frame.parts:
+            out.append(frame)
+            continue
+        start = min(p.span.start for ps in frame.parts.values() for p in ps)
+        if frame.verb:
+            out.append(replace(frame, parts={}, end=start))
+        out.append(
+            replace(
+                frame,
+                verb=verb.verb,
+                concept=verb.concept,
+                notes=[n for n in frame.notes if n.span.start >= start],
+                start=start,
+                inherited=not first,
+            )
+        )
+        first = False
+    return replace(statement, frames=out)
 
 
 def _announces(statement: Statement) -> bool:
