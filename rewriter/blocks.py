@@ -45,15 +45,31 @@ def lines_of(text: str, span: Span) -> list[Span]:
 
 def text_blocks(source: SourceText) -> Iterator[Block]:
     start: int | None = None
+    end, table = 0, False
     for line in lines_of(source.text, Span(0, len(source.text))):
-        if line.of(source.text).strip():
-            start = line.start if start is None else start
+        words = line.of(source.text)
+        ruled = _PARTED.search(words) is not None
+        if start is not None and ruled != table:
+            yield _text_block(source.text, Span(start, end), table)
+            start = None
+        if words.strip():
+            start, table = line.start if start is None else start, ruled
             end = line.end
         elif start is not None and not _OPEN_LIST.search(source.text, start, end):
-            yield Block("text", _trim(source.text, Span(start, end)))
+            yield _text_block(source.text, Span(start, end), table)
             start = None
     if start is not None:
-        yield Block("text", _trim(source.text, Span(start, end)))
+        yield _text_block(source.text, Span(start, end), table)
+
+
+def _text_block(text: str, span: Span, ruled: bool) -> Block:
+    """Return a paragraph; several lines with strokes between their columns are a table."""
+    table = ruled and len(span.of(text).split("\n")) > 1
+    return Block("table" if table else "text", _trim(text, span))
+
+
+# "B97  | RS   | bind off 6, k to end | 54": no sizes "7|7|8", which have no blanks between them
+_PARTED = re.compile(r"\S\s*\s\|\s[^|]*\s\|(?:\s|\Z)")
 
 
 # A list of sizes cut in two by the end of a column: the block goes on after the blank line.

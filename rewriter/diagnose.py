@@ -70,8 +70,33 @@ def diagnose(draft: Draft, notes: Notes, options: Options) -> None:
             "already-short-rows", "already shaped in short rows; left as it is", passage.span
         )
     compare_shoulders(draft, notes)
-    if not draft.findings and not draft.short_rows:
+    in_tables = _tables_of_rows(draft, notes)
+    if not draft.findings and not draft.short_rows and not in_tables:
         notes.remark("nothing-found", "no stepped bind-offs were found in this text", Span(0, 0))
+
+
+_BINDS_IN_TABLE = regex.compile(r"(?i)\b(?:(?:cast|bind)\s+off|bo|c/off|b/off)\s+\d")
+
+
+def _tables_of_rows(draft: Draft, notes: Notes) -> bool:
+    """Name the tables that tell rows with bind-offs, and say if there are any: tables are not read."""
+    found = False
+    for block in draft.document.blocks:
+        if block.kind != "table":
+            continue
+        told = [
+            n
+            for n in block.span.of(draft.document.source.text).splitlines()
+            if _BINDS_IN_TABLE.search(n)
+        ]
+        if len(told) > 1:
+            notes.warn(
+                "rows-in-table",
+                "sts are bound off row by row in this table; tables are not read: write its rows as lines",
+                block.span,
+            )
+            found = True
+    return found
 
 
 def _letters_written_out(draft: Draft, notes: Notes) -> None:

@@ -226,8 +226,8 @@ _CUT_OFF = regex.compile(
 _NO_SHOULDERS = regex.compile(
     r"\b(?:dog|cat|pet)(?:'?s)?\s+(?:coat|sweater|jacket|jumper|shoulders?|neck|chest|back|tail)\b"
     r"|\b(?:coat|sweater|jacket|jumper)\s+for\s+[^.]{0,40}\b(?:dog|cat)s?\b"
-    r"|\bshawl\b(?!\s+collar)"
 )
+_OR_SHAWL = regex.compile(rf"{_NO_SHOULDERS.pattern}|\bshawl\b(?!\s+collar)")
 
 
 _TITLE = 600
@@ -281,7 +281,7 @@ def _vetoed(
     if topic == "top" and passage.piece == "unknown":
         return Evidence(None, "its heading may name the top of a sleeve or of a back")
     unnamed = passage.piece == "unknown"
-    if _NO_SHOULDERS.search(whole, 0, len(whole) if unnamed else _TITLE):
+    if _OR_SHAWL.search(whole) if unnamed else _NO_SHOULDERS.search(whole, 0, _TITLE):
         return Evidence("other", "the text is about something that has no shoulders")
     if unnamed:
         if (found := _ELSEWHERE.search(own)) is not None:

@@ -260,6 +260,12 @@ def grammar_text() -> str:
             "NEXT_ALONE",
             rf"(?<={words['ROW']}\s+(?:and|&)\s+(?:on\s+|in\s+)?){words['NEXT']}(?=\s*(?:[.,;]|$|{words['LINK']}))",
         ),
+        # "8 sts off at the beginning of each of the next 6 rows"
+        (
+            "OFF_BEHIND",
+            rf"(?<={words['STITCH']}\s+)(?:(?:go|goes|come|comes|taken)\s+)?off"
+            rf"(?=\s+(?:{words['AT_BEG']}|(?:at|on|from)\s+(?:each|both|every|either)(?![a-z])))",
+        ),
         ("AND_ALT", and_alt),
         (
             "TAIL",

@@ -157,7 +157,7 @@ _SIDE_MARKED = re.compile(r"\((rs|ws)\)")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
 
-_NAMED = {"FROM_ROW": "from", "BUT_BINDS": "but", "INSTEAD": "instead"}
+_NAMED = {"FROM_ROW": "from", "BUT_BINDS": "but", "INSTEAD": "instead", "OFF_BEHIND": "passive"}
 """Concepts of terminals that are not made from the lexicon."""
 
 

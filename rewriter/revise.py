@@ -347,6 +347,8 @@ def _paragraph(
             lead = f"{' ' if same_line else gap}{opens}" if source[:begin].strip() else opens
         elif lead:
             lead = ":"
+        elif source[:begin].endswith(","):
+            lead = f" {opens[:1].lower()}{opens[1:]}"  # "Even to row 57, shape the shoulder:"
         return Span(begin, region.end), f"{lead}{separator}{indent}{text}", more
     if height:
         told = text.removeprefix(opening)

@@ -237,6 +237,7 @@ _ABOUT: dict[str, About] = {
     "list-length": "lists",
     "slip-read": "other",
     "nothing-found": "other",
+    "rows-in-table": "other",
 }
 
 

@@ -163,7 +163,7 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
 
 
 def _rest_of_each(statement: Statement) -> Statement | None:
-    """Return what one side does where the rest of each is bound off: "BO rem 9 sts of each side on next 2 rows"."""
+    """Return what one side does in "BO rem 9 sts of each side on next 2 rows"; None for another sentence."""
     told = [f for f in statement.frames if f.verb or f.parts]
     if statement.label is not None or len(told) != 1 or not _takes_all(told) or told[0].residue:
         return None
