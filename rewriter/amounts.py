@@ -11,7 +11,9 @@ from rewriter.spans import Span
 
 _ALONE = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]]))"
 # In a list no ordinal: "(51)" at the end of a line, "98th row" at the beginning of the next.
-_N = rf"{_ALONE}(?!(?:nd|rd|th)(?![a-z])|(?<=1)st\s+(?:row|rnd|round|patt))"
+_SHAPED = "shoulder|shaping|slope|sloping|neck|armhole"
+"""What may be said of a row between its ordinal and its name: "1st shoulder row"."""
+_N = rf"{_ALONE}(?!(?:nd|rd|th)(?![a-z])|(?<=1)st\s+(?:row|rnd|round|patt|(?:{_SHAPED})\s+row))"
 _WORDS = "|".join(sorted(lexicon().numbers, key=len, reverse=True))
 _ITEM = rf"(?:{_N}|-|(?<![a-z])(?:{_WORDS})(?![a-z-]))"
 _SEP = r"(?:\s*[,:;/-]\s*|\s+)"
@@ -158,7 +160,7 @@ def row_number_pattern() -> str:
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"
     ordinal = (
         rf"{one}(?:\s*(?:-|to|and|&|,|through)\s*{one})*"
-        rf"\s+(?:(?:patt|pat|pattern|short)[\s-]+)?(?:rows?|ndls?|{lexicon().needles})(?![a-z])"
+        rf"\s+(?:(?:patt|pat|pattern|short|{_SHAPED})[\s-]+)?(?:rows?|ndls?|{lexicon().needles})(?![a-z])"
     )
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
     # "3rd row. As 1st."
@@ -181,7 +183,7 @@ _ONCE = r"(?:once|twice|thrice)"
 _TIMES_OF = (
     rf"(?:\d{{1,2}}\s?x\s?\d{{1,3}}{_STS}?"
     rf"|\d{{1,2}}\s?times?\s\d{{1,3}}(?!\d)(?:{_STS}|(?!\s*(?:times?|x|rows?|cm)(?![a-z])))"
-    rf"|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b|\d{{1,3}}{_STS}?\s{_ONCE}\b)"
+    rf"|{_ONCE}\s\d{{1,3}}{_STS}|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b|\d{{1,3}}{_STS}?\s{_ONCE}\b)"
 )
 _RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&|\+|plus)\s*{_TIMES_OF})*"
 _RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;/-]\s*{_RUN})*\s*[)\]]"

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from rewriter import regex
 from rewriter.amounts import Amount
 from rewriter.centrewords import ASIDES, CentreRow, is_centre, row_of
 from rewriter.counts import count_before
@@ -270,7 +271,7 @@ class _Spelling:
 
     def text(self) -> str:
         """Return the words of all rows."""
-        words, row = wording()["spelled"], self.row
+        row = self.row
         step = row // 2
         lines = [self._step(n // 2) for n in range(row)]
         sizes = range(len(self.steps))
@@ -280,7 +281,7 @@ class _Spelling:
         )
         # the half beyond the centre has bound off as many steps as rows began at its edge
         lines += self._half(row, (row + 1) // 2, row + 1)
-        lines.append(words["rejoin"])
+        lines.append(self._say("rejoin"))
         lines += self._half(row, step + 1, row + 2)
         return "\n".join(lines)
 
@@ -316,8 +317,14 @@ class _Spelling:
     def _say(self, key: str, **counts: Sequence[int]) -> str:
         said = {name: listed(list(values), self.form) for name, values in counts.items()}
         bo = "cast off" if self.terms == "UK" else "bind off"
-        text: str = wording()["spelled"][key].format(bo=bo, Bo=bo.capitalize(), **said)
+        unit = _UNIT.search(self.told.span.of(self.told.source))
+        said |= {"bo": bo, "Bo": bo.capitalize(), "sts": unit.group(1).lower() if unit else "sts"}
+        text: str = wording()["spelled"][key].format(**said)
         return text
+
+
+# What the draft calls sts, behind a number.
+_UNIT = regex.compile(r"(?i)[\d)\]]\s+(sts|stitches|loops)\b")
 
 
 def _parsed(text: str, document: Document, sizes: Sizes, span: Span) -> Divided:

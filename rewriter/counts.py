@@ -218,6 +218,8 @@ def _counts(statement: Statement) -> list[Part]:
             counts.append(told)
         elif frame.verb == "join" and not any(f.verb in _TAKES for f in statement.frames):
             counts += [p for p in frame.parts.get("count", ()) if p.kind == "rem_count"]
+        elif frame.parts.keys() & {"times", "rows"}:
+            continue  # "in every 2nd row 1 x 2 sts": a step without its verb
         elif (not frame.verb or (frame.verb == "hold" and not _HELD & frame.parts.keys())) and (
             count := frame.one("count")
         ):

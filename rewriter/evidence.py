@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rewriter import regex
+from rewriter.animals import for_animals
 from rewriter.edgenames import ARMHOLE_SIDE, is_upright
 from rewriter.evidencewords import (
     ARMHOLES_FIRST,
@@ -72,6 +73,8 @@ def kind_of(
     edges = {f.edge for f in offs if f.edge or not f.inherited}
     if passage.piece == "other":
         return Evidence("other", "it stands in a part that has no shoulders")
+    if for_animals(source):
+        return Evidence("other", "the text is about something that has no shoulders")
     if edges == {"neck"}:
         if _for_shoulder_at_hand(offs, source):
             return Evidence(None, "its words name the shoulder, but the edge named is the neck's")
@@ -223,15 +226,7 @@ _CUT_OFF = regex.compile(
     r"(?m)\b(?:at|of|the|next|foll|following|beg|beginning)[ \t]*[\r\n]+"
     r"[ \t]*(?:[A-Z]{4,}\b|[A-Z][a-z]+ [A-Z])"
 )
-_NO_SHOULDERS = regex.compile(
-    r"\b(?:dog|cat|pet)(?:'?s)?\s+(?:coat|sweater|jacket|jumper|shoulders?|neck|chest|back|tail)\b"
-    r"|\b(?:coat|sweater|jacket|jumper)\s+for\s+[^.]{0,40}\b(?:dog|cat)s?\b"
-)
-_OR_SHAWL = regex.compile(rf"{_NO_SHOULDERS.pattern}|\bshawl\b(?!\s+collar)")
-
-
-_TITLE = 600
-"""Characters within which a text says what it is for; its pieces have the names of a garment's."""
+_SHAWL = regex.compile(r"\bshawl\b(?!\s+collar)")
 
 
 def _vetoed(
@@ -280,10 +275,9 @@ def _vetoed(
         return Evidence(None, "its sentence is mixed with other lines, or broken off")
     if topic == "top" and passage.piece == "unknown":
         return Evidence(None, "its heading may name the top of a sleeve or of a back")
-    unnamed = passage.piece == "unknown"
-    if _OR_SHAWL.search(whole) if unnamed else _NO_SHOULDERS.search(whole, 0, _TITLE):
-        return Evidence("other", "the text is about something that has no shoulders")
-    if unnamed:
+    if passage.piece == "unknown":
+        if _SHAWL.search(whole):
+            return Evidence("other", "the text is about something that has no shoulders")
         if (found := _ELSEWHERE.search(own)) is not None:
             return Evidence("other", f"its piece speaks of {found.group()!r}")
         if _decreases_up_to(passage):

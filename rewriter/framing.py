@@ -8,10 +8,9 @@ verb, the count or the cadence it does not say itself. Words that no slot takes 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
-from rewriter.bracketed import BracketReader, is_sum_of_steps
+from rewriter.bracketed import BracketReader
 from rewriter.chains import STEPPING, spread_cadence, verb_behind, with_subject, without_head
 from rewriter.frames import Frame
 from rewriter.parsing import Part
@@ -26,6 +25,7 @@ from rewriter.slots import (
     is_one_row,
     names_side,
 )
+from rewriter.totals import take_totals
 
 
 class Builder(BracketReader):
@@ -374,13 +374,7 @@ class Builder(BracketReader):
     def finish(self) -> list[Frame]:
         self._give_back()
         frames = [f for f in [*self.frames, self.current] if not f.is_empty()]
-        if len(frames) > 1 and _tells_total(*frames[-2:]):
-            self.running += frames.pop().parts["count"]
-        if len(frames) > 1 and _sums_up(frames):
-            total = frames.pop()
-            frames[-1].notes += total.parts.pop("count")
-            if not frames[0].parts.keys() & {"edge", "each_side"}:
-                frames[0].parts |= total.parts  # "22 sts at each edge" tells where, too
+        self.running += take_totals(frames)
         frames = without_head(frames)
         spread_cadence(frames)
         for before, frame in zip([Frame(), *frames], frames, strict=False):
@@ -395,26 +389,3 @@ class Builder(BracketReader):
             ):
                 frame.verb, frame.concept, frame.inherited = before.verb, before.concept, True
         return shared_out(frames)
-
-
-def _sums_up(frames: Sequence[Frame]) -> bool:
-    """Say whether a sentence ends in the sum of its steps: "2-7-2, 2-8-1, 22 sts at each edge"."""
-    *steps, last = frames
-    total = last.one("count")
-    bare = last.verb == "bind_off" and last.inherited and not last.residue
-    placed = last.parts.keys() in ({"count", "each_side"}, {"count", "edge"})
-    return bare and placed and total is not None and is_sum_of_steps(steps, total)
-
-
-def _tells_total(decreases: Frame, last: Frame) -> bool:
-    """Say whether a sentence ends in a total: "dec 1 st at neck edge every other row 8 times, 52 sts"."""
-    told = (
-        decreases.verb == last.verb == "decrease" and last.inherited and "times" in decreases.parts
-    )
-    if not told or last.parts.keys() != {"count"} or last.amount is None or last.residue:
-        return False
-    return min(n or 0 for n in last.amount.values) >= _MOST_IN_A_ROW
-
-
-_MOST_IN_A_ROW = 8
-"""No row of a neck or an armhole has as many decreases."""

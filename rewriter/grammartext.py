@@ -212,8 +212,12 @@ def grammar_text() -> str:
         (
             "N_AFTER",
             rf"(?<=(?<![a-z])(?:on|in|over|of)\s+(?:(?:each|both|all)\s+of\s+)?the\s+){amount}"
-            rf"(?=\s*{words['ROW']}\s+{words['LATER']})",
+            rf"(?=\s*(?:{words['ALT']}\s+)?{words['ROW']}\s+{words['LATER']})",
         ),
+        # "close in the next 2nd row 6 more loops"
+        ("N_MORE", rf"{amount}(?=\s+(?:more|further)\s+{words['STITCH']}(?!\s+than(?![a-z])))"),
+        # "the 36 sts which remain are cast off in one"
+        ("IN_ONE", r"(?<![a-z])(?:all\s+)?in\s+one(?=\s*(?:[.;,]|$))"),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
         ("N_ROWS", rf"{amount}(?=\s*(?:{words['MORE']}\s+)?{rows})"),
         ("N_SHARES", rf"(?<=(?<![a-z])in\s+){amount}(?=\s*{words['SHARES']})"),

@@ -42,7 +42,7 @@ _LABEL = regex.compile(
     rf"(?:^|(?<=[.;:*_)]\s)|(?<=[\r\n]))[ \t]*(?:[-{BULLETS}][ \t]+|\d+[.)][ \t]+)?(?P<front>[*_]{{0,2}})"
     r"(?:(?P<next>next)\s+(?:\d+\s+)?(?P<word>row)s?|(?P<word>row)s?\s\d+(?:\s?[-\u2013]\s?\d+)?"
     r"|(?P<short>r)\s?\d{1,3}(?:\s?[-\u2013]\s?r?\s?\d+)?"
-    r"|(?P<ordinal>\d+)(?:st|nd|rd|th)\s+(?P<word>row))\b"
+    r"|(?P<ordinal>\d+)(?:st|nd|rd|th)\s+(?:(?:shoulder|shaping|slope|sloping|neck|armhole)\s+)?(?P<word>row))\b"
     r"(?P<side>(?P<open>\s?[,(\[]?\s?)(?:[RW]S|(?:right|wrong)[\s-]side)(?P<close>[)\]]?))?"
     r"(?P<mark>(?:[:.]\s?|\s)?(?:\u2014|\u2013|-(?!\d))|[:.])(?P<back>[*_]{0,2}:?)"
     r"(?P<gap>\s+|(?<=[\u2014\u2013-]))(?P<first>\S+)",

@@ -145,7 +145,7 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
 _NUMBERS = frozenset(
     {
         "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_AFTER",
-        "N_SIZED", "N_SIZED_LEFT",
+        "N_SIZED", "N_SIZED_LEFT", "N_MORE",
         "N_HIGH",
     }
 )  # fmt: skip

@@ -21,7 +21,8 @@ from rewriter.spans import Span
 
 _ROWS_NAMED = (
     r"(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
-    r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&|to)\s+\d+(?i:st|nd|rd|th))?\s+(?i:rows?)"
+    r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&|to)\s+\d+(?i:st|nd|rd|th))?"
+    r"\s+(?i:(?:shoulder|shaping|slope|sloping|neck|armhole)\s+)?(?i:rows?)"
     r"|[Rr]\s?\d{1,3}(?:\s?(?:[-\u2013,&]|and)\s?[Rr]?\d{1,3})*)"
 )
 # A row label opens a line, in a table with blanks behind it; one that goes on with "next row and" does not.
@@ -30,7 +31,8 @@ _ROW_LABEL = re.compile(
 )
 _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+"
-    r"|\d+(?i:st|nd|rd|th)(?:(?:\s+and\s+|\s+to\s+|,\s*)\d+(?i:st|nd|rd|th))*\s+(?i:rows?))"
+    r"|\d+(?i:st|nd|rd|th)(?:(?:\s+and\s+|\s+to\s+|,\s*)\d+(?i:st|nd|rd|th))*"
+    r"\s+(?i:(?:shoulder|shaping|slope|sloping|neck|armhole)\s+)?(?i:rows?))"
     r"\s*(?:[(\[]\w+[)\]])?\s*\."
 )
 # A row label at the end of a line: its row stands on the next one. "..., having purled a row, shape the
@@ -70,7 +72,7 @@ _RUN_IN = re.compile(
     # "LEFT FRONT, 20 (22) sts left: ..."
     r"|,\s*\d[^\[\]A-Za-z]{0,40}\s?(?:sts?|stitches)(?:\s+(?:left|rem|remaining|remain))?(?=\s?:))?\s?"
     r"(?:\*|_|\[/[BbIi]\])*(?:(?<=\[/[BbIi]\])|:"
-    r"|\.?(?:[\u2014\u2013]|--)|(?<=\s)-(?=\s)|\.{1,4}(?=[*_]{0,2}\s)|(?:\.{2,4}|\u2026)(?=[*_]{0,2}[A-Z])|(?(mark)(?<=[*_])(?=\s)|(?!)))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
+    r"|\.?(?:[\u2014\u2013]|--)|(?<=\s)-(?=\s)|\.{1,4}(?=[*_]{0,2}\s)|\.-(?=\s)|(?:\.{2,4}|\u2026)(?=[*_]{0,2}[A-Z])|(?(mark)(?<=[*_])(?=\s)|(?!)))(?(mark)(?:\*|_|\[/[BbIi]\])*)\s*"
 )
 
 

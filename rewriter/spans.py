@@ -72,7 +72,7 @@ _PARTED = re.compile(r"(?<=until )(\d) (?=0 sts?\b)")
 
 # Sizes called by letters, each before its own: "a) 62 - b) 63 - c) 65 cm", "a) 3 times 8 sts - b) 2 times
 # 9 sts, 1 time 8 sts". They are matched as a list with brackets.
-_STEPS = r"\d{1,2}\s?(?:x|times?)\s?\d{1,3}(?:\s*(?:sts?|stitches|loops))?"
+_STEPS = r"(?:\d{1,2}\s?(?:x|times?)|once|twice|thrice)\s?\d{1,3}(?:\s*(?:sts?|stitches|loops))?"
 _NUMBER = r"\d+(?:[.,/]\d+|\s?[\u00bd\u00bc\u00be]|-\d+)?(?!\d)"
 # The unit may stand behind each ("a) 46 sts - b) 48 sts"), and each in an item of its own.
 _UNIT = r"(?:\s*(?:sts?|stitches|loops|rows?|cms?|ins?|inch(?:es)?)(?![a-z]))?"
