@@ -46,6 +46,9 @@ PassageKind = Literal["shoulder", "neck", "armhole", "cap", "other"]
 _UNTIL_ARMHOLE = regex.compile(
     r"\b(?:armholes?|work|piece|back|front)\s+(?:edges?\s+)?(?:measures?|meas|is|are|match(?:es)?|reach(?:es)?|stands?)"
     r"|\bsame\s+(?:(?:length|height|depth|level)\s+)?as|\bas\s+(?:high|long|deep)\s+as"
+    # "At 24 cm of armhole, ..."
+    r"|\b(?:at|after|in)\s+[\d(][\d\s()\[\]\u00bd\u00bc\u00be.,:;/-]*(?:cms?|ins?|inch(?:es)?|\")\s*"
+    r"(?:(?:of|from|above)\s+(?:the\s+)?armholes?\b|armhole\s+(?:height|depth|length)\b)"
     r"|\b(?:length|height|depth|level)\s+of\s+(?:the\s+)?back\b|\bto\s+(?:the\s+)?(?:beg|beginning|start)?\s*(?:of\s+)?shoulder"
 )
 

@@ -104,7 +104,7 @@ _ANNOUNCED = regex.compile(
     r"\W*(?:and\s+)?(?:(?:now|next)(?:\s+(?:for|to|we\s+come\s+to|comes?|shape))?"
     r"|on\s+to|here\s+comes?)\s+"
     r"(?:the\s+)?(?:(?:slope|shaping|slant|shape)\s+of\s+(?:the\s+)?)?(?:back\s+|front\s+)?"
-    r"shoulders?(?:\s+(?:slopes?|shapings?))?\W*"
+    r"shoulders?(?:\s+(?:slopes?|shapings?|stairs?|steps?))?\W*"
 )
 
 

@@ -115,7 +115,8 @@ def grammar_text() -> str:
         "LAST": rf"\s+(?:{some}\s*)?{words['ROW']}",
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
         "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on}|{words['RS_WS']}(?=\s*(?:[.,:;]|$)))",
-        "AT_BEG": r"(?!\s+(?:with|on)\s+an?\s)",  # "beg with a purl row"
+        # "beg with a purl row", "begin the slope of the shoulders"
+        "AT_BEG": r"(?!\s+(?:with|on)\s+an?\s|\s+(?:the\s+)?(?:slop|slant|shap|bevel|shoulder|neck|armhole))",
         "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "TO_END": r"(?!\s+(?:until|till)(?![a-z]))",  # "p across until 8 sts remain"
@@ -216,6 +217,12 @@ def grammar_text() -> str:
         ),
         # "close in the next 2nd row 6 more loops"
         ("N_MORE", rf"{amount}(?=\s+(?:more|further)\s+{words['STITCH']}(?!\s+than(?![a-z])))"),
+        # "Go back to the waiting sts, bind off the 14 sts in the middle": the row begins there
+        (
+            "JOIN_AT",
+            r"(?<![a-z])(?:go|come|return)(?:\s+back)?\s+to\s+the\s+(?:other\s+)?(?:waiting|held|resting|rem|remaining|other)"
+            rf"\s+{words['STITCH']}(?=\s*,\s*(?:(?:and|then)\s+)?(?:{words['BIND_OFF']}|{words['WORK']}))",
+        ),
         # "the 36 sts which remain are cast off in one"
         ("IN_ONE", r"(?<![a-z])(?:all\s+)?in\s+one(?=\s*(?:[.;,]|$))"),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),

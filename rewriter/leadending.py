@@ -49,6 +49,10 @@ def read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: 
             rows = frame.one("rows")
             if frame.verb == "work" and rows is not None and rows.kind == "last_rows":
                 _read_last_row(frame, rows, found, fabric)  # "..., purling the last row"
+            if rows is not None and _names_first_row(frame, rows, source):
+                found.mentions.append(Mention("side", rows.span))
+                found.side = OTHER_SIDE["RS" if rows.side == "RS" else "WS"]
+                found.side_span = rows.span
             counted = rows is not None and rows.kind == "some_rows"
             if frame.verb in ("work", "") and rows is not None and counted:
                 found.mentions.append(Mention("rows", rows.span, values_of(rows)))
@@ -75,6 +79,13 @@ def read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: 
                     found.mentions.append(Mention("edge", part.span))  # "ending at side"
 
 
+def _names_first_row(frame: Frame, rows: Part, source: str) -> bool:
+    """Say whether words name the first row: "At 20 cm, on a right side row, begin the slope"."""
+    led = rows.kind == "side_row" and not frame.verb
+    return led and _ON_ROW.search(source, frame.start, rows.span.start) is not None
+
+
+_ON_ROW = regex.compile(r"(?i)\b(?:on|in)\s+(?:an?|the(?:\s+next)?|next)\s+\Z")
 _WORKED = {"purled": "purl", "knitted": "knit"}
 
 

@@ -157,7 +157,13 @@ _SIDE_MARKED = re.compile(r"\((rs|ws)\)")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
 
-_NAMED = {"FROM_ROW": "from", "BUT_BINDS": "but", "INSTEAD": "instead", "OFF_BEHIND": "passive"}
+_NAMED = {
+    "FROM_ROW": "from",
+    "BUT_BINDS": "but",
+    "INSTEAD": "instead",
+    "OFF_BEHIND": "passive",
+    "JOIN_AT": "join",
+}
 """Concepts of terminals that are not made from the lexicon."""
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from rewriter.lexicon import lexicon
+
 _SUBJECT = (
     r"(?:it|they|this|these|that|there|you|your|baby|the\s+(?:edge|neck|neckline|opening|head|child|baby"
     r"|garment|finished|seam|band|collar|wearer))"
@@ -14,7 +16,7 @@ _HARMLESS = (
     r"|stretchy|elastic|enough|room|fit|fits|go|goes|pass|passes|slide|slides|lie|lies|lay|sit|sits|hang|hangs"
     r"|stretch|stretches|pull|pulls|pucker|puckers|drag|drags|curl|curls|gape|gapes|look|looks|feel|feels|get|gets"
     r"|give|gives|over|around|round|on|off|little|small|big|head|heads|baby|baby's|child|child's|wearer|shape|slope"
-    r"|in|of|and|neck|when|worn|wearing|dressing|form|forms|become|becomes|back)"
+    r"|in|of|and|neck|when|worn|wearing|dressing|form|forms|become|becomes|back|each|both|side|sides|end|ends|edge)"
 )
 """The words that may stand in such a clause: none of them tells what is knitted, or where.
 
@@ -27,12 +29,15 @@ def purpose_pattern() -> str:
 
     It reaches up to the end of the clause.
     """
+    numbers = "|".join(lexicon().numbers)
     words = rf"(?:\s+{_HARMLESS}(?![a-z'\u2019-])){{1,14}}"
     openings = (
         rf"so(?:\s+(?:that|as))?\s+{_SUBJECT}",
         r"so\s+as(?:\s+not)?\s+to",
         rf"(?:as|since|for)\s+{_SUBJECT}\s+{_MUST}",
         rf"because\s+{_SUBJECT}",
+        # "so there are three little steps on each side"
+        rf"so\s+(?:that\s+)?there\s+(?:are|will\s+be)\s+(?:{numbers}|\d)\s+(?:little\s+|small\s+)?(?:steps?|stairs?)",
         rf"(?<=[:;-]\s*){_SUBJECT}\s+{_MUST}",
     )
     return rf"(?<![a-z])(?:{'|'.join(openings)}){words}(?=\s*(?:[.,;:)!]|$))"

@@ -64,7 +64,7 @@ _FORMS = (
     r"|all\s+(?&size)\s+(?:but|except(?:ing|\s+for)?)\s+(?:(?&size)\s+)?(?:the\s+)?"
     rf"(?:(?P<but>{_ITEMS})|(?P<but_th>{_TH})|(?P<but_end>(?&edge)))(?:\s+(?&size))?"
     r"|(?P<every>all)(?=[\s*_]*:)"
-    r"|(?P<others>(?:all\s+)?(?:the\s+)?(?:other|remaining|rem)\s+(?&size))"
+    rf"|(?P<others>(?:all\s+)?(?:the\s+)?(?:other|remaining|rem)\s+(?:{_MANY}\s+)?(?&size))"
     rf"|(?:(?P<many>{_MANY})\s+(?P<end>(?&edge))|(?P<end>(?&edge))(?:\s+(?P<many>{_MANY}))?)"
     r"(?P<word>\s+(?&size))"
     rf"|(?:from\s+)?(?P<word>(?&size)\s+)(?P<up>(?&item))\s+{_UP}"

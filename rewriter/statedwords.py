@@ -157,8 +157,9 @@ def _tallies() -> tuple[regex.Pattern[str], regex.Pattern[str]]:
         rf"|[(\[]\s*(?:=\s*)?{_LENGTH}(?:{aside})\s*\.?\s*[)\]]"
         rf"|(?:[,;=]|\s-|(?<![a-z])(?:and|or)\s|(?<=(?:cms?|ins?|inch|inches|\")\s{{1,4}}))\s*(?:{aside})"
         # "= 56 rows from the armholes work the shoulder slope: ..."
-        r"(?=\s*(?:[,;.(]|\Z)|\s+(?:work|shape|begin|start|make|do)\s+"
-        r"(?:(?:with|the|both)\s+)*shoulders?(?![a-z]))"
+        r"(?=(?:\s+(?:of\s+)?(?:the\s+)?(?:armhole|total|whole)\s+(?:height|depth|length))?"
+        r"(?:\s*(?:[,;.(]|\Z)|\s+(?:work|shape|begin|start|make|do|slope)\s+"
+        r"(?:(?:with|the|both)\s+)*shoulders?(?![a-z])))"
     )
     whole = rf"\W*(?:{_either(tuple(table['sentence']))})\W*"
     return regex.compile(whole), regex.compile(anywhere)
