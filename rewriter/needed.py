@@ -1,4 +1,4 @@
-"""Words of which a match of a regular expression must hold one: where none stands, it need not be tried.
+"""Words that a match of a regular expression must hold: where none of them stands, it need not be tried.
 
 To look for a dozen words in a sentence takes a microsecond; to try an expression of hundreds of wordings at
 each of its letters takes a hundred times as long, and nearly all sentences match none of them.
@@ -7,7 +7,9 @@ each of its letters takes a hundred times as long, and nearly all sentences matc
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from functools import cache
+from itertools import product
 
 from rewriter import regex
 from rewriter.firstletters import is_known
@@ -32,29 +34,65 @@ def needed(pattern: str) -> frozenset[str]:
     >>> sorted(needed(r"(?:bind|cast)\\s+off(?!ice)|b\\.?o"))
     ['b', 'bind', 'cast']
     """
+    return next(iter(all_needed(pattern)), frozenset({""}))
+
+
+def all_needed(pattern: str) -> tuple[frozenset[str], ...]:
+    """Return sets of words, the most telling first: every match of `pattern` holds a word of each of them.
+
+    >>> [sorted(words) for words in all_needed(r"(?:bind|cast)\\s+off(?!ice)|decrease\\s+one")]
+    [['bind', 'cast', 'decrease'], ['off', 'one']]
+    """
     if not is_known(pattern):
-        return frozenset({""})
+        return ()
     return _Reader(_TOKEN.findall(pattern)).alternatives()
 
 
 @cache
-def needed_by(expression: regex.Pattern[str]) -> tuple[str, ...]:
-    """Return what a match of an expression that heeds the case must hold one of, as `needed` does."""
-    words = needed(expression.pattern) if not expression.flags & regex.I else frozenset({""})
-    return tuple(sorted(w for w in words if not any(o != w and o in w for o in words)))
+def needed_by(expression: regex.Pattern[str]) -> tuple[tuple[str, ...], ...]:
+    """Return what a match of an expression that heeds the case must hold, as `all_needed` does."""
+    told = all_needed(expression.pattern) if not expression.flags & regex.I else ()
+    return tuple(
+        tuple(sorted(w for w in words if not any(o != w and o in w for o in words)))
+        for words in told
+    )
 
 
 def may_match(expression: regex.Pattern[str], text: str) -> bool:
     """Say whether a text holds what a match of an expression must hold; if not, there is no match in it."""
-    for word in needed_by(expression):  # noqa: SIM110 - a loop is twice as fast as any()
-        if word in text:
-            return True
-    return False
+    for words in needed_by(expression):
+        for word in words:  # a loop is twice as fast as any()
+            if word in text:
+                break
+        else:
+            return False
+    return True
 
 
-def _better(one: frozenset[str], other: frozenset[str]) -> frozenset[str]:
-    """Return the more telling of two sets of words: the longer ones, or the fewer."""
-    return max(one, other, key=lambda words: (min(map(len, words)), -len(words)))
+_MOST_SETS = 3
+"""Sets of words that are kept of a part of an expression; more would hardly tell more."""
+_MOST_WORDS = 12
+"""Words of such a set, but for the first; it takes long to look for more."""
+
+
+def _best(sets: Iterable[frozenset[str]]) -> tuple[frozenset[str], ...]:
+    """Return the most telling of some sets of words: of the longest words, and of the fewest."""
+    telling = list(dict.fromkeys(words for words in sets if "" not in words))
+    if len(telling) < 2:
+        return tuple(telling)
+    first, *others = sorted(telling, key=lambda words: (-min(map(len, words)), len(words)))
+    kept = [first]
+    for words in others:
+        if len(words) <= _MOST_WORDS and not any(_follows(words, other) for other in kept):
+            kept.append(words)
+            if len(kept) == _MOST_SETS:
+                break
+    return tuple(kept)
+
+
+def _follows(words: frozenset[str], other: frozenset[str]) -> bool:
+    """Say whether one of `words` stands wherever one of the `other` ones does."""
+    return all(any(word in held for word in words) for held in other)
 
 
 class _Reader:
@@ -62,15 +100,16 @@ class _Reader:
         self.tokens = [*tokens, ""]
         self.at = 0
 
-    def alternatives(self) -> frozenset[str]:
+    def alternatives(self) -> tuple[frozenset[str], ...]:
         found = self._sequence()
         while self.tokens[self.at] == "|":
             self.at += 1
-            found |= self._sequence()
+            found = _best([one | other for one, other in product(found, self._sequence())])
         return found
 
-    def _sequence(self) -> frozenset[str]:
-        best, word = frozenset({""}), ""
+    def _sequence(self) -> tuple[frozenset[str], ...]:
+        found: list[frozenset[str]] = []
+        word = ""
         while (token := self.tokens[self.at]) not in _ENDS:
             self.at += 1
             if token in _LOOKS:
@@ -83,17 +122,19 @@ class _Reader:
             if token[0] == "(":
                 inner = self.alternatives()
                 self.at += 1
-                best, word = _better(best, frozenset({word})), ""
+                found.append(frozenset({word}))
+                word = ""
                 if self._least() > 0:
-                    best = _better(best, inner)
+                    found += inner
                 continue
             letters = _letters(token)
             quantified = self.tokens[self.at][:1] in ("?", "*", "+", "{")
             if self._least() > 0:
                 word += letters
             if not letters or quantified:
-                best, word = _better(best, frozenset({word})), ""
-        return _better(best, frozenset({word}))
+                found.append(frozenset({word}))
+                word = ""
+        return _best([*found, frozenset({word})])
 
     def _least(self) -> int:
         """Take a quantifier, and return how often at least what stands before it comes."""
