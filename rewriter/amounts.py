@@ -237,7 +237,7 @@ _LISTS_OF_STEPS = (
 _BARE_CHAIN = rf"(?<![\d.,(\[-]){_TIGHT}(?={_STS}(?!\s*[(\[]))"
 
 # How each of them begins; most lists of numbers begin otherwise, which is told at their first number.
-_BEGINS_STEPS = rf"(?:[(\[]\s*)?\d{{1,3}}(?:{_STS}\s\d|{_STS}?\s*(?:[-,+x]|and|times?|{_ONCE}))"
+BEGINS_STEPS = rf"(?:[(\[]\s*)?\d{{1,3}}(?:{_STS}\s\d|{_STS}?\s*(?:[-,+x]|and|times?|{_ONCE}))"
 
 
 def step_list_pattern() -> str:
@@ -250,7 +250,7 @@ def step_list_pattern() -> str:
     # "1x9, then 2x8 (2x9) 2x10": what comes before "then" is for all sizes
     first = rf"{_TIMES_OF}(?:\s*(?:,\s*and|,|and|&)\s*{_TIMES_OF})*"
     return (
-        rf"(?={_BEGINS_STEPS})(?:{_ALTERNATING}|{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
+        rf"(?={BEGINS_STEPS})(?:{_ALTERNATING}|{_CHAINS}|{_LISTS_OF_STEPS}|{_BARE_CHAIN}|{dashed}"
         rf"|(?:{first}\s*{_RUNS}|{_RUNS}\s*{_RUN})(?:\s*(?:{_RUN}|{_RUNS}))*)"
     )
 

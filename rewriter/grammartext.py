@@ -135,8 +135,9 @@ def grammar_text() -> str:
     # "after 142 rows from the rib", "when the armhole reaches 56 rows": rows that lead up to what follows;
     # "in the 57th (59th) row from the armhole" counts them, too
     up_to = (
-        r"(?<=(?<![a-z])(?:after|at|upon)\s+(?:(?:a\s+)?(?:total|height|depth)\s+of\s+|(?:another|a\s+further)\s+)?"
-        rf"|{words['WHEN_HIGH']}\s+)(?=\d{{2,3}}(?!\d))"
+        r"(?=\d{2,3}(?!\d))(?<=(?<![a-z])(?:after|at|upon)\s+"
+        r"(?:(?:a\s+)?(?:total|height|depth)\s+of\s+|(?:another|a\s+further)\s+)?"
+        rf"|{words['WHEN_HIGH']}\s+)"
     )
     after_row = r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
     made = [
@@ -299,8 +300,9 @@ def grammar_text() -> str:
         ),
         (
             "FIRST_STS",
-            rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?(?:{words['EACH_SIDE']}\s+)?|(?<![a-z])(?:then|and)\s+the\s+)"
-            rf"first(?=\s+{some}\s*{words['STITCH']})",
+            # what comes behind it is told sooner than what stands before
+            rf"(?=first\s+{some}\s*{words['STITCH']})"
+            rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?(?:{words['EACH_SIDE']}\s+)?|(?<![a-z])(?:then|and)\s+the\s+)first",
         ),
         ("BOTH_ENDS", rf"{words['BOTH_ENDS']}(?=\s+{some})"),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),

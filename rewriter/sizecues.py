@@ -13,6 +13,7 @@ from itertools import zip_longest
 from typing import NamedTuple
 
 from rewriter import regex
+from rewriter.needed import may_match
 
 JOINT = "\x1f"
 """Stands between two names of one size."""
@@ -100,7 +101,8 @@ def _words_for(end: str, many: int) -> list[str]:
 _SAYS = regex.compile(
     r"size|szs?\b|ages?\b|\bonly\b|\ball[\s*_]*:|(?<![a-z])(?:years?|yrs?|months?|mths?|mos?)\b|\d/\d"
 )
-_TOKEN = regex.compile(r"[^\s,;:()\[\]*_&+]+")
+_BETWEEN = str.maketrans(dict.fromkeys(",;:()[]*_&+", " "))
+"""Signs that stand between words, to be made blanks."""
 
 
 @lru_cache(maxsize=64)
@@ -113,9 +115,9 @@ def _names(labels: tuple[str, ...]) -> tuple[str, ...]:
 
 def may_name(text: str, labels: tuple[str, ...]) -> bool:
     """Say whether words can name sizes; most cannot, and are done with before an expression is made."""
-    if _SAYS.search(text):
+    if may_match(_SAYS, text) and _SAYS.search(text):
         return True
-    words = {word.strip(".") for word in _TOKEN.findall(text)}
+    words = {word.strip(".") for word in text.translate(_BETWEEN).split()}
     return any(name in words or (" " in name and name in text) for name in _names(labels))
 
 

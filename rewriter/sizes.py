@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from typing import NamedTuple
 
 from rewriter import regex
 from rewriter.amounts import (
+    BEGINS_STEPS,
     amount_pattern,
     read_amount,
     sized_pattern,
@@ -333,6 +335,8 @@ _PHRASE_LIST = regex.compile(
 _NAMED_SIZE = regex.compile(r"\d+\s*(?:yrs?|years?|months?|mths?)\.?\s*-\s*\d+")
 _NAMED_LIST = regex.compile(rf"[(\[]({_NAMED_SIZE.pattern}[^()\[\]]*)[)\]]")
 _STEP_LIST = regex.compile(step_list_pattern())
+_STEPS_BEGIN = re.compile(BEGINS_STEPS)
+"""Looked for first: it is short, and found soonest by the engine that does less."""
 
 
 # "Amber (12)   480 g": columns of a table, no list.
@@ -413,7 +417,7 @@ def _lengths_in(text: str) -> Iterator[int]:
         count = len(read_amount(found.group(), Span(0, 0)).values)
         if 2 <= count <= MOST_SIZES:
             yield count
-    for found in _STEP_LIST.finditer(text):
+    for found in _STEP_LIST.finditer(text) if _STEPS_BEGIN.search(text) else ():
         readings = step_lists(found.group())
         if len(readings) == 1:
             yield len(readings[0])
