@@ -83,6 +83,43 @@ def test_work_that_takes_too_long_is_stopped_and_the_next_is_done() -> None:
     assert asyncio.run(run()) == 2
 
 
+def test_work_goes_to_the_process_that_did_some_last_unless_it_is_busy() -> None:
+    async def run() -> tuple[set[int], set[int]]:
+        workers = Workers()
+        try:
+            alone = {await workers(os.getpid) for _ in range(4)}
+            slow = asyncio.create_task(workers(time.sleep, 1))
+            await asyncio.sleep(0.1)
+            beside = {await workers(os.getpid)}
+            await slow
+            return alone, beside
+        finally:
+            workers.stop()
+
+    alone, beside = asyncio.run(run())
+    assert len(alone) == 1
+    assert not alone & beside
+
+
+def test_work_that_waits_for_a_process_that_is_stopped_is_done_by_another() -> None:
+    async def run() -> list[object]:
+        workers = Workers(seconds=30)
+        try:
+            await asyncio.gather(*(workers(time.sleep, 0) for _ in range(2)))
+            workers.seconds = 1.5
+            slow = [asyncio.create_task(workers(time.sleep, 60)) for _ in range(2)]
+            await asyncio.sleep(0.1)
+            workers.seconds = 30
+            waiting = [asyncio.create_task(workers(abs, -n)) for n in range(1, 4)]
+            return await asyncio.gather(*slow, *waiting, return_exceptions=True)
+        finally:
+            workers.stop()
+
+    *slow, one, two, three = asyncio.run(run())
+    assert all(isinstance(refused, Refused) for refused in slow)
+    assert [one, two, three] == [1, 2, 3]
+
+
 def test_what_work_refuses_comes_back_whole() -> None:
     async def run() -> Refused:
         workers = Workers()
