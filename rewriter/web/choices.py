@@ -29,7 +29,7 @@ class Work:
         """Return the report with what it was made from (nothing on the way back); raises WrongAnswer."""
         if self.options.to == "steps":
             return self.report(source), None
-        work = rework(source, self._answered)
+        work = _reworked(source, self._answered)
         return work.report, work
 
     def without_free(self) -> Work:
@@ -39,6 +39,22 @@ class Work:
     @property
     def _answered(self) -> Options:
         return replace(self.options, answers=tuple(g.answer for g in self.given))
+
+
+_LONGEST = 100_000
+"""Letters of the longest draft whose rewriting is kept."""
+_last: list[tuple[SourceText, Options, Rework]] = []
+"""The rewriting done last, for one who looks at one size after the other or takes a file along."""
+
+
+def _reworked(source: SourceText, options: Options) -> Rework:
+    """Rewrite a draft, or return what the same one was rewritten to last with the same options."""
+    for *known, work in _last:
+        if known == [source, options]:
+            return work
+    work = rework(source, options)
+    _last[:] = [(source, options, work)] if len(source.text) <= _LONGEST else []
+    return work
 
 
 @dataclass(frozen=True)
