@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rewriter.charts.draw import draw, draw_key
+from rewriter.charts.draw import draw_bare, draw_key
 from rewriter.charts.file import ratio_of
 from rewriter.charts.model import Chart, chart_of
 from rewriter.gauge import read_gauges
@@ -46,6 +46,6 @@ def charts_of(sheet: Worksheet, work: Rework) -> Pictures:
             drawn.append(chart)
             ident = f"chart-{len(drawn)}"
             size = sheet.size or "one size"
-            told.append(draw([chart], size, sheet.terms, embedded=True, bare=True, ident=ident).svg)
+            told.append("".join(d.svg for d in draw_bare(chart, size, sheet.terms, ident)))
         pieces.append(tuple(told))
     return Pictures(tuple(pieces), draw_key(drawn, sheet.terms).svg if drawn else "")

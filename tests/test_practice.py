@@ -15,7 +15,7 @@ from rewriter.options import Options, Shoulders, Spelling, Turn
 from rewriter.pipeline import rework
 from rewriter.practice import FEWEST, MOST, practice_sheet, scaled, swatch_text
 from rewriter.source import read_source
-from tests.test_worksheet import DRAFTS, SAMPLE, WAYS, work_of
+from tests.sheettools import DRAFTS, SAMPLE, WAYS, work_of
 
 STEPS = st.lists(st.integers(1, 30), min_size=1, max_size=14)
 

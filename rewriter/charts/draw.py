@@ -17,9 +17,12 @@ from rewriter.charts.order import draw_order
 from rewriter.charts.style import DARK, LIGHT
 from rewriter.charts.view import MARGIN, WIDTH, View
 from rewriter.charts.words import Terms, description, headings, notes, on_needle, part_words, scale
+from rewriter.rows import Edge
 
-_LEAST_A_ROW = 4.5
+_LEAST_A_ROW = 3.5
 """Where rows would be lower, each shoulder is drawn a second time, larger."""
+_LARGER = 1.2
+"""Pixels a unit of a picture by itself: as wide as the text of a page."""
 
 
 @dataclass(frozen=True)
@@ -40,29 +43,46 @@ def draw(
     *,
     order: bool = False,
     embedded: bool = False,
-    bare: bool = False,
-    ident: str = "chart",
 ) -> Drawing:
     """Return one picture of charts, below one another; there is at least one.
 
     `order` adds the order of working. `embedded` leaves the ground to a page and follows its dark or
-    light scheme; `ident` then tells several pictures of one page apart. A `bare` picture has neither
-    titles nor a legend: the page has them.
+    light scheme.
     """
     canvas = Canvas()
-    y = 0.0 if bare else MARGIN
+    y = MARGIN
     titles = headings(charts, size)
     for index, (chart, title) in enumerate(zip(charts, titles, strict=True)):
-        y = _panel(canvas, chart, "" if bare else title, y + (28 if index else 0))
+        y = _whole(canvas, chart, title, y + (28 if index else 0))
+        for edge in _drawn_larger(chart):
+            y = _larger(canvas, chart, edge, y + 34)
         if order:
             y = draw_order(canvas, chart, terms, y + 30)
-    if not bare:
-        canvas.line("grid", MARGIN, y + 12, WIDTH - MARGIN, y + 12)
-        y = draw_legend(canvas, charts, terms, order, MARGIN, y + 26, WIDTH - 2 * MARGIN)
+    canvas.line("grid", MARGIN, y + 12, WIDTH - MARGIN, y + 12)
+    y = draw_legend(canvas, charts, terms, order, MARGIN, y + 26, WIDTH - 2 * MARGIN)
     told = [description(c, title, terms) for c, title in zip(charts, titles, strict=True)]
     told += dict.fromkeys(scale(c, terms) for c in charts)
     said = f"Chart of the shaping: {'; '.join(titles)}", " ".join(told)
-    return _finished(canvas, y + (2 if bare else MARGIN), said, embedded, ident)
+    return _finished(canvas, y + MARGIN, said, embedded, "chart")
+
+
+def draw_bare(chart: Chart, size: str, terms: Terms, ident: str) -> tuple[Drawing, ...]:
+    """Return a chart for a page that has its title and the key: the whole, and what is drawn larger.
+
+    They are pictures by themselves, between which a page may end; `ident` tells them from those of
+    other charts.
+    """
+    (title,) = headings([chart], size)
+    canvas = Canvas()
+    y = _whole(canvas, chart, "", 0.0)
+    told = " ".join((description(chart, title, terms), scale(chart, terms)))
+    out = [_finished(canvas, y + 2, (f"Chart of the shaping: {title}", told), True, ident)]
+    for place, edge in enumerate(_drawn_larger(chart), 2):
+        canvas = Canvas()
+        y = _larger(canvas, chart, edge, 14.0)
+        said = f"{title}: the {part_words(chart, edge)}, larger", "A part of the chart before it."
+        out.append(_finished(canvas, y + 2, said, True, f"{ident}-{place}"))
+    return tuple(out)
 
 
 def draw_key(charts: Sequence[Chart], terms: Terms) -> Drawing:
@@ -88,8 +108,8 @@ def _finished(
         },
     )
     if not embedded:
-        root.set("width", number(WIDTH))
-        root.set("height", number(height))
+        root.set("width", number(_LARGER * WIDTH))
+        root.set("height", number(_LARGER * height))
     for tag, words in zip(("title", "desc"), said, strict=True):
         ET.SubElement(root, tag, {"id": f"{ident}-{tag}"}).text = words
     ET.SubElement(root, "style").text = LIGHT + (DARK if embedded else "")
@@ -100,8 +120,8 @@ def _finished(
     return Drawing(ET.tostring(root, encoding="unicode") + "\n", WIDTH, height, tuple(canvas.boxes))
 
 
-def _panel(canvas: Canvas, chart: Chart, title: str, y: float) -> float:
-    """Draw one chart under its title, if it has one, from `y` down; return the y below it."""
+def _whole(canvas: Canvas, chart: Chart, title: str, y: float) -> float:
+    """Draw a whole chart under its title, if it has one, from `y` down; return the y below it."""
     told = notes(chart)
     if title:
         y += 14
@@ -111,14 +131,19 @@ def _panel(canvas: Canvas, chart: Chart, title: str, y: float) -> float:
         y += 16
         canvas.text("quiet", MARGIN, y, line, 11.5)
     whole = View(canvas, chart, 0, chart.columns)
-    if whole.row >= _LEAST_A_ROW or len(chart.edges) < 2:
-        return whole.draw(y)
-    y = whole.draw_small(y + 18)
-    for edge in chart.edges:
-        low, high = chart.reach(edge)
-        more = max(3, (high - low) // 12)
-        y += 34
-        canvas.text("head", MARGIN, y, f"The {part_words(chart, edge)}, larger", 11.5)
-        part = View(canvas, chart, max(0, low - more), min(chart.columns, high + more))
-        y = part.draw(y + 4)
-    return y
+    return whole.draw_small(y + 18) if _drawn_larger(chart) else whole.draw(y)
+
+
+def _drawn_larger(chart: Chart) -> Sequence[Edge]:
+    """Return the edges that are drawn once more, since the rows of the whole are too low to be told."""
+    whole = View(Canvas(), chart, 0, chart.columns)
+    return () if whole.row >= _LEAST_A_ROW or len(chart.edges) < 2 else chart.edges
+
+
+def _larger(canvas: Canvas, chart: Chart, edge: Edge, y: float) -> float:
+    """Draw the part of a chart at one edge, `y` being the baseline of its head; return the y below it."""
+    low, high = chart.reach(edge)
+    more = max(3, (high - low) // 12)
+    canvas.text("head", MARGIN, y, f"The {part_words(chart, edge)}, larger", 11.5)
+    part = View(canvas, chart, max(0, low - more), min(chart.columns, high + more))
+    return part.draw(y + 4)

@@ -10,12 +10,17 @@ from rewriter.charts.model import Chart, Point, Step
 from rewriter.charts.passes import Pass, Stretch, TurningPoint
 from rewriter.charts.words import beside_words
 
-WIDTH = 760.0
-"""Width of every picture, in units of which a line of text takes about 15."""
+WIDTH = 630.0
+"""Width of every picture, in units of which a line of text takes about 15.
+
+Set to the width of a printed page, its smallest type, of 10 units, is 8 points high.
+"""
 MARGIN = 16.0
 GAP = 10.0
 """Between the fabric and the words at its sides."""
 LABEL = 11.0
+SMALLEST = 10.0
+"""Size of the smallest type."""
 _GUTTER = 74.0
 _MOST_A_STITCH = 18.0
 _LABEL_PITCH = 13.0
@@ -181,7 +186,7 @@ class View:
             self.canvas.circle("flag", x, y, _FLAG)
             self.canvas.text("label", x, y + 3.7, str(turn.row), 10.5, "middle")
             if turn.side:
-                self.canvas.text("quiet", x, y - _FLAG - 3, turn.side, 9, "middle")
+                self.canvas.text("quiet", x, y - _FLAG - 3, turn.side, SMALLEST, "middle")
             self.canvas.circle("turn", self.x(turn.place), self.at(turn.height), 3)
 
     def _markers(self) -> None:
@@ -219,7 +224,7 @@ class View:
                 wanted, places = self._heights(own, top)
             side = own[0].side or "rows"
             head = f"{side} →" if toward == "right" else f"← {side}"
-            self.canvas.text("quiet", x, places[0] - 12, head, 10, anchor)
+            self.canvas.text("quiet", x, places[0] - 12, head, SMALLEST, anchor)
             for told, y, want in zip(own, places, wanted, strict=True):
                 self.canvas.text("label", x, y + 3.8, str(told.row), LABEL, anchor)
                 self._lead(told, y, want)
@@ -257,13 +262,13 @@ class View:
             canvas.line("tick", self.x(place), self.foot, self.x(place), y + 16)
         y += 13
         first = self._centred(y, [(s.columns, str(s.columns[1])) for s in steps], 12, "label")
-        canvas.text("quiet", min(self.left - GAP, first), y, "steps", 10, "end")
+        canvas.text("quiet", min(self.left - GAP, first), y, "steps", SMALLEST, "end")
         if turns:
             y += 16
             unworked = {t.place: t.unworked for t in turns}
             told = [((p, 0), str(n)) for p, n in unworked.items()]
-            first = self._centred(y, told, 10, "quiet")
-            canvas.text("quiet", min(self.left - GAP, first), y, "unworked", 10, "end")
+            first = self._centred(y, told, SMALLEST, "quiet")
+            canvas.text("quiet", min(self.left - GAP, first), y, "unworked", SMALLEST, "end")
         return self._brackets(y + 10)
 
     def _brackets(self, y: float) -> float:
