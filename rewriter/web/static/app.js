@@ -76,7 +76,13 @@ async function update() {
   output.setAttribute("aria-busy", "true");
   const answer = await ask("/result", asked.signal);
   if (!answer) return; // a newer request is under way
-  const body = answer.ok ? await answer.text() : problem(await told(answer));
+  let body;
+  try {
+    body = answer.ok ? await answer.text() : problem(await told(answer));
+  } catch (error) {
+    if (error.name === "AbortError") return; // a newer one began while this one was read
+    body = problem(GONE);
+  }
   show(body);
 }
 
@@ -209,9 +215,8 @@ document.addEventListener("click", async (event) => {
     form.elements[button.dataset.forget].remove();
     update();
   } else if (button.id === "sample") {
-    take(null);
     text.value = await (await fetch("/sample")).text();
-    await update();
+    await take(null);
     bring();
   } else if (button.id === "clear" || button.id === "unchoose") {
     text.value = "";
