@@ -1,96 +1,44 @@
-"""The page in a real browser: what a reader does with it, by mouse, by keyboard, and read aloud."""
+"""The page in a real browser: what a reader does with it, and what becomes of it."""
 
 from __future__ import annotations
 
 import importlib.util
-import os
 import re
-import shutil
 from collections.abc import Iterator
-from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, Page, expect
 
-from rewriter import rewrite, samples
+from rewriter import rewrite
 from rewriter.cli import main
 from rewriter.formats import open_draft
 from rewriter.onesize import in_one_size
 from rewriter.options import Options
-from rewriter.pipeline import rework
-from rewriter.source import read_source
-from rewriter.worksheet import worksheet
-from rewriter.worksheetpage import worksheet_page
 from tests.booklet import booklet
+from tests.browsing import (
+    NO_COUNT,
+    NO_SIDE,
+    SAMPLE,
+    browsing,
+    paste,
+    sample,
+    watched,
+)
 from tests.docxtools import MAIN, parts
-from tests.drafts import CORPUS
 from tests.serving import served
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-if CHROMIUM is None and not os.environ.get("NEEDS_BROWSER"):
-    pytest.skip("needs Chromium: make browser installs it", allow_module_level=True)
-
-from axe_playwright_python.sync_playwright import Axe  # noqa: E402
-from playwright.sync_api import Browser, Page, expect, sync_playwright  # noqa: E402
-
-expect.set_options(timeout=15_000)
-FLAGS = [
-    "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync", "--disable-quic",
-]  # fmt: skip
-SAMPLE = (files("rewriter.samples") / samples.SAMPLE).read_bytes()
-NO_SIDE = "Shape shoulders\nCast off 8 sts at beg of next 4 rows.\nCast off rem 20 sts.\n"
-NO_COUNT = (
-    "BACK\nSizes 1 (2)\nWork even until armhole measures 20 cm, ending with a WS row.\nShape shoulders\n"
-    "BO 5 (6) sts at beg of every row until 31 (33) sts rem. BO rem sts.\n"
-)
-
 
 @pytest.fixture(scope="module")
-def url() -> Iterator[str]:
-    with served() as (_, url):
-        yield url
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield browser
-        browser.close()
+def place() -> Iterator[tuple[Browser, str]]:
+    with browsing() as place:
+        yield place
 
 
 @pytest.fixture
-def page(browser: Browser, url: str) -> Iterator[Page]:
-    """Yield the page; whatever it says on the console, or asks of another place, fails the test."""
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    context.grant_permissions(["clipboard-read", "clipboard-write"])
-    page = context.new_page()
-    amiss: list[str] = []
-    page.on("console", lambda m: amiss.append(m.text) if m.type in ("error", "warning") else None)
-    page.on("pageerror", lambda e: amiss.append(str(e)))
-    page.on(
-        "request",
-        lambda r: None if r.url.startswith((url, f"blob:{url}")) else amiss.append(r.url),
-    )
-    page.set_default_timeout(10_000)
-    page.goto(url)
-    yield page
-    kept = page.evaluate("[localStorage.length, sessionStorage.length, document.cookie]")
-    context.close()
-    assert kept == [0, 0, ""]
-    assert not amiss
-
-
-def paste(page: Page, text: str) -> None:
-    page.get_by_role("textbox", name="Your pattern").fill(text)
-    expect(page.locator("#output[aria-busy]")).to_have_count(0)
-    expect(page.locator("#summary")).to_be_visible()
-
-
-def sample(page: Page) -> None:
-    page.get_by_role("button", name="Try a sample").click()
-    expect(page.locator("#summary")).to_contain_text("2 shoulder shapings rewritten")
+def page(place: tuple[Browser, str]) -> Iterator[Page]:
+    with watched(*place) as page:
+        yield page
 
 
 def downloaded(page: Page, name: str, folder: Path) -> tuple[str, bytes]:
@@ -295,18 +243,6 @@ def test_one_size_is_taken_along(page: Page, tmp_path: Path) -> None:
     expect(page.get_by_role("button", name="Worksheet")).to_have_count(0)
 
 
-def test_a_narrow_screen_goes_to_the_result_of_a_sample(browser: Browser, url: str) -> None:
-    context = browser.new_context(viewport={"width": 360, "height": 740}, reduced_motion="reduce")
-    page = context.new_page()
-    page.goto(url)
-    sample(page)
-    expect(page.locator("#summary")).to_be_in_viewport()
-    expect(page.get_by_text("swipe it sideways")).to_be_visible()
-    page.set_viewport_size({"width": 1280, "height": 900})
-    expect(page.get_by_text("swipe it sideways")).to_be_hidden()
-    context.close()
-
-
 def test_what_is_no_question_is_not_called_one(page: Page) -> None:
     text = (
         "Sizes: S (M, L)\nBACK\nWork until armholes measure 20 cm, ending with a WS row. 51 (57, 63) sts.\n"
@@ -345,105 +281,6 @@ def test_a_file_is_dropped_and_taken_out(page: Page, tmp_path: Path) -> None:
     expect(page.locator("#summary")).to_have_count(0)
 
 
-def test_by_keyboard_alone(page: Page, tmp_path: Path) -> None:
-    def tab_to(label: str, most: int = 40) -> None:
-        for _ in range(most):
-            page.keyboard.press("Tab")
-            focused = page.evaluate(
-                "(document.activeElement.labels?.[0] ?? document.activeElement).textContent.trim()"
-            )
-            if focused.startswith(label):
-                shape = page.evaluate(
-                    """() => { const a = document.activeElement;
-                    const marked = [a, a.parentElement, a.nextElementSibling].filter(Boolean);
-                    return marked.some((e) => getComputedStyle(e).outlineStyle !== "none"); }"""
-                )
-                assert shape, f"{label}: nothing shows that it has the focus"
-                return
-        pytest.fail(f"{label} cannot be reached")
-
-    tab_to("Go to the result")
-    tab_to("Your pattern")
-    page.keyboard.insert_text(SAMPLE.decode())
-    expect(page.locator("#summary")).to_contain_text("2 shoulder shapings rewritten")
-    tab_to("Double stitches")
-    page.keyboard.press("ArrowUp")
-    expect(page.locator(".changes")).to_contain_text("w&t")
-    tab_to("All")
-    page.keyboard.press("ArrowRight")
-    page.keyboard.press("ArrowRight")
-    expect(page.get_by_label("96", exact=True)).to_be_focused()
-    expect(page.get_by_role("button", name="Copy size 96")).to_be_visible()
-    tab_to("Changes")
-    page.keyboard.press("ArrowRight")
-    expect(page.get_by_label("Whole pattern")).to_be_checked()
-    tab_to("Copy size 96")
-    for label, name in (
-        ("Text of size 96", "pattern-short-rows-size-96.md"),
-        ("Text", "pattern-short-rows.md"),
-    ):
-        tab_to(label)
-        with page.expect_download() as waiting:
-            page.keyboard.press("Enter")
-        assert waiting.value.suggested_filename == name
-    paste(page, NO_SIDE)
-    expect(page.locator("#summary")).to_contain_text("1 shoulder shaping rewritten")
-    tab_to("The first bind-off row")
-    page.keyboard.press("Space")
-    expect(page.locator("#summary")).to_be_focused()
-    expect(page.locator(".changes")).to_contain_text("(wrong side)")
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_it_is_accessible(browser: Browser, url: str, scheme: str) -> None:
-    context = browser.new_context(color_scheme="dark" if scheme == "dark" else "light")
-    page = context.new_page()
-    page.goto(url)
-    _is_accessible(page)
-    paste(page, NO_SIDE + "\nSleeve\nCast off 4 sts at beg of next 6 rows. Cast off rem 9 sts.\n")
-    page.get_by_text("More choices").click()
-    _is_accessible(page)
-    paste(page, NO_COUNT)
-    page.get_by_label("How many rows have").fill("x")
-    page.get_by_label("How many rows have").press("Enter")
-    expect(page.locator(".amiss")).to_be_visible()
-    _is_accessible(page)
-    sample(page)
-    _is_accessible(page)
-    page.get_by_role("radio", name="New pattern").check(force=True)
-    page.get_by_label("106", exact=True).check(force=True)
-    expect(page.get_by_role("button", name="Copy size 106")).to_be_visible()
-    _is_accessible(page)
-    page.get_by_label("Choose a file").set_input_files(
-        {"name": "broken.docx", "mimeType": "", "buffer": b"PK\x03\x04"}
-    )
-    expect(page.locator(".problem")).to_be_visible()
-    _is_accessible(page)
-    context.close()
-
-
-def _is_accessible(page: Page) -> None:
-    found = Axe().run(page)
-    assert not found.violations_count, found.generate_report()
-
-
-@pytest.mark.parametrize("width", [360, 768, 1440])
-def test_nothing_overflows(browser: Browser, url: str, width: int) -> None:
-    context = browser.new_context(viewport={"width": width, "height": 800})
-    page = context.new_page()
-    page.goto(url)
-    _fits(page, width)
-    sample(page)
-    _fits(page, width)
-    paste(page, NO_SIDE + "x" * 300)
-    _fits(page, width)
-    context.close()
-
-
-def _fits(page: Page, width: int) -> None:
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-
-
 def test_what_is_pasted_stays_text(page: Page) -> None:
     script = "<img src=x onerror='window.hit=1'></textarea><script>window.hit = 1</script>"
     paste(page, f"{script}\n{NO_SIDE.replace('rem 20 sts', f'rem 20 sts {script}')}")
@@ -468,7 +305,8 @@ def test_what_goes_wrong_is_told(page: Page, tmp_path: Path) -> None:
     expect(page.locator(".problem")).to_have_count(0)
 
 
-def test_a_server_that_is_gone_is_told(browser: Browser) -> None:
+def test_a_server_that_is_gone_is_told(place: tuple[Browser, str]) -> None:
+    browser, _ = place
     context = browser.new_context()
     page = context.new_page()
     with served() as (process, url):
@@ -478,56 +316,6 @@ def test_a_server_that_is_gone_is_told(browser: Browser) -> None:
         process.wait(10)
         page.get_by_label("Wrap and turn").check()
         expect(page.locator(".problem")).to_contain_text("start it again in the terminal")
-    context.close()
-
-
-def test_it_prints_the_pattern_and_not_the_controls(page: Page) -> None:
-    sample(page)
-    page.emulate_media(media="print")
-    expect(page.get_by_role("textbox", name="Your pattern")).to_be_hidden()
-    expect(page.get_by_role("button", name="Copy")).to_be_hidden()
-    expect(page.locator(".changes ins").first).to_be_visible()
-    expect(page.get_by_text("pick another above")).to_be_hidden()
-    expect(page.locator(".swipe")).to_be_hidden()
-    for paper in ("A4", "Letter"):
-        pdfium = pytest.importorskip("pypdfium2")
-        printed = [
-            p.get_textpage().get_text_range() for p in pdfium.PdfDocument(page.pdf(format=paper))
-        ]
-        (chart,) = [p for p in printed if re.search(r"(?m)^Chart\s*$", p)]
-        assert "Back, size 86" in chart and "Front, size 86" in chart  # a heading is not left alone
-        (needles,) = [p for p in printed if "On the needle, and the proof" in p]
-        assert "where the neck begins" in " ".join(needles.split()) and "Back, shoulder" in needles
-        assert all(f"{n} / {len(printed)}" in p for n, p in enumerate(printed, 1))
-
-
-@pytest.mark.parametrize("name", ["prairie", "both"])
-def test_a_worksheet_on_a_narrow_screen_shows_every_count(browser: Browser, name: str) -> None:
-    both = "BACK AND FRONT\n" + NO_SIDE
-    path = CORPUS / "forms" / "06-prairie-pullover.txt"
-    data = {"prairie": path.read_bytes(), "both": both.encode()}[name]
-    options = Options()
-    work = rework(read_source(data, "draft.txt"), options)
-    sheet = worksheet(work, 0, options)
-    context = browser.new_context(viewport={"width": 360, "height": 800})
-    page = context.new_page()
-    page.set_content(worksheet_page(sheet))
-    _fits(page, 360)
-    rows = page.locator(".rows tbody tr")
-    assert rows.count() == sum(len(p.lines) for p in sheet.pieces)
-    for box in rows.locator("input").all():
-        room = box.bounding_box()
-        assert room and min(room["width"], room["height"]) >= 24
-    seen = rows.locator(".count:not(.none)")
-    for cell in seen.all():
-        room = cell.bounding_box()
-        assert room and room["x"] >= 0 and room["x"] + room["width"] <= 360
-    assert seen.count() == sum(
-        sum(bool(n) for n in (line.worked, *line.waiting, line.off)) + (line.on_needle is not None)
-        for piece in sheet.pieces
-        for line in piece.lines
-    )
-    _is_accessible(page)
     context.close()
 
 

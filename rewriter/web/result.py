@@ -195,10 +195,10 @@ def _toolbar(shown: Shown) -> str:
             for n, (s, words) in enumerate(options)
         )
         sizes = f'<fieldset class="pick sizes"><legend>Size</legend>{radios}</fieldset>'
-    return (
-        f'<div class="toolbar">{sizes}'
-        f'<fieldset class="pick views"><legend>Show</legend>{views}</fieldset></div>'
-    )
+    # where nothing is changed, the whole pattern is all there is to show
+    shows = f'<fieldset class="pick views"><legend>Show</legend>{views}</fieldset>'
+    picks = sizes + (shows if report.edits else "")
+    return f'<div class="toolbar">{picks}</div>' if picks else ""
 
 
 def _text(shown: Shown, drawn: bool) -> str:
