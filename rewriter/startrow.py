@@ -58,7 +58,9 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     counted = [_counted(pair, i, sizes, kept) for i in range(sizes)]
     labelled, index = _labelled(pair, rows)
     lead_side = _lead_side(lead)
-    if lead_side is not None and len(hung_before(pair)) % 2:
+    led = (lead.side_span or lead.span or Span(0, 0)).start
+    behind = [hanging for hanging, _ in hung_before(pair) if hanging.span.start > led]
+    if lead_side is not None and len(behind) % 2:
         lead_side = OTHER_SIDE[lead_side]  # of the row that hangs markers behind it
     assumed = ""
     if all(n is not None for n in counted):
@@ -309,6 +311,11 @@ def counted_before(pair: Pair) -> list[Span]:
 def _introduces(statement: Statement) -> bool:
     """Say whether a sentence only opens what follows: "Work short rows as follows:"."""
     told = any(n.concept == "follows" for f in statement.frames for n in f.notes)
+    ends = any(f.verb == "ending" for f in statement.frames)
+    for frame in statement.frames:
+        rows = frame.one("rows")
+        if ends and rows is not None and rows.amount is not None:
+            return False  # "Work 5 rows, thus ending with a p row"
     return told and not any("count" in f.parts or "extent" in f.parts for f in statement.frames)
 
 
