@@ -101,6 +101,10 @@ def _counts_meet(pairs: Sequence[Pair], notes: CheckNotes) -> None:
             continue
         for edges in zip(*shaping.edges, strict=True):
             shoulders.append((pair.original, list(edges)))
+    named = {f.passage.piece for f, _ in shoulders}
+    if "back" in named and any("front" in piece for piece in named):
+        # what has no name is another garment of a leaflet, where both are told by theirs
+        shoulders = [(f, steps) for f, steps in shoulders if f.passage.piece != "unknown"]
     if not shoulders:
         return
     home, first = shoulders[0]
