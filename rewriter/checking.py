@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rewriter.castonmodel import CastOnShaping
+from rewriter.checkcastons import compare_cast_ons
 from rewriter.checkdivided import divided_counts, one_side_compared, sides_told
 from rewriter.checkedges import edges_of, mirrored
 from rewriter.checkelsewhere import list_changes_elsewhere
@@ -254,6 +256,8 @@ def _compared(
         shaping = mirrored(shaping)
     parts: list[tuple[Shaping, list[list[Row]]]]
     refuse_untold_turns(pair)
+    if isinstance(shaping, CastOnShaping):
+        return compare_cast_ons(pair, shaping, result, len(old.sizes), notes)
     hung = hung_before(pair)
     within = [s for s, _ in hung]
     marks = [

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.comparison import PassageComparison
+from rewriter.diagnose import begins_beside
 from rewriter.joinwords import LIVE, SEWN, names_join
 from rewriter.pairing import Pair
 from rewriter.reading import Draft, Finding
@@ -98,6 +99,8 @@ def _counts_meet(pairs: Sequence[Pair], notes: CheckNotes) -> None:
     for pair in pairs:
         shaping = pair.original.shaping
         if pair.mirrored or shaping is None or pair.original.kind != "shoulder":
+            continue
+        if begins_beside(shaping):
             continue
         for edges in zip(*shaping.edges, strict=True):
             shoulders.append((pair.original, list(edges)))
