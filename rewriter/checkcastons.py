@@ -180,7 +180,7 @@ class _Size:
         if new.open_turns:
             self._add("error", "turn-not-closed", "a turn is closed by no later row", None, "open")
         aided = any(row.aid for row in self.rows)
-        for code, severity, message, where in (
+        told: tuple[tuple[str, Severity, str, tuple[int, ...]], ...] = (
             (
                 "closing-not-told", "remark",
                 "this row passes turns, but its words do not say how they are closed", new.unclosed,
@@ -194,7 +194,8 @@ class _Size:
                 "aid-without-turn", "error",
                 "this row begins as after a turn, but the row before it does not turn", new.idle_aids,
             ),
-        ):  # fmt: skip
+        )  # fmt: skip
+        for code, severity, message, where in told:
             for index in where:
                 number = index - between
                 inside = 0 <= number < len(self.rows)

@@ -31,7 +31,7 @@ class RowReader(TurnRunReader):
     def _row(self, frames: Sequence[Frame], labelled: bool = False) -> Row:
         """Read one row from its frames; a labelled one goes on to the end of the row."""
         acts: list[Act] = []
-        self.at_neck = False
+        self.at_neck = self.turned_at_end = False
         span = Span(frames[0].start, frames[-1].end)
         row = Row((), aid=self.aid_due not in ("", SLIPPED), statement=self.number, span=span)
         self.begun = self.aid_due in WORKED_ST
@@ -116,7 +116,8 @@ class RowReader(TurnRunReader):
         elif verb == "turn" and not acts:
             self.turn_last_row()
         elif verb == "turn":
-            if acts[-1:] != [WORK_ALL]:  # "K to end, turn": every row is turned at its end
+            self.turned_at_end = acts[-1:] == [WORK_ALL]
+            if not self.turned_at_end:  # "K to end, turn": every row is turned at its end
                 acts.append(TURN)
         elif verb == "closing":
             self.close_across(frame)

@@ -102,7 +102,7 @@ def _shares_sentence(pair: Pair) -> bool:
 
 
 def _kept_row(pair: Pair) -> Span | None:
-    """Return the original sentence of the row before the first bind-off, where the revised rows begin with it.
+    """Return the original sentence of the row before the first bind-off, if the revised rows begin with it.
 
     Its words are those of the original up to the stretch that turns now.
     """

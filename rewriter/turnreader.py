@@ -22,6 +22,8 @@ class TurnReader(MarkerReader):
     """The aid that was told behind the last turn: "turn, make DS"."""
     made: frozenset[str] = frozenset()
     """The aids that were made at turns so far."""
+    turned_at_end = False
+    """The row was told as worked and turned: where, may stand behind: "k, turn, leaving 7 sts unworked"."""
     further: int | None = None
     """By how many sts each repeated turn lies before the one before it."""
 
@@ -100,7 +102,7 @@ class TurnReader(MarkerReader):
         if "rows" in frame.parts:
             return None  # more than one row is told
         n, on_top = told
-        turned = acts[-1:] == [TURN]
+        turned = acts[-1:] == [TURN] or (acts[-1:] == [WORK_ALL] and self.turned_at_end)
         while acts and acts[-1] in (TURN, WORK_ALL):
             acts.pop()
         acts.append(leave(self.last_turn(frame.span) + n if on_top else n))
