@@ -164,7 +164,9 @@ def row_number_pattern() -> str:
     )
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
     # "3rd row. As 1st."
-    alone = rf"(?<=(?<![a-z])as\s+){one}(?:\s*(?:-|to|and|&|,)\s*{one})*(?=\s*(?:[.;,]|$|but(?![a-z])))"
+    alone = (
+        rf"(?<=(?<![a-z])as\s+){one}(?:\s*(?:-|to|and|&|,)\s*{one})*(?=\s*(?:[.;,]|$|but(?![a-z])))"
+    )
     # "on the third row, turn after 69 sts; and on the fourth, turn after 62 sts"
     in_turn = rf"(?<=(?<![a-z])on\s+the\s+){one}(?=\s*,?\s*turn(?![a-z]))"
     # "R1: ...", "rep R1 and R2": a letter with its number, a blank only where it labels a row

@@ -260,6 +260,9 @@ def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[in
             if any(f.verb == "ending" for f in statement.frames):
                 unknown.append(statement)
             continue
+        if any("measure" in f.parts and "rows" not in f.parts for f in told.frames[:1]):
+            unknown.append(statement)  # "Work 22 cm more, ending with a WS row"
+            continue
         try:
             worked = read_rows([told], size, sizes, dividing=True)
         except Unread:
