@@ -86,6 +86,10 @@ class _Office:
                 file=sys.stderr,
             )
             self.end()
+            # the lock of an office that was ended keeps the next one from opening the document
+            folder, name = os.path.split(job["file"])
+            with contextlib.suppress(FileNotFoundError):
+                os.remove(os.path.join(folder, f".~lock.{name}#"))
         return {**job, "error": f"LibreOffice ended {_ATTEMPTS} times while it was open"}
 
     def _running(self) -> None:
