@@ -263,7 +263,7 @@ def grammar_text() -> str:
         # "on the next row and the row after that"
         (
             "A_ROW",
-            rf"(?<=(?:{words['LINK']}|{words['AT_BEG']}|[,;])\s+)(?:of\s+|on\s+)?the\s+row(?=\s+{words['LATER']})",
+            rf"(?<=(?:{words['LINK']}|{words['AT_BEG']}|{words['STITCH']}|[,;])\s+)(?:of\s+|on\s+)?the\s+row(?=\s+{words['LATER']})",
         ),
         # "on that row and the next", "on the first row and the next"
         (

@@ -54,7 +54,10 @@ def turns(statement: Statement) -> bool:
         and (stops_short(statement.frames[i - 1]) or f.concept in ("wrap_turn", "twin_turn"))
         for i, f in enumerate(statement.frames)
     ) or any(
-        leaves_unworked(f) or turns_before_end(f) or turns_after(f, statement.sentence.source)
+        leaves_unworked(f)
+        or turns_before_end(f)
+        or turns_after(f, statement.sentence.source)
+        or any(n.concept == "but_to" for n in f.notes)  # "as row 1, but to last 14 sts"
         for f in statement.frames
     )
 

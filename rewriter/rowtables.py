@@ -15,7 +15,7 @@ from typing import Literal
 from rewriter.spans import SourceText, Span, line_starts
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n|\Z)")
-_RULE = re.compile(r"[ \t]*\|?[ \t]*:?-{2,}:?[ \t]*(?:\|[ \t]*:?-{2,}:?[ \t]*)*\|?[ \t]*")
+_RULE = re.compile(r"[ \t]*\|?[ \t]*:?-+:?[ \t]*(?:\|[ \t]*:?-+:?[ \t]*)*\|?[ \t]*")
 _CELL = re.compile(r"(?:\\.|[^|\\\r\n])+")
 
 _Role = Literal["row", "side", "work", "left", "count"]
