@@ -260,7 +260,8 @@ def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[in
             if any(f.verb == "ending" for f in statement.frames):
                 unknown.append(statement)
             continue
-        if any("measure" in f.parts and "rows" not in f.parts for f in told.frames[:1]):
+        by_length = any("measure" in f.parts and "rows" not in f.parts for f in told.frames[:1])
+        if by_length and any(f.verb == "ending" for f in statement.frames):
             unknown.append(statement)  # "Work 22 cm more, ending with a WS row"
             continue
         try:
