@@ -44,6 +44,7 @@ from rewriter.startrow import find_start, hung_before
 from rewriter.untold import (
     cut_off,
     goes_on_to_band,
+    note_counts_taken,
     note_markers_taken,
     note_words_passed_over,
     only_marks_of,
@@ -182,7 +183,10 @@ def _passage(
         table = rows_in_table(new)
         why = "nothing stands in the place of these bind-offs, or it is not understood"
         if table is not None:
-            why = "rows told in a table are not read: write each of them on a line of its own to compare them"
+            why = (
+                "rows told in a table are read where its columns are called row, side and instruction: call "
+                "them so, or write each row on a line of its own"
+            )
         code = "passage-missing" if table is None else "not-understood"
         notes.add(CheckNote(code, "error", why, pair.name, span, table))
         return plain_result.model_copy(update={"result": "not-compared"})
@@ -316,6 +320,7 @@ def _compared(
         start = find_start(pair, shaping, rows)
         parts = [(shaping, rows)]
     note_markers_taken(pair, notes)
+    note_counts_taken([own for _, sized in parts for own in sized], pair, notes)
     check_sides(pair, parts, start, shaping, notes)
     edges: list[EdgeComparison] = []
     outcome = set()

@@ -36,11 +36,12 @@ def turns_after(frame: Frame, source: str) -> bool:
         or frame.parts.keys() & {"end", "more", "extent"}
     ):
         return False
-    return _AFTER.search(source[frame.start - _REACH : frame.amount.span.start].lower()) is not None
+    place = frame.amount.span.start
+    return _AFTER.search(source[max(0, place - _REACH) : place].lower()) is not None
 
 
-_REACH = 12
-"""Characters before a frame in which its "after" may stand: "..., after 78 sts on the 2 rows after that"."""
+_REACH = 30
+"""Characters before a number of sts in which "after having worked" may stand."""
 
 
 def says_unworked(frame: Frame) -> bool:

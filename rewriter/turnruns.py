@@ -49,7 +49,7 @@ class TurnRunReader(TurnReader):
         """
         first = frames[0]
         if turns_after(first, self.source):
-            return self._turns_after(frames), 1
+            return self._turns_after(frames)
         rows = first.one("rows")
         if rows is None or "holder" in first.parts:
             return None
@@ -96,36 +96,44 @@ class TurnRunReader(TurnReader):
         """Say whether rows are those right behind the ones before: "the 4 rows after that"."""
         return rows.kind == "later_rows" and _THEN.search(rows.span.of(self.source)) is not None
 
-    def _turns_after(self, frames: Sequence[Frame]) -> list[Row]:
-        """Read "turn after 84 sts on the next 2 rows" and the same of one row by its number."""
-        first = frames[0]
+    def _turns_after(self, frames: Sequence[Frame]) -> tuple[list[Row], int]:
+        """Read a run of "turn after 84 sts on the next 2 rows, after 78 sts on the 2 rows after that".
+
+        The words for its rows may stand before a turn or behind it: they go with the turns in their order.
+        """
         self.note_counting(frames)
-        rows = first.one("rows")
-        if (
-            rows is not None
-            and rows.kind not in ("next_rows", "row_number")
-            and not self._is_then(rows)
-        ):
-            raise Unread(
-                "not-understood", "in which row this turn is made is not clear", first.span
-            )
-        count = self._value(rows.amount) if rows is not None and rows.amount is not None else 1
-        if rows is not None and rows.kind == "row_number":
-            told = sum(row.statement == self.number for row in self.rows)
-            if rows.numbers != (told + 1,):
-                raise Unread(
-                    "rows-out-of-order",
-                    f"row {told + 1} was expected here",
-                    rows.span,
-                    (self.size,),
-                )
+        told: list[Frame] = []
+        for frame in frames:
+            if not turns_after(frame, self.source):
+                break
+            told.append(frame)
+        named = [part for frame in told for part in frame.parts.get("rows", [])]
         out, begun = list[Row](), self.rows
-        for _ in range(count):
-            self.rows = [*begun, *out]
-            row = Row((), word="work", span=first.span, statement=self.number)
-            out.append(self.after_sts(self._count(first), first, row))
+        # a part that names its rows twice over, or stands for no turn, would shift all behind it
+        turns = list(dict.fromkeys(f.amount.span for f in told if f.amount is not None))
+        if named and len(named) != len(turns):
+            raise Unread(
+                "not-understood", "in which rows these turns are made is not clear", told[0].span
+            )
+        by_count = {f.amount.span: f for f in reversed(told) if f.amount is not None}
+        for number, span in enumerate(turns):
+            frame = by_count[span]
+            for _ in range(self._rows_of_turn(named[number], len(out)) if named else 1):
+                self.rows = [*begun, *out]
+                row = Row((), word="work", span=frame.span, statement=self.number)
+                out.append(self.after_sts(self._count(frame), frame, row))
         self.rows = begun
-        return out
+        return out, len(told)
+
+    def _rows_of_turn(self, rows: Part, told: int) -> int:
+        """Return how many rows turn after the same sts; `told` are those told before them."""
+        if rows.kind == "row_number":
+            if rows.numbers != (told + 1,):
+                raise Unread("not-understood", f"row {told + 1} was expected here", rows.span)
+            return 1
+        if rows.kind != "next_rows" and not self._is_then(rows):
+            raise Unread("not-understood", "in which row this turn is made is not clear", rows.span)
+        return self._value(rows.amount) if rows.amount is not None else 1
 
     def run_of_turns(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
         """Read "work 4 short rows, leaving 7 more sts unworked at the end of each" and its frames.

@@ -47,6 +47,23 @@ def note_markers_taken(pair: Pair, notes: CheckNotes) -> None:
             return
 
 
+def note_counts_taken(rows: Sequence[Sequence[Row]], pair: Pair, notes: CheckNotes) -> None:
+    """Say that "turn after 76 sts" was counted in its row, where it could be meant of the whole needle."""
+    for row in (row for own in rows for row in own if row.count_taken):
+        notes.add(
+            CheckNote(
+                "turn-count-taken",
+                "remark",
+                "these sts are taken as those worked in this row; counted with the sts left unworked at its "
+                "beginning the turn would lie nearer the middle: say which is meant",
+                pair.name,
+                pair.original.passage.span,
+                row.span,
+            )
+        )
+        return
+
+
 def note_words_passed_over(pair: Pair, old: Draft, new: Draft, notes: CheckNotes) -> None:
     """Name sentences among the rows that the original has not and that tell nothing that is read here."""
     region = pair.region

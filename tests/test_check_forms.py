@@ -45,7 +45,8 @@ WAYS = [
     FIRST + "Row 2: K to last 7 (7, 8) sts, turn.\n"
     "Row 3: P to last 14 (14, 16) sts, leaving also the last 7 (7, 8) sts, turn.\n"
     "Row 4: K to last 14 (14, 16) sts, leaving also the last 14 (14, 16) sts unworked, turn.\n",
-    "Do not work the last 7 (7, 8) sts of the next 2 rows, nor the last 14 (14, 16) sts of the foll 2 rows.\n",
+    "Do not work the last 7 (7, 8) sts of the next 2 rows, nor the last 14 (14, 16) sts of the foll 2 "
+    "rows.\n",
     "Work 2 rows, not working the last 7 (7, 8) sts, then 2 rows, not working the last 14 (14, 16) sts "
     "either, turning each time.\n",
     "Leaving 7 (7, 8) sts more unworked at each end on each row, work 4 rows.\n",
@@ -60,21 +61,16 @@ WAYS = [
 @pytest.mark.parametrize("rows", WAYS)
 def test_the_way_is_read_and_is_the_same_fabric(rows: str) -> None:
     end = END if "Row 1" not in rows else END.replace("Next row: P", "Row 5: P", 1)
-    found = _check(
-        rows.replace(": K, turn", ": P, turn").replace("Next row: P", "Next row: P"), end
-    )
+    found = _check(rows, end)
     assert found.result == "same", errors(found)
 
 
 @pytest.mark.parametrize("rows", WAYS)
 def test_a_wrong_number_for_one_size_is_found(rows: str) -> None:
-    for old, new in (
-        ("14 (14, 16)", "14 (13, 16)"),
-        ("74 (76, 76)", "74 (77, 76)"),
-        ("7 (7, 8)", "7 (6, 8)"),
-    ):
-        if old in rows:
-            break
+    told = {
+        "14 (14, 16)": "14 (13, 16)", "74 (76, 76)": "74 (77, 76)", "7 (7, 8)": "7 (6, 8)",
+    }  # fmt: skip
+    old, new = next((old, new) for old, new in told.items() if old in rows)
     at = rows.rindex(old)  # one place alone
     wrong = rows[:at] + new + rows[at + len(old) :]
     found = _check(wrong)
@@ -183,7 +179,7 @@ def test_a_table_with_the_sts_that_are_left_and_those_on_the_needle() -> None:
 def test_a_table_whose_columns_are_not_known_is_not_read(head: str) -> None:
     found = _check("\n" + TABLE.replace("| Row | Side | Instruction |", head), "")
     assert found.result == "not-compared"
-    assert "rows told in a table are not read" in " ".join(errors(found))
+    assert "where its columns are called row, side and instruction" in " ".join(errors(found))
 
 
 def test_words_of_a_table_keep_their_places() -> None:
