@@ -42,6 +42,7 @@ from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
 from rewriter.startrow import find_start, hung_before
 from rewriter.untold import (
+    counted_in_all,
     cut_off,
     goes_on_to_band,
     note_counts_taken,
@@ -304,12 +305,7 @@ def _compared(
     else:
         rows = [
             goes_on_to_band(
-                park(
-                    read_rows(statements, i, sizes, shaping.stitches[i], hung=hung),
-                    statements,
-                    i,
-                    sizes,
-                ),
+                park(_rows_read(statements, shaping, i, sizes, hung), statements, i, sizes),
                 shaping,
                 i,
             )
@@ -355,6 +351,17 @@ def _compared(
             "changed": True,
         }
     )
+
+
+def _rows_read(
+    statements: Sequence[Statement],
+    shaping: Shaping,
+    size: int,
+    sizes: int,
+    hung: Sequence[tuple[Statement, int]],
+) -> list[Row]:
+    rows = read_rows(statements, size, sizes, shaping.stitches[size], hung=hung)
+    return counted_in_all(rows, shaping, size)
 
 
 def _from_turn(pair: Pair) -> list[Statement]:

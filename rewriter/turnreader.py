@@ -172,7 +172,8 @@ class TurnReader(MarkerReader):
                 frame.span,
                 (self.size,),
             )
-        return replace(row.with_acts(leave(place), TURN), count_taken=taken)
+        told = row.with_acts(leave(place), TURN)
+        return replace(told, count_taken="row" if taken else "")
 
     def note_counting(self, frames: Sequence[Frame]) -> None:
         """Take in whether the sts of turns are counted with those that are left at the beginning of a row."""

@@ -96,6 +96,27 @@ def test_how_sts_before_a_turn_were_counted_is_said_where_both_ways_can_be_worke
     assert "turn-count-taken" not in [f.code for f in _check(WAYS[4]).findings]
 
 
+WORKED = (
+    "Row 1 (WS): Work 81 (83, 84) sts, turn.\nRow 2: Work 81 (83, 84) sts, turn.\n"
+    "Row 3: Work 74 (76, 76) sts, turn.\nRow 4: Work 74 (76, 76) sts, turn.\n"
+)
+
+
+def test_sts_that_reach_to_the_end_of_the_row_are_those_of_the_whole_needle() -> None:
+    end = END.replace("Next row: P", "Row 5: P", 1)
+    found = _check(WORKED, end)
+    assert found.result == "same", errors(found)
+    (told,) = [f for f in found.findings if f.code == "turn-count-taken"]
+    assert told.severity == "warning"
+    in_row = WORKED.replace("Row 2: Work 81 (83, 84)", "Row 2: Work 74 (76, 76)")
+    in_row = in_row.replace("Row 3: Work 74 (76, 76)", "Row 3: Work 67 (69, 68)")
+    found = _check(in_row.replace("Row 4: Work 74 (76, 76)", "Row 4: Work 60 (62, 60)"), end)
+    assert found.result == "same", errors(found)
+    assert "turn-count-taken" not in {f.code for f in found.findings}
+    found = _check(WORKED.replace("Row 4: Work 74 (76, 76)", "Row 4: Work 74 (75, 76)"), end)
+    assert found.result == "differs"
+
+
 def test_sts_left_told_twice_and_not_alike() -> None:
     rows = WAYS[6].replace("leaving also the last 7 (7, 8)", "leaving also the last 7 (5, 8)")
     (told,) = [f for f in _check(rows).findings if f.severity == "error"]
