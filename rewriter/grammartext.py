@@ -215,7 +215,12 @@ def grammar_text() -> str:
             rf"(?=\s*(?:{words['ALT']}\s+)?{words['ROW']}\s+{words['LATER']})",
         ),
         # "close in the next 2nd row 6 more loops"
-        ("N_MORE", rf"{amount}(?=\s+(?:more|further)\s+{words['STITCH']}(?!\s+than(?![a-z])))"),
+        (
+            "N_MORE",
+            # not "leaving 7 more sts unworked each time", "turn 7 more sts before the end"
+            rf"(?<!(?:{words['HOLD']}|{words['TURN']}|{words['WORK']})\s+(?:the\s+(?:next|last)\s+)?){amount}"
+            rf"(?=\s+(?:more|further)\s+{words['STITCH']}(?!\s+(?:than|(?:left\s+)?unworked)(?![a-z])))",
+        ),
         # "Go back to the waiting sts, bind off the 14 sts in the middle": the row begins there
         (
             "JOIN_AT",
