@@ -164,13 +164,17 @@ def row_number_pattern() -> str:
     )
     of_these = rf"{one}\s+of\s+(?:these|those)\s+(?:\d+\s+)?rows?(?![a-z])"
     # "3rd row. As 1st."
-    alone = rf"(?<=(?<![a-z])as\s+){one}(?:\s*(?:-|to|and|&|,)\s*{one})*(?=\s*(?:[.;,]|$))"
+    alone = (
+        rf"(?<=(?<![a-z])as\s+){one}(?:\s*(?:-|to|and|&|,)\s*{one})*(?=\s*(?:[.;,]|$|but(?![a-z])))"
+    )
+    # "on the third row, turn after 69 sts; and on the fourth, turn after 62 sts"
+    in_turn = rf"(?<=(?<![a-z])on\s+the\s+){one}(?=\s*,?\s*turn(?![a-z]))"
     # "R1: ...", "rep R1 and R2": a letter with its number, a blank only where it labels a row
     short = (
         r"(?<![a-z\d.-])(?:r\d{1,3}|r\s\d{1,3}(?=\s?(?:[:(\[]|[\u2013\u2014-]\s)))"
         r"(?:\s*(?:-|,|&|and|to|through)\s*r\s?\d{1,3}|-\d{1,3})*(?![a-z\d]|[.,/]\d)"
     )
-    return rf"(?:{named}|{ordinal}|{of_these}|{alone}|{short})"
+    return rf"(?:{named}|{ordinal}|{of_these}|{alone}|{in_turn}|{short})"
 
 
 def ordinal_pattern() -> str:

@@ -6,10 +6,10 @@ Markdown blocks come from markdown-it-py (it gives line ranges), plain text is c
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import Literal
 
 from markdown_it import MarkdownIt
@@ -46,30 +46,37 @@ def lines_of(text: str, span: Span) -> list[Span]:
 def text_blocks(source: SourceText) -> Iterator[Block]:
     start: int | None = None
     end, table = 0, False
-    for line in lines_of(source.text, Span(0, len(source.text))):
-        words = line.of(source.text)
-        ruled = _PARTED.search(words) is not None
+    lines = list(lines_of(source.text, Span(0, len(source.text))))
+    for line, ruled in zip(lines, _ruled([line.of(source.text) for line in lines]), strict=True):
         if start is not None and ruled != table:
-            yield _text_block(source.text, Span(start, end), table)
+            yield Block("table" if table else "text", _trim(source.text, Span(start, end)))
             start = None
-        if words.strip():
+        if line.of(source.text).strip():
             start, table = line.start if start is None else start, ruled
             end = line.end
         elif start is not None and not _OPEN_LIST.search(source.text, start, end):
-            yield _text_block(source.text, Span(start, end), table)
+            yield Block("table" if table else "text", _trim(source.text, Span(start, end)))
             start = None
     if start is not None:
-        yield _text_block(source.text, Span(start, end), table)
+        yield Block("table" if table else "text", _trim(source.text, Span(start, end)))
 
 
-def _text_block(text: str, span: Span, ruled: bool) -> Block:
-    """Return a paragraph; several lines with strokes between their columns are a table."""
-    table = ruled and len(span.of(text).split("\n")) > 1
-    return Block("table" if table else "text", _trim(text, span))
+def _ruled(lines: Sequence[str]) -> list[bool]:
+    """Say of each line whether it is a row of a table: several with strokes, and two words between two of them.
+
+    "B97  | RS   | bind off 6, k to end | 54" is one; what stands there in a list of sizes ("6 | 7 | 8 sts") begins with a number or a name.
+    """
+    out = [False] * len(lines)
+    for parted, run in groupby(range(len(lines)), lambda n: _PARTED.search(lines[n]) is not None):
+        rows = list(run)
+        if parted and len(rows) > 1 and any(_TOLD.search(lines[n]) for n in rows):
+            for n in rows:
+                out[n] = True
+    return out
 
 
-# "B97  | RS   | bind off 6, k to end | 54": no sizes "7|7|8", which have no blanks between them
 _PARTED = re.compile(r"\S\s*\s\|\s[^|]*\s\|(?:\s|\Z)")
+_TOLD = re.compile(r"\|\s+[A-Za-z]\w*\s[^|]*[A-Za-z][^|]*\s\|")
 
 
 # A list of sizes cut in two by the end of a column: the block goes on after the blank line.

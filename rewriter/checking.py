@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rewriter.castonmodel import CastOnShaping
+from rewriter.checkcastons import compare_cast_ons
 from rewriter.checkdivided import divided_counts, one_side_compared, sides_told
 from rewriter.checkedges import edges_of, mirrored
 from rewriter.checkelsewhere import list_changes_elsewhere
 from rewriter.checkjoins import check_joins, joins_of
 from rewriter.checklinked import check_linked, leaning_sentence
 from rewriter.checknotes import CheckNote, CheckNotes
+from rewriter.checksides import check_sides
 from rewriter.checktext import check_abbreviations, check_lists
 from rewriter.comparison import (
     Comparison,
@@ -32,14 +35,17 @@ from rewriter.parked import park
 from rewriter.passages import Passage
 from rewriter.reading import Draft, read_draft
 from rewriter.report import SourceInfo
-from rewriter.rows import OTHER_SIDE, Row
+from rewriter.rows import Row
+from rewriter.rowtables import LaidOut, lay_out
 from rewriter.rowturned import from_turned_stretch
 from rewriter.shapingmodel import Shaping
 from rewriter.spans import SourceText, Span
-from rewriter.startrow import Start, find_start, hung_before, side_conflicts
+from rewriter.startrow import find_start, hung_before
 from rewriter.untold import (
+    counted_in_all,
     cut_off,
     goes_on_to_band,
+    note_counts_taken,
     note_markers_taken,
     note_words_passed_over,
     only_marks_of,
@@ -57,12 +63,13 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
 
     Given the other way round, short rows first, the one with the steps is taken as the original.
     """
-    old = read_draft(original, Options())
-    new = read_draft(revised, Options(), old.sizes)
+    told = lay_out(original), lay_out(revised)
+    old = read_draft(told[0].source, Options())
+    new = read_draft(told[1].source, Options(), old.sizes)
     if swapped := _are_swapped(old, new):
-        original, revised = revised, original
-        old = read_draft(original, Options())
-        new = read_draft(revised, Options(), old.sizes)
+        original, revised, told = revised, original, told[::-1]
+        old = read_draft(told[0].source, Options())
+        new = read_draft(told[1].source, Options(), old.sizes)
     notes = CheckNotes()
     pairs, extra = pair_passages(old, new)
     joins = joins_of(new)
@@ -93,8 +100,11 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
     check_linked(passages, pairs, new, notes)
     check_joins(passages, pairs, joins, notes)
     list_changes_elsewhere(old, new, pairs, notes)
-    passages = [_with_errors(p, notes) for p in passages]
+    passages = [_placed(_with_errors(p, notes), *told) for p in passages]
     notes.settle()
+    for note in notes.all:
+        note.original = note.original and told[0].back(note.original)
+        note.revised = note.revised and told[1].back(note.revised)
     return Comparison(
         schema="slopewise/comparison/1",
         original=_info(original),
@@ -105,6 +115,16 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
         passages=tuple(passages),
         findings=notes.public(old.sizes.labels, original, revised),
     )
+
+
+def _placed(passage: PassageComparison, original: LaidOut, revised: LaidOut) -> PassageComparison:
+    """Return a passage with its places in the texts as they are, tables and all."""
+    one, two = Span(*passage.original_span), passage.revised_span
+    update = {
+        "original_span": tuple(original.back(one)),
+        "revised_span": two and tuple(revised.back(Span(*two))),
+    }
+    return passage.model_copy(update=update)
 
 
 def _result(passages: Sequence[PassageComparison], notes: CheckNotes) -> Result:
@@ -164,7 +184,10 @@ def _passage(
         table = rows_in_table(new)
         why = "nothing stands in the place of these bind-offs, or it is not understood"
         if table is not None:
-            why = "rows told in a table are not read: write each of them on a line of its own to compare them"
+            why = (
+                "rows told in a table are read where its columns are called row, side and instruction: call "
+                "them so, or write each row on a line of its own"
+            )
         code = "passage-missing" if table is None else "not-understood"
         notes.add(CheckNote(code, "error", why, pair.name, span, table))
         return plain_result.model_copy(update={"result": "not-compared"})
@@ -254,6 +277,8 @@ def _compared(
         shaping = mirrored(shaping)
     parts: list[tuple[Shaping, list[list[Row]]]]
     refuse_untold_turns(pair)
+    if isinstance(shaping, CastOnShaping):
+        return compare_cast_ons(pair, shaping, result, len(old.sizes), notes)
     hung = hung_before(pair)
     within = [s for s, _ in hung]
     marks = [
@@ -280,12 +305,7 @@ def _compared(
     else:
         rows = [
             goes_on_to_band(
-                park(
-                    read_rows(statements, i, sizes, shaping.stitches[i], hung=hung),
-                    statements,
-                    i,
-                    sizes,
-                ),
+                park(_rows_read(statements, shaping, i, sizes, hung), statements, i, sizes),
                 shaping,
                 i,
             )
@@ -296,7 +316,8 @@ def _compared(
         start = find_start(pair, shaping, rows)
         parts = [(shaping, rows)]
     note_markers_taken(pair, notes)
-    _sides(pair, parts, start, shaping, notes)
+    note_counts_taken([own for _, sized in parts for own in sized], pair, notes)
+    check_sides(pair, parts, start, shaping, notes)
     edges: list[EdgeComparison] = []
     outcome = set()
     neck: list[int | None] = [None] * sizes
@@ -332,6 +353,17 @@ def _compared(
     )
 
 
+def _rows_read(
+    statements: Sequence[Statement],
+    shaping: Shaping,
+    size: int,
+    sizes: int,
+    hung: Sequence[tuple[Statement, int]],
+) -> list[Row]:
+    rows = read_rows(statements, size, sizes, shaping.stitches[size], hung=hung)
+    return counted_in_all(rows, shaping, size)
+
+
 def _from_turn(pair: Pair) -> list[Statement]:
     """Return the revised sentences of a pair, the first without what the row does before its last stretch.
 
@@ -342,56 +374,3 @@ def _from_turn(pair: Pair) -> list[Statement]:
         return pair.statements
     turned = from_turned_stretch(pair.statements[0])
     return [turned or pair.statements[0], *pair.statements[1:]]
-
-
-def _sides(
-    pair: Pair,
-    parts: Sequence[tuple[Shaping, list[list[Row]]]],
-    start: Start,
-    shaping: Shaping,
-    notes: CheckNotes,
-) -> None:
-    """Add what is wrong with the sides that labels and lead-in name."""
-    span, region = pair.original.passage.span, pair.region
-    if start.contradiction and start.lead_side is not None:
-        notes.add(
-            CheckNote(
-                "sides-contradict",
-                "error",
-                f"the words before it end with a {start.lead_side} row, but the first short row is "
-                f"told as one too (is the lead-in not changed?)",
-                pair.name,
-                span,
-                start.lead_span or region,
-            )
-        )
-    elif start.contradiction:
-        notes.add(
-            CheckNote(
-                "sides-contradict", "error",
-                "the label of the first row names the side that the row before it has",
-                pair.name, span, _first_row(parts) or region,
-            )
-        )  # fmt: skip
-    first = shaping.first_side
-    for _, part_rows in parts:
-        for i, rows in enumerate(part_rows):
-            for row in side_conflicts(rows, start.rows[i], first):
-                notes.add(
-                    CheckNote(
-                        "sides-contradict",
-                        "error",
-                        f"this row is called a {row.side} row, but by the rows before it it is a "
-                        f"{OTHER_SIDE[row.side or 'RS']} row",
-                        pair.name,
-                        span,
-                        row.span or region,
-                        [i],
-                    )
-                )
-
-
-def _first_row(parts: Sequence[tuple[Shaping, list[list[Row]]]]) -> Span | None:
-    return next(
-        (row.span for _, sized in parts for rows in sized for row in rows if row.span), None
-    )

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from rewriter.checknotes import CheckNote, CheckNotes
 from rewriter.comparison import PassageComparison
+from rewriter.diagnose import begins_beside
 from rewriter.joinwords import LIVE, SEWN, names_join
 from rewriter.pairing import Pair
 from rewriter.reading import Draft, Finding
@@ -99,8 +100,14 @@ def _counts_meet(pairs: Sequence[Pair], notes: CheckNotes) -> None:
         shaping = pair.original.shaping
         if pair.mirrored or shaping is None or pair.original.kind != "shoulder":
             continue
+        if begins_beside(shaping):
+            continue
         for edges in zip(*shaping.edges, strict=True):
             shoulders.append((pair.original, list(edges)))
+    named = {f.passage.piece for f, _ in shoulders}
+    if "back" in named and any("front" in piece for piece in named):
+        # what has no name is another garment of a leaflet, where both are told by theirs
+        shoulders = [(f, steps) for f, steps in shoulders if f.passage.piece != "unknown"]
     if not shoulders:
         return
     home, first = shoulders[0]

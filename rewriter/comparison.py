@@ -58,6 +58,7 @@ class PassageComparison(Model):
     first_row: tuple[int | None, ...] = ()
     """Per size, the row of the original in whose place the first revised row stands."""
     edges: tuple[EdgeComparison, ...] = ()
+    """Its shaped edges; none for shoulders that are cast on, of which the findings tell all."""
     neck_gained: tuple[int | None, ...] = ()
     """Per size, the rows gained by the sts that belong to no shoulder; None where there are none or they
     differ among themselves."""

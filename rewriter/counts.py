@@ -242,7 +242,7 @@ def _last_of(counts: Sequence[Part], sizes: int) -> tuple[tuple[int, ...], Span]
     return None
 
 
-_EQUALS = regex.compile(r"=\s*$")
+_EQUALS = regex.compile(r"[=:]\s*$")  # also "ending with a WS row: 18 (20, 22) sts"
 # "Cast on 96" needs no unit; "cast on with No. 3 needles" has one.
 _CASTS_ON = regex.compile(r"(?i)(?:cast(?:ing)?\s+on|co)\s+")
 _IN_NUMBER = regex.compile(r"\s+in\s+number\b")

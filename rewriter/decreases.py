@@ -37,7 +37,7 @@ class DecreaseReader(LabelledReader):
             and (rows.kind == "first_rows" or self._begins_with_steps(rows, frame))
         ):
             begins = next(i for i, row in enumerate(self.rows) if row.has(Kind.BIND_OFF))
-            for index in range(begins, begins + (1 if count is None else count)):
+            for index in self.rows_from(begins, frame):
                 if index >= len(self.rows) or self.rows[index].dec:
                     self._refuse(frame)
                 self.rows[index] = replace(self.rows[index], dec=n, dec_at=at)

@@ -14,6 +14,7 @@ from rewriter.amounts import (
 )
 from rewriter.lexicon import TERMINALS, lexicon
 from rewriter.purposes import purpose_pattern
+from rewriter.shortrowwords import short_row_terminals
 
 _PUNCTUATION = 10
 """Priority above that of the marks in tokens.lark; the terminals made here stand over it."""
@@ -176,9 +177,7 @@ def grammar_text() -> str:
         ),
         ("REPEAT_LAST", r"(?<![a-z])(?:for\s+)?(?:one|a)\s+(?:last|final)\s+time(?![a-z])"),
         ("ROW_NUMBER", row_number_pattern()),
-        # "rep these 2 rows once more, but bind off 6 sts instead of 5"
-        ("BUT_BINDS", rf"(?<![a-z])but(?=\s+(?:this\s+time\s+)?{words['BIND_OFF']}\s)"),
-        ("INSTEAD", rf"(?<![a-z])(?:instead|in\s+place)\s+of\s+{amount}(?:\s*{words['STITCH']})?"),
+        *short_row_terminals(words, amount),
         ("STEP_LIST", step_list_pattern()),
         (
             "REPEAT_AS",
@@ -217,7 +216,12 @@ def grammar_text() -> str:
             rf"(?=\s*(?:{words['ALT']}\s+)?{words['ROW']}\s+{words['LATER']})",
         ),
         # "close in the next 2nd row 6 more loops"
-        ("N_MORE", rf"{amount}(?=\s+(?:more|further)\s+{words['STITCH']}(?!\s+than(?![a-z])))"),
+        (
+            "N_MORE",
+            # not "leaving 7 more sts unworked each time", "turn 7 more sts before the end"
+            rf"(?<!(?:{words['HOLD']}|{words['TURN']}|{words['WORK']})\s+(?:the\s+(?:next|last)\s+)?){amount}"
+            rf"(?=\s+(?:more|further)\s+{words['STITCH']}(?!\s+(?:than|(?:left\s+)?unworked)(?![a-z])))",
+        ),
         # "Go back to the waiting sts, bind off the 14 sts in the middle": the row begins there
         (
             "JOIN_AT",
@@ -265,7 +269,7 @@ def grammar_text() -> str:
         # "on the next row and the row after that"
         (
             "A_ROW",
-            rf"(?<=(?:{words['LINK']}|{words['AT_BEG']}|,)\s+)(?:of\s+|on\s+)?the\s+row(?=\s+{words['LATER']})",
+            rf"(?<=(?:{words['LINK']}|{words['AT_BEG']}|{words['STITCH']}|[,;])\s+)(?:of\s+|on\s+)?the\s+row(?=\s+{words['LATER']})",
         ),
         # "on that row and the next", "on the first row and the next"
         (

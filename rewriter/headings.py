@@ -64,9 +64,15 @@ def read_heading(text: str) -> tuple[tuple[str, ...], str | None]:
     return topics, max(hits)[1] if hits else None
 
 
+_LEADS_ON = frozenset({"the", "and", "of", "for", "to"})
+"""Words that a heading cannot end with: what they lead to stands on the next line."""
+
+
 def is_heading_words(text: str) -> bool:
     """Say whether a few words are all such as headings are made of."""
     words = re.findall(r"(?<![a-z\d])[a-z']+", text.lower())  # not those of "1st shoulder"
     if regex.fullmatch(lexicon().patterns["BACK_ROW"], " ".join(words)):
         return False  # "Work back." tells a row
-    return 0 < len(words) <= 8 and all(w in _headings().words for w in words)
+    if not 0 < len(words) <= 8 or words[-1] in _LEADS_ON:
+        return False
+    return all(w in _headings().words for w in words)

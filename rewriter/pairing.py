@@ -120,10 +120,17 @@ def _words(passage: Passage) -> str:
     return ". ".join(plain(s) for s in passage.statements)
 
 
+def _own_words(finding: Finding, findings: Sequence[Finding]) -> str:
+    """Return the words of a passage without sentences behind it that tell another shoulder by reference."""
+    told = finding.passage.statements
+    apart = {s.span for f in findings if f.refers_to for s in f.passage.statements}
+    own = [s for s in told if finding.refers_to or s.span not in apart]
+    return ". ".join(map(plain, own or told))
+
+
 def _in_order(olds: Sequence[Finding], news: Sequence[Passage]) -> list[Pair]:
-    matcher = SequenceMatcher(
-        None, [_words(f.passage) for f in olds], [_words(p) for p in news], autojunk=False
-    )
+    told = [_own_words(f, olds) for f in olds]
+    matcher = SequenceMatcher(None, told, [_words(p) for p in news], autojunk=False)
     pairs: list[Pair] = []
     left: list[Passage] = []
     for what, a, b, c, d in matcher.get_opcodes():

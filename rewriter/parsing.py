@@ -163,6 +163,9 @@ _NAMED = {
     "INSTEAD": "instead",
     "OFF_BEHIND": "passive",
     "JOIN_AT": "join",
+    "BUT_TO": "but_to",
+    "BUT_WORKS": "but_works",
+    "NOT_WORKING": "not_working",
 }
 """Concepts of terminals that are not made from the lexicon."""
 

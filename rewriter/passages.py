@@ -257,8 +257,11 @@ def without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
             own = turns_before_end(frame)
             if i and frame.verb == "turn" and not own and works_short(statement.frames[i - 1]):
                 i -= 1  # "P to last 8 sts, turn": the row begins with its work
-                if i and leaves_unworked(statement.frames[i]) and _works(statement.frames[i - 1]):
-                    i -= 1  # "Purl, leaving the last 8 sts unworked; turn"
+                # "Purl, leaving the last 8 sts unworked; turn", and the same told for rows twice over
+                while (
+                    i and leaves_unworked(statement.frames[i]) and _leads(statement.frames[i - 1])
+                ):
+                    i -= 1
             lead = [f for f in statement.frames[:i] if f.verb or f.parts]
             if not lead or _told_together(statement.frames, i):
                 return statement, []
@@ -277,8 +280,10 @@ def without_lead(statement: Statement) -> tuple[Statement, list[Frame]]:
     return statement, []
 
 
-def _works(frame: Frame) -> bool:
-    return frame.verb == "work" and not frame.parts
+def _leads(frame: Frame) -> bool:
+    """Say whether a frame tells the rows of those behind it that leave sts unworked."""
+    works = frame.verb == "work" and frame.parts.keys() <= {"rows"}
+    return works or leaves_unworked(frame)
 
 
 def _told_together(frames: Sequence[Frame], at: int) -> bool:

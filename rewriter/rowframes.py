@@ -39,6 +39,9 @@ _TALK = regex.compile(
     r"|most (?:patterns|knitters)|if you have|each\s+row\s+goes\s+over\s+one\s+side"
     r"|you\s+need\s[^.;]{1,20}\sremovable\s+markers?)\b"
     r"|\bmethod\b[^.]*\bthroughout\b"
+    # how each turn is made; the turns themselves are told elsewhere
+    r"|^\W*wrap(?:ping)?\s+(?:the\s+)?(?:next|following|foll)?\s*(?:st|stitch)\s+(?:at|before|when)\s+(?:each|every)"
+    r"\s+turn(?:ing)?\W*$"
 )
 
 

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from rewriter.frames import Frame, Statement
 from rewriter.rowframes import is_note, is_stepped
-from rewriter.shortframes import leaves_unworked, slips_one, stops_short, turns_before_end
+from rewriter.shortframes import (
+    leaves_unworked,
+    slips_one,
+    stops_short,
+    turns_after,
+    turns_before_end,
+)
 
 
 def opens(statement: Statement) -> bool:
@@ -47,7 +53,13 @@ def turns(statement: Statement) -> bool:
         and i > 0
         and (stops_short(statement.frames[i - 1]) or f.concept in ("wrap_turn", "twin_turn"))
         for i, f in enumerate(statement.frames)
-    ) or any(leaves_unworked(f) or turns_before_end(f) for f in statement.frames)
+    ) or any(
+        leaves_unworked(f)
+        or turns_before_end(f)
+        or turns_after(f, statement.sentence.source)
+        or any(n.concept == "but_to" for n in f.notes)  # "as row 1, but to last 14 sts"
+        for f in statement.frames
+    )
 
 
 def is_plain(statement: Statement) -> bool:

@@ -13,7 +13,7 @@ from rewriter.neckdec import beside_decrease, decrease_in_row, decreased_sts
 from rewriter.parsing import Part
 from rewriter.rowframes import side_named, with_holders
 from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, bind_off, leave
-from rewriter.shortframes import slips_one, turns_before_end
+from rewriter.shortframes import slips_one, turns_after, turns_before_end
 from rewriter.spans import Span
 from rewriter.turnruns import TurnRunReader
 
@@ -31,7 +31,7 @@ class RowReader(TurnRunReader):
     def _row(self, frames: Sequence[Frame], labelled: bool = False) -> Row:
         """Read one row from its frames; a labelled one goes on to the end of the row."""
         acts: list[Act] = []
-        self.at_neck = False
+        self.at_neck = self.turned_at_end = False
         span = Span(frames[0].start, frames[-1].end)
         row = Row((), aid=self.aid_due not in ("", SLIPPED), statement=self.number, span=span)
         self.begun = self.aid_due in WORKED_ST
@@ -107,6 +107,9 @@ class RowReader(TurnRunReader):
                 row = replace(row, until=self._count(frame))
             if row.word != frame.concept:
                 row = replace(row, word=frame.concept)
+        elif verb == "turn" and turns_after(frame, self.source) and acts in ([], [WORK_ALL]):
+            row = self.after_sts(self._count(frame), frame, row)
+            acts[:] = row.acts  # "k, turn after 83 sts"
         elif verb == "turn" and _turns_nowhere(frame, acts or self.rows[-1:]):
             raise Unread("turn-unclear", "before which sts this row turns is not told", frame.span)
         elif turns_before_end(frame) and not acts:
@@ -116,7 +119,8 @@ class RowReader(TurnRunReader):
         elif verb == "turn" and not acts:
             self.turn_last_row()
         elif verb == "turn":
-            if acts[-1:] != [WORK_ALL]:  # "K to end, turn": every row is turned at its end
+            self.turned_at_end = acts[-1:] == [WORK_ALL]
+            if not self.turned_at_end:  # "K to end, turn": every row is turned at its end
                 acts.append(TURN)
         elif verb == "closing":
             self.close_across(frame)

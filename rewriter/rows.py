@@ -89,6 +89,9 @@ class Row:
     """The draft's words for a front band at the beginning of the row ("K9"), worked in its own stitch."""
     further: int | None = None
     """Stitches by which its turn lies before the last one at that edge, where the words count so."""
+    count_taken: Literal["", "row", "total"] = ""
+    """How the sts before its turn are counted, where the words leave that open: those of the row, or of the
+    whole needle."""
     told_twice: bool = False
     """Its turn is told by the sts worked and by those left, so the two must meet."""
     printed: int | None = None

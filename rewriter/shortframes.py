@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter import regex
 from rewriter.frames import Frame
 
 _SHORT = frozenset({"to_last", "before_turn", "to_marker"})
@@ -23,6 +24,32 @@ def turns_before_end(frame: Frame) -> bool:
     return frame.verb == "turn" and frame.amount is not None and "end" in frame.parts
 
 
+_AFTER = regex.compile(r"\bafter\s+(?:(?:having\s+)?work(?:ed|ing)\s+)?\Z")
+"""Words between a turn and the sts that are worked before it."""
+
+
+def turns_after(frame: Frame, source: str) -> bool:
+    """Say whether a turn tells how many sts are worked before it: "turn after 83 sts"."""
+    if (
+        frame.verb != "turn"
+        or frame.amount is None
+        or frame.parts.keys() & {"end", "more", "extent"}
+    ):
+        return False
+    place = frame.amount.span.start
+    return _AFTER.search(source[max(0, place - _REACH) : place].lower()) is not None
+
+
+_REACH = 30
+"""Characters before a number of sts in which "after having worked" may stand."""
+
+
+def says_unworked(frame: Frame) -> bool:
+    """Say whether sts are told to be left without being worked, whatever their number."""
+    said = frame.concept == "not_working" or any(n.concept == "unworked" for n in frame.notes)
+    return frame.verb == "hold" and said
+
+
 def rows_in_place(frames: Sequence[Frame]) -> list[Frame]:
     """Give "leave 8 sts unworked" the rows told before it: "..., turn; at end of next 2 rows, leave ...".
 
@@ -37,6 +64,24 @@ def rows_in_place(frames: Sequence[Frame]) -> list[Frame]:
         if turned > 1 and set(counted.amount.values) == {turned} and stops_short(frame):
             alone = {slot: told for slot, told in frame.parts.items() if slot != "rows"}
             out[i] = replace(frame, parts=alone)
+    for i, frame in enumerate(out[:-1]):
+        # "work 2 rows, not working the last 7 sts, then 2 rows, not working the last 14 sts"
+        after = out[i + 1]
+        told = i > 0 and out[i - 1].verb == "work" and "rows" in out[i - 1].parts
+        rows = (
+            frame.one("rows")
+            if told and leaves_unworked(frame) and leaves_unworked(after)
+            else None
+        )
+        ahead = (
+            frame.amount is not None
+            and rows is not None
+            and rows.span.start > frame.amount.span.start
+        )
+        if rows is not None and ahead and "rows" not in after.parts:
+            kept = {slot: parts for slot, parts in frame.parts.items() if slot != "rows"}
+            out[i] = replace(frame, parts=kept)
+            out[i + 1] = replace(after, parts={**after.parts, "rows": frame.parts["rows"]})
     for i, frame in enumerate(out[:-1]):
         moved = {slot: told for slot, told in frame.parts.items() if slot in ("end", "rows")}
         after = out[i + 1]
@@ -66,8 +111,7 @@ def slips_one(frame: Frame) -> bool:
 
 def leaves_unworked(frame: Frame) -> bool:
     """Say whether sts are left unworked: "leaving 8 sts unworked"."""
-    told = frame.verb == "hold" and frame.amount is not None
-    return told and any(n.concept == "unworked" for n in frame.notes)
+    return frame.amount is not None and says_unworked(frame)
 
 
 def turns_counted(frames: Sequence[Frame]) -> bool:

@@ -52,11 +52,15 @@ def find_start(pair: Pair, shaping: Shaping, rows: Sequence[Sequence[Row]]) -> S
     told = pair.original.lead_in
     # the first row of a passage may stand before its first bind-off, in its own words
     before = pair.original.before
-    base = -1 if before is not None and (before.inside or _shares_sentence(pair)) else 0
-    counted = [_counted(pair, i, sizes) for i in range(sizes)]
+    kept = _kept_row(pair)
+    inside = before is not None and (before.inside or _shares_sentence(pair))
+    base = -1 if inside or kept is not None else 0
+    counted = [_counted(pair, i, sizes, kept) for i in range(sizes)]
     labelled, index = _labelled(pair, rows)
     lead_side = _lead_side(lead)
-    if lead_side is not None and len(hung_before(pair)) % 2:
+    led = (lead.side_span or lead.span or Span(0, 0)).start
+    behind = [hanging for hanging, _ in hung_before(pair) if hanging.span.start > led]
+    if lead_side is not None and len(behind) % 2:
         lead_side = OTHER_SIDE[lead_side]  # of the row that hangs markers behind it
     assumed = ""
     if all(n is not None for n in counted):
@@ -95,6 +99,24 @@ def _shares_sentence(pair: Pair) -> bool:
     """Say whether the row before the first bind-off is told in the sentence of the steps."""
     row = pair.original.before.stretch if pair.original.before is not None else None
     return row is not None and row.place.start >= pair.original.passage.sentence.span.start
+
+
+def _kept_row(pair: Pair) -> Span | None:
+    """Return the original sentence of the row before the first bind-off, if the revised rows begin with it.
+
+    Its words are those of the original up to the stretch that turns now.
+    """
+    row = pair.original.before
+    if row is None or row.stretch is None or row.statement is None or not pair.statements:
+        return None
+    told = row.statement.sentence
+    words = _squeezed(told.source[told.span.start : row.stretch.place.start])
+    same = words and _squeezed(pair.statements[0].sentence.text).startswith(words)
+    return told.span if same else None
+
+
+def _squeezed(words: str) -> str:
+    return "".join(words.split()).lower()
 
 
 _BEGINS_THERE = regex.compile(
@@ -177,9 +199,14 @@ def _flips(told: LeadIn, lead: LeadIn) -> bool | None:
     return told.side != lead.side
 
 
-def _counted(pair: Pair, size: int, sizes: int) -> int | None:
-    """Return by how many rows the revised text leads further than the original; None if not told."""
+def _counted(pair: Pair, size: int, sizes: int, kept: Span | None) -> int | None:
+    """Return by how many rows the revised text leads further than the original; None if not told.
+
+    `kept` is the original sentence with which the revised rows begin, and up to which both are counted.
+    """
     one, two = pair.before
+    if kept is not None:
+        one = [s for s in one if s.sentence.span.start < kept.start]
     matcher = SequenceMatcher(
         None, [plain(s) for s in one], [plain(s) for s in two], autojunk=False
     )
@@ -233,6 +260,10 @@ def _rows_of(statements: Sequence[Statement], size: int, sizes: int) -> tuple[in
             if any(f.verb == "ending" for f in statement.frames):
                 unknown.append(statement)
             continue
+        by_length = any("measure" in f.parts and "rows" not in f.parts for f in told.frames[:1])
+        if by_length and any(f.verb == "ending" for f in statement.frames):
+            unknown.append(statement)  # "Work 22 cm more, ending with a WS row"
+            continue
         try:
             worked = read_rows([told], size, sizes, dividing=True)
         except Unread:
@@ -284,6 +315,11 @@ def counted_before(pair: Pair) -> list[Span]:
 def _introduces(statement: Statement) -> bool:
     """Say whether a sentence only opens what follows: "Work short rows as follows:"."""
     told = any(n.concept == "follows" for f in statement.frames for n in f.notes)
+    ends = any(f.verb == "ending" for f in statement.frames)
+    for frame in statement.frames:
+        rows = frame.one("rows")
+        if ends and rows is not None and rows.amount is not None:
+            return False  # "Work 5 rows, thus ending with a p row"
     return told and not any("count" in f.parts or "extent" in f.parts for f in statement.frames)
 
 

@@ -55,12 +55,11 @@ class TogetherReader(RepeatReader):
         n = decreased_sts(frame, self._value(frame.amount) if frame.amount else None)
         rows = frame.one("rows")
         times = self._value(t) if (t := self._times(frame)) else None
-        count = self._value(rows.amount) if rows is not None and rows.amount else None
         base = self.base or 0
         kind = rows.kind if rows is not None else ""
         indexes: Sequence[int]
         if kind in ("next_rows", "first_rows") and times is None:
-            indexes = range(base, base + (1 if count is None else count))
+            indexes = self.rows_from(base, frame)
         elif kind == "row_number" and rows is not None and times is None:
             indexes = [base + n - 1 for n in rows.numbers]  # "on 2nd and 4th rows"
         elif kind == "every_row" and times is not None:
@@ -80,6 +79,23 @@ class TogetherReader(RepeatReader):
             if index in self.waiting:
                 raise Unread("shaping-in-the-rows", "two decreases stand in one row", frame.span)
             self.waiting[index] = (n, at)
+
+    def rows_from(self, base: int, frame: Frame) -> list[int]:
+        """Return the rows of "on next and foll 6 alt rows", the next row being the one with index `base`."""
+        first, *later = frame.parts["rows"]
+        count = self._value(first.amount) if first.amount is not None else 1
+        out = [*range(base, base + count)]
+        for part in later:
+            if part.kind not in ("foll_alt_rows", "and_foll_rows") or not out:
+                raise Unread(
+                    "shaping-in-the-rows",
+                    "on which of these rows sts are decreased at the neck is not clear",
+                    frame.span,
+                )
+            step = 2 if part.kind == "foll_alt_rows" else 1
+            more = self._value(part.amount) if part.amount is not None else 1
+            out += [out[-1] + step * (n + 1) for n in range(more)]
+        return out
 
     def _put_decrease(self, index: int, n: int, at: Literal["start", "end", "neck"]) -> None:
         row = self.rows[index]

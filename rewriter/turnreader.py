@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
+from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.hungmarkers import WORKED_ST, MarkerReader
 from rewriter.parsing import Part
 from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, leave
+from rewriter.shortframes import says_unworked
 from rewriter.spans import Span
+
+_ALSO = regex.compile(r"(?i)\b(?:also|too|as well|in addition)\b")
 
 
 class TurnReader(MarkerReader):
@@ -22,6 +27,14 @@ class TurnReader(MarkerReader):
     """The aid that was told behind the last turn: "turn, make DS"."""
     made: frozenset[str] = frozenset()
     """The aids that were made at turns so far."""
+    turned_at_end = False
+    """The row was told as worked and turned: where, may stand behind: "k, turn, leaving 7 sts unworked"."""
+    counting: Literal["", "row", "total"] = ""
+    """How "turn after 83 sts" is counted, where that is known."""
+    stop: int | None = None
+    """The sts that a repeated row leaves, where it does not turn as the one it repeats."""
+    stop_in_all = False
+    """They are told from the end of the row, and cannot be those left on top of others."""
     further: int | None = None
     """By how many sts each repeated turn lies before the one before it."""
 
@@ -37,6 +50,11 @@ class TurnReader(MarkerReader):
             "the place of this turn is counted from one that is not told in sts from the end",
             place or Span(0, 0),
         )
+
+    def turned_before(self) -> bool:
+        """Say whether a row turned at the edge where the next one ends."""
+        here = len(self.rows)
+        return here >= 2 and any(row.has(Kind.TURN) for row in self.rows[here - 2 :: -2])
 
     def turn_place(self, extent: Part) -> tuple[Act, int | None] | None:
         """Return how far an extent works, and by how many sts it lies before the turn before it.
@@ -54,7 +72,7 @@ class TurnReader(MarkerReader):
 
     def unworked(self, frame: Frame) -> tuple[int, bool] | None:
         """Return the sts of "leaving 8 (more) sts unworked", and if they come on top of those before."""
-        told = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
+        told = says_unworked(frame)
         # "leave 7 sts unworked at end of next 2 rows, then 7 more sts at end of foll 2 rows"
         again = frame.verb == "hold" and {"more", "end", "rows"} <= frame.parts.keys()
         if not (told or again) or frame.amount is None:
@@ -89,18 +107,20 @@ class TurnReader(MarkerReader):
 
     def leave_unworked(self, frame: Frame, row: Row, acts: list[Act]) -> Row | None:
         """Read "K to end, leaving 8 sts unworked" and "turn, leaving 8 sts unworked"."""
+        stops = [a for a in acts[-2:] if a.kind is Kind.LEAVE]
+        if stops and self._told_again(frame, stops[-1]):
+            return row
         told = self.unworked(frame)
         # "P 6, turn, leaving 5 sts": the sts worked and those left are told side by side
         counted = [a.kind for a in acts] == [Kind.WORK, Kind.TURN] and acts[0].n is not None
         if told is None and counted and frame.amount is not None and not self.dividing:
             told = None if "holder" in frame.parts else (self._value(frame.amount), False)
         if told is None:
-            said = frame.verb == "hold" and any(n.concept == "unworked" for n in frame.notes)
-            return row if said and "holder" not in frame.parts else None
+            return row if says_unworked(frame) and "holder" not in frame.parts else None
         if "rows" in frame.parts:
             return None  # more than one row is told
         n, on_top = told
-        turned = acts[-1:] == [TURN]
+        turned = acts[-1:] == [TURN] or (acts[-1:] == [WORK_ALL] and self.turned_at_end)
         while acts and acts[-1] in (TURN, WORK_ALL):
             acts.pop()
         acts.append(leave(self.last_turn(frame.span) + n if on_top else n))
@@ -108,11 +128,94 @@ class TurnReader(MarkerReader):
             acts.append(TURN)
         return replace(row, further=n if on_top else None, told_twice=counted)
 
+    def _told_again(self, frame: Frame, stop: Act) -> bool:
+        """Say whether the sts behind a stop are told twice: "to last 21 sts, leaving also the last 14 sts".
+
+        They are all of these, those added now, or those left before; raises Unread for any other number.
+        """
+        words = frame.span.of(self.source)
+        also = says_unworked(frame) or _ALSO.search(words) is not None
+        if not also or frame.amount is None or "holder" in frame.parts or stop.n is None:
+            return False
+        before = self.last_turn(frame.span) if self.turned_before() else 0
+        n = self._value(frame.amount)
+        if n not in (stop.n, before, stop.n - before):
+            raise Unread(
+                "sums",
+                f"this row stops {stop.n} sts before its end, but {n} sts are told to be left there",
+                frame.span,
+                (self.size,),
+            )
+        return True
+
+    def after_sts(self, n: int, frame: Frame, row: Row) -> Row:
+        """Return a row that turns after `n` sts, counted in that row or with those left at its beginning.
+
+        Where the words do not say which, it is what can be worked; where both can, the sts of the row.
+        """
+        last = self.rows[-1] if self.rows else None
+        acts = last.acts if last is not None and last.has(Kind.TURN) else ()
+        left = sum(a.n or 0 for a in acts if a.kind is Kind.LEAVE)
+        if self.before is None:
+            return row.with_acts(Act(Kind.WORK, n), TURN)
+        in_row, in_all = self.before - left - n, self.before - n
+        taken = False
+        if left and not self.counting:
+            possible = [in_row > 0, in_all > 0 and n > left]
+            taken = all(possible)
+            self.counting = "row" if possible[0] else "total"
+        place = in_all if self.counting == "total" else in_row
+        if place <= 0:
+            raise Unread(
+                "sums",
+                f"{n} sts are to be worked before this turn, but {self.before - left} are there",
+                frame.span,
+                (self.size,),
+            )
+        told = row.with_acts(leave(place), TURN)
+        return replace(told, count_taken="row" if taken else "")
+
+    def note_counting(self, frames: Sequence[Frame]) -> None:
+        """Take in whether the sts of turns are counted with those that are left at the beginning of a row."""
+        told = {n.concept for f in frames for n in f.notes}
+        if "counted_too" in told:
+            self.counting = "total"
+        elif "not_counted" in told:
+            self.counting = "row"
+
+    def _repeat(self, frame: Frame, rows_to_fill: int | None) -> None:
+        """Copy rows, each with its turn where "but to last 16 sts" puts it."""
+        extent = frame.one("extent")
+        if extent is not None and any(n.concept == "but_to" for n in frame.notes):
+            place = self.turn_place(extent)
+            if place is None and extent.kind == "to_last" and extent.amount is not None:
+                place = leave(self._value(extent.amount)), None
+            if place is None:
+                raise Unread(
+                    "repeat-unclear", "where the repeated row turns is not clear", frame.span
+                )
+            self.stop, self.stop_in_all = place[0].n, True
+        first = len(self.rows)
+        super()._repeat(frame, rows_to_fill)
+        for note in frame.notes if len(self.rows) - first == 1 else ():
+            if note.concept == "but_works":  # "as 1st row, but knitting"
+                row = self.rows[first]
+                self.rows[first] = replace(row, word=_other_word(row, note.span.of(self.source)))
+        self.stop, self.stop_in_all = None, False
+
+    def stop_behind(self, frames: Sequence[Frame]) -> int | None:
+        """Return the sts told to be left behind a repeat: "as row 1, leaving 16 sts unworked"."""
+        told = self.unworked(frames[1]) if len(frames) > 1 else None
+        if told is None or told[1] or frames[1].parts.keys() & {"rows", "holder"}:
+            return None
+        return told[0]
+
     def further_of(self, frames: Sequence[Frame]) -> int | None:
         """Return how many more sts each repeat leaves: "leaving 8 more sts unworked each time".
 
         `frames` are the repeat and what stands behind it.
         """
+        self.stop = self.stop_behind(frames)
         extent = frames[0].one("extent")
         if extent is None and self.further_behind(frames):
             extent = frames[1].one("extent")
@@ -127,7 +230,8 @@ class TurnReader(MarkerReader):
             return False
         extent = frames[1].one("extent")
         placed = extent is not None and extent.kind == "before_turn" and frames[1].verb == "work"
-        return placed or self._more_left(frames[1]) is not None
+        left = self._more_left(frames[1]) is not None or self.stop_behind(frames) is not None
+        return placed or left
 
     def _more_left(self, frame: Frame) -> int | None:
         rows = frame.one("rows")
@@ -141,9 +245,32 @@ class TurnReader(MarkerReader):
 
     def again(self, row: Row) -> Row:
         """Return a repeated row with its turn in its new place."""
+        if self.stop is not None:
+            if not row.has(Kind.TURN) or not row.has(Kind.LEAVE):
+                raise Unread(
+                    "repeat-unclear",
+                    "the row that is repeated does not turn",
+                    row.span or Span(0, 0),
+                )
+            if not self.stop_in_all and self.turned_before() and self.stop <= self.last_turn():
+                raise Unread(
+                    "turn-unclear",
+                    f"are {self.stop} sts more left at the end of the repeated row, or in all?",
+                    row.span or Span(0, 0),
+                )
+            acts = tuple(leave(self.stop) if a.kind is Kind.LEAVE else a for a in row.acts)
+            return replace(row, acts=acts, further=None)
         further = row.further if row.further is not None else self.further
         if further is None or not row.has(Kind.TURN) or not row.has(Kind.LEAVE):
             return row
         place = self.last_turn() + further
         acts = tuple(leave(place) if a.kind is Kind.LEAVE else a for a in row.acts)
         return replace(row, acts=acts)
+
+
+def _other_word(row: Row, words: str) -> str | None:
+    """Return the work word of a row that is told by another one, "but knitting"."""
+    said = regex.search(r"(?i)\b(?:knit|purl|[kp](?![a-z]))", words)
+    if said is None:  # "but on the wrong side"
+        return {"knit": "purl", "purl": "knit"}.get(row.word or "", row.word)
+    return "knit" if said.group().lower().startswith("k") else "purl"

@@ -5,18 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rewriter import regex
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
-from rewriter.hungmarkers import SLIPPED
+from rewriter.hungmarkers import SLIPPED, WORKED_ST
+from rewriter.parsing import Part
 from rewriter.rowframes import side_named
 from rewriter.rows import TURN, Kind, Row, leave
-from rewriter.shortframes import stops_short, turns_before_end
+from rewriter.shortframes import stops_short, turns_after, turns_before_end
 from rewriter.spans import Span
 from rewriter.turnreader import TurnReader
 
 _COUNTED = frozenset({"next_rows", "some_rows", "next_side_rows", "foll_side_rows"})
 
 
+_THEN = regex.compile(r"(?i)\bafter\s+(?:that|those|these|them|this|it)\b")
 _UNTIL = frozenset({"until_left", "until_count"})
 
 
@@ -45,8 +48,12 @@ class TurnRunReader(TurnReader):
         Returns the rows, and how many frames tell them.
         """
         first = frames[0]
+        if turns_after(first, self.source):
+            return self._turns_after(frames)
         rows = first.one("rows")
-        if rows is None or rows.kind not in _COUNTED or "holder" in first.parts:
+        if rows is None or "holder" in first.parts:
+            return None
+        if rows.kind not in _COUNTED and not self._is_then(rows):
             return None
         span = first.span
         if turns_before_end(first) and first.amount is not None:
@@ -57,15 +64,17 @@ class TurnRunReader(TurnReader):
             and rows.kind != "some_rows"  # "work 4 short rows: p to last 8 sts, turn, ..."
             and rows.amount is not None
             and (extent := first.one("extent")) is not None
-            and extent.kind == "to_last"
+            and extent.kind in ("to_last", "before_turn")
             and extent.amount is not None
         ):
-            n, on_top, used, word = self._value(extent.amount), False, 2, first.concept
+            n, on_top = self._value(extent.amount), extent.kind == "before_turn"
+            n += on_top and extent.concept in WORKED_ST
+            used, word = 2, first.concept
             span = Span(first.start, frames[1].end)
         else:
             return None
         count = self._value(rows.amount) if rows.amount is not None else 1
-        if count > 2:
+        if count > 2 and not on_top:
             raise Unread(
                 "turn-unclear",
                 f"are {n} sts more left at the end of each of these {count} rows, or the same {n} sts?",
@@ -82,6 +91,49 @@ class TurnRunReader(TurnReader):
             out.append(replace(row, side=told, further=n if on_top else None))
         self.rows = begun
         return out, used
+
+    def _is_then(self, rows: Part) -> bool:
+        """Say whether rows are those right behind the ones before: "the 4 rows after that"."""
+        return rows.kind == "later_rows" and _THEN.search(rows.span.of(self.source)) is not None
+
+    def _turns_after(self, frames: Sequence[Frame]) -> tuple[list[Row], int]:
+        """Read a run of "turn after 84 sts on the next 2 rows, after 78 sts on the 2 rows after that".
+
+        The words for its rows may stand before a turn or behind it: they go with the turns in their order.
+        """
+        self.note_counting(frames)
+        told: list[Frame] = []
+        for frame in frames:
+            if not turns_after(frame, self.source):
+                break
+            told.append(frame)
+        named = [part for frame in told for part in frame.parts.get("rows", [])]
+        out, begun = list[Row](), self.rows
+        # a part that names its rows twice over, or stands for no turn, would shift all behind it
+        turns = list(dict.fromkeys(f.amount.span for f in told if f.amount is not None))
+        if named and len(named) != len(turns):
+            raise Unread(
+                "not-understood", "in which rows these turns are made is not clear", told[0].span
+            )
+        by_count = {f.amount.span: f for f in reversed(told) if f.amount is not None}
+        for number, span in enumerate(turns):
+            frame = by_count[span]
+            for _ in range(self._rows_of_turn(named[number], len(out)) if named else 1):
+                self.rows = [*begun, *out]
+                row = Row((), word="work", span=frame.span, statement=self.number)
+                out.append(self.after_sts(self._count(frame), frame, row))
+        self.rows = begun
+        return out, len(told)
+
+    def _rows_of_turn(self, rows: Part, told: int) -> int:
+        """Return how many rows turn after the same sts; `told` are those told before them."""
+        if rows.kind == "row_number":
+            if rows.numbers != (told + 1,):
+                raise Unread("not-understood", f"row {told + 1} was expected here", rows.span)
+            return 1
+        if rows.kind != "next_rows" and not self._is_then(rows):
+            raise Unread("not-understood", "in which row this turn is made is not clear", rows.span)
+        return self._value(rows.amount) if rows.amount is not None else 1
 
     def run_of_turns(self, frames: Sequence[Frame]) -> tuple[list[Row], int] | None:
         """Read "work 4 short rows, leaving 7 more sts unworked at the end of each" and its frames.
@@ -129,7 +181,7 @@ class TurnRunReader(TurnReader):
         for number in range(count):
             self.rows = [*begun, *out]
             place = n
-            if number >= 2 or self._turned_before():
+            if number >= 2 or self.turned_before():
                 last = self.last_turn(span)
                 # "leave 8 sts at end of next 2 rows, 16 sts at end of foll 2 rows" counts from the edge
                 place = n if n > last and not on_top else last + n
@@ -164,10 +216,6 @@ class TurnRunReader(TurnReader):
                 (self.size,),
             )  # fmt: skip
         return out, 2
-
-    def _turned_before(self) -> bool:
-        here = len(self.rows)
-        return here >= 2 and any(row.has(Kind.TURN) for row in self.rows[here - 2 :: -2])
 
 
 def _leaving_last(frames: Sequence[Frame]) -> Sequence[Frame]:

@@ -7,14 +7,14 @@ from dataclasses import replace
 from itertools import pairwise
 
 from rewriter import regex
-from rewriter.checknotes import CheckNote, CheckNotes
+from rewriter.checknotes import CheckNote, CheckNotes, Severity
 from rewriter.doubt import Unread
 from rewriter.frames import Statement
 from rewriter.pairing import Pair, plain
 from rewriter.passages import Passage
 from rewriter.reading import Draft
 from rewriter.rowframes import doubtful, is_note, phrase_of
-from rewriter.rows import WORK_ALL, Kind, Row
+from rewriter.rows import TURN, WORK_ALL, Kind, Row, leave
 from rewriter.shapingmodel import Shaping
 from rewriter.spans import Span, quote
 
@@ -45,6 +45,49 @@ def note_markers_taken(pair: Pair, notes: CheckNotes) -> None:
                 )
             )
             return
+
+
+_TAKEN = {
+    "row": "these sts are taken as those worked in this row; counted with the sts left unworked at its "
+    "beginning the turn would lie nearer the middle: say which is meant",
+    "total": "these sts are taken as counted with those left unworked at the beginning of the row, for "
+    "without them they reach to its end and nothing turns at this edge: say how many are worked",
+}
+
+
+def note_counts_taken(rows: Sequence[Sequence[Row]], pair: Pair, notes: CheckNotes) -> None:
+    """Say how the sts before a turn were counted, where they could be meant in another way."""
+    for row in (row for own in rows for row in own if row.count_taken):
+        severity: Severity = "remark" if row.count_taken == "row" else "warning"
+        message, place = _TAKEN[row.count_taken], pair.original.passage.span
+        notes.add(CheckNote("turn-count-taken", severity, message, pair.name, place, row.span))
+        return
+
+
+def counted_in_all(rows: list[Row], shaping: Shaping, size: int) -> list[Row]:
+    """Read "work 81 sts, turn" twice, then "work 74 sts, turn" twice, as counts of the whole needle.
+
+    Counted in their row, each second one would be worked to its end, and nothing would turn at that edge of
+    a shoulder that has steps at both.
+    """
+    before = shaping.stitches[size]
+    counted = [[a.kind for a in row.acts] == [Kind.WORK, Kind.TURN] for row in rows]
+    number = counted.index(False) if False in counted else len(rows)
+    told = [row.acts[0].n or 0 for row in rows[:number]]
+    if not shaping.two_edged or before is None or number < _PAIR or number % _PAIR:
+        return rows
+    pairs = [*zip(told[::2], told[1::2], strict=True)]
+    if any(one != two or not 0 < one < before for one, two in pairs):
+        return rows
+    turned = [
+        replace(row.with_acts(leave(before - n), TURN), count_taken="total" if i % _PAIR else "")
+        for i, (row, n) in enumerate(zip(rows, told, strict=False))
+    ]
+    return [*turned, *rows[number:]]
+
+
+_PAIR = 2
+"""Rows of a turn at each edge."""
 
 
 def note_words_passed_over(pair: Pair, old: Draft, new: Draft, notes: CheckNotes) -> None:

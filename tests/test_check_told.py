@@ -356,14 +356,3 @@ def test_a_size_is_known_by_its_other_names(sizes: str, only: str) -> None:
     assert found.result == "same", errors(found)
     found = check(old, new.replace("K to last 20", "K to last 21"))
     assert {len(f.sizes) for f in found.findings if f.severity == "error"} == {1}
-
-
-def test_rows_in_a_table_are_not_compared_and_named_as_such() -> None:
-    lead = LEAD.format("RS") + "88 (90, 92) sts.\nShape shoulders\n\n"
-    table = (
-        "| Row | |\n| --- | --- |\n| 1 | P to last 7 (7, 8) sts, w&t |\n"
-        "| 2 | K to last 7 (7, 8) sts, w&t |\n"
-    )
-    found = check(LEAD.format("WS") + STEPS, lead + table)
-    assert found.result == "not-compared"
-    assert "rows told in a table are not read" in " ".join(errors(found))

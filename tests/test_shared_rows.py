@@ -72,6 +72,12 @@ CLOSE = "purl to end, working each DS as one st"
             (2, 3, 4),
         ),
         (
+            26,
+            "Cast off 8 sts at beg of next and foll alt row, at the same time dec 1 st at neck edge on next and "
+            "foll alt row. Work 1 row. Cast off rem 8 sts.",
+            (1, 3),
+        ),
+        (
             27,
             "Cast off 8 sts at beg of next row and in foll alt row, dec 1 st at neck edge in first 3 rows. Work "
             "1 row. Cast off rem 8 sts.",

@@ -2,8 +2,8 @@
 
     python -m tests.office [--out FOLDER] [--only WORD] [--every N] [--pages N]
 
-Every result is opened in LibreOffice (a process of its own, one at a time), its changes are accepted and
-refused there, and its pages printed. Held are:
+Every result is opened in LibreOffice (a process of its own, one at a time, started anew where it ends), its
+changes are accepted and refused there, and its pages printed. Held are:
 
 - refused, the words and every page are those of the draft;
 - accepted, the words are the program's own revised text, and words and pages those of the changes made
@@ -28,7 +28,7 @@ from rewriter.cli import main as slopewise
 from tests.booklet import booklet
 from tests.office.combinations import AXES, TO_STEPS, arguments, pairwise
 from tests.office.judging import Case, judge
-from tests.office.office import as_odt, opened
+from tests.office.office import as_odt, missing_tools, opened
 from tests.office.returned import returned
 
 
@@ -40,6 +40,8 @@ def main() -> int:
     parser.add_argument("--every", type=int, default=1, help="every so many of the combinations")
     parser.add_argument("--pages", type=int, default=6, help="look at the pages of every so many")
     asked = parser.parse_args()
+    if why := missing_tools():
+        raise SystemExit(why)
     with contextlib.ExitStack() as stack:
         kept = asked.out or Path(stack.enter_context(tempfile.TemporaryDirectory()))
         kept.mkdir(parents=True, exist_ok=True)

@@ -46,21 +46,46 @@ class Seen:
     lines: tuple[str, ...] = ()
 
 
+def missing_tools() -> str:
+    """Return which programs the sweep needs and does not find, in words; "" where all are there."""
+    packages = {
+        "soffice": "libreoffice-writer", "pdftoppm": "poppler-utils", "pdftotext": "poppler-utils",
+    }  # fmt: skip
+    gone = [tool for tool in packages if shutil.which(tool) is None]
+    wanted = sorted({packages[tool] for tool in gone})
+    return f"{', '.join(gone)} not found: install {', '.join(wanted)}" if gone else ""
+
+
+_ATTEMPTS = 2
+"""How often a document is converted before that is given up."""
+
+
 def as_odt(file: Path) -> Path:
-    """Save a document as ODT with the word processor."""
-    with tempfile.TemporaryDirectory() as profile:
-        subprocess.run(
-            [
+    """Save a document as ODT with the word processor; raises SystemExit where it does not do it."""
+    out = file.with_suffix(".odt")
+    said = ""
+    for _ in range(_ATTEMPTS):
+        out.unlink(missing_ok=True)
+        with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as profile:
+            order = [
                 "soffice", f"-env:UserInstallation=file://{profile}/profile", "--headless",
                 "--convert-to", "odt", "--outdir", str(file.parent), str(file),
-            ],
-            check=True, capture_output=True, timeout=300,
-        )  # fmt: skip
-    return file.with_suffix(".odt")
+            ]  # fmt: skip
+            try:
+                run = subprocess.run(
+                    order, capture_output=True, text=True, timeout=300, check=False
+                )
+            except subprocess.TimeoutExpired:
+                said = "it did not come to an end"
+                continue
+        if run.returncode == 0 and out.exists():
+            return out
+        said = run.stderr.strip() or f"it ended with status {run.returncode}"
+    raise SystemExit(f"LibreOffice does not save {file.name} as ODT: {said}")
 
 
 def opened(jobs: Sequence[Job]) -> dict[tuple[Path, str], Seen]:
-    """Open documents one after the other in one process of the word processor."""
+    """Open documents one after the other in the word processor; raises SystemExit where it does not start."""
     unique = {(j.file, j.settle): Job(j.file, j.settle, False) for j in jobs}
     unique |= {(j.file, j.settle): j for j in jobs if j.printed}
     told = "\n".join(
@@ -73,6 +98,8 @@ def opened(jobs: Sequence[Job]) -> dict[tuple[Path, str], Seen]:
     run = subprocess.run(
         [_python(), str(_PROCESSOR)], input=told, text=True, stdout=subprocess.PIPE, check=False
     )
+    if run.returncode:
+        raise SystemExit("the documents cannot be looked at without LibreOffice (see above)")
     out = {}
     for line in run.stdout.splitlines():
         said = json.loads(line)
