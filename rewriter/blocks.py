@@ -62,9 +62,10 @@ def text_blocks(source: SourceText) -> Iterator[Block]:
 
 
 def _ruled(lines: Sequence[str]) -> list[bool]:
-    """Say of each line whether it is a row of a table: several with strokes, and two words between two of them.
+    """Say of each line whether it is a row of a table: several with strokes, and words between two of them.
 
-    "B97  | RS   | bind off 6, k to end | 54" is one; what stands there in a list of sizes ("6 | 7 | 8 sts") begins with a number or a name.
+    "B97  | RS   | bind off 6, k to end | 54" is one; between the strokes of a list of sizes ("6 | 7 | 8
+    sts") nothing begins with a word.
     """
     out = [False] * len(lines)
     for parted, run in groupby(range(len(lines)), lambda n: _PARTED.search(lines[n]) is not None):
