@@ -63,7 +63,7 @@ def note_gained_rows(revisions: Sequence[Revision], notes: Notes) -> None:
         plan, shaping = revision.plan, revision.shaping
         if plan.join == "sewn" or plan.exact or not any(len(edges) == 2 for edges in plan.steps):
             continue
-        if isinstance(shaping, DividedShaping):
+        if isinstance(shaping, DividedShaping) or shaping.on_two_balls:
             continue  # two shoulders at one edge each gain none
         notes.warn(
             "not-exact",

@@ -18,7 +18,7 @@ from rewriter.document import Document
 from rewriter.frames import Frame, Statement
 from rewriter.inwork import names_sts_in_work, says_which_in_work
 from rewriter.onesidewords import stop_of_one_side
-from rewriter.rowframes import is_stepped
+from rewriter.rowframes import holds_side, is_stepped
 from rewriter.rowkinds import is_plain, opens, turns
 from rewriter.rowturned import from_turned_stretch
 from rewriter.shortframes import stops_short, works_on
@@ -220,12 +220,16 @@ def _numbers_of(statement: Statement) -> list[int]:
 
 
 def _rejoined(statements: Sequence[Statement | None], at: int) -> bool:
-    """Say whether the yarn is cut and rejoined in the next sentence to close turns left open."""
+    """Say whether the yarn is cut and the next sentence goes on: it rejoins it to close turns left open, or
+    goes over the other side of a neck, which has its own."""
     told, then = statements[at], statements[at + 1] if at + 1 < len(statements) else None
     if told is None or then is None:
         return False
     cut = any(f.verb == "fasten_off" for f in told.frames)
-    return cut and turns(then) and any(f.verb == "join" for f in then.frames)
+    other = any("other_side" in f.parts for f in then.frames[:1]) and any(
+        holds_side(f) for f in told.frames
+    )
+    return cut and (other or (turns(then) and any(f.verb == "join" for f in then.frames)))
 
 
 def _heads_dividing_row(

@@ -146,7 +146,8 @@ def build_shaping(
         else settle_side(passage, lead_in, two_edged, sized, at_neck)
     )
     after = count_after(passage, len(sizes)) if two_edged else None
-    if two_edged and after is None and both_sides_at_once(passage):
+    two_balls = two_edged and after is None and at_once
+    if two_balls:
         after, before = _without_neck(sized, before)
     stand_in = first_side or "RS"
     edges: list[tuple[Steps, ...]] = []
@@ -205,6 +206,7 @@ def build_shaping(
             *_inferred(first_side, because, sized, neck, neck_now, passage.piece),
             *([_OF_SUMS] if worked_out else []),
         ),
+        on_two_balls=two_balls and ending == "open" and not any(neck_now),
     )
     return shaping, before
 
