@@ -227,9 +227,9 @@ class Writer(HeldWords):
         return [] if 0 in out else out
 
     def _is_sweep(self, line: Line) -> bool:
-        """Say whether a line binds off a whole shoulder (not sts at the neck)."""
+        """Say whether a line binds off a whole shoulder (not sts at the neck, of a live back or beside it)."""
         steps = self.job.plan.steps
-        return any(
+        return not line.any_row().has(Kind.CUT) and any(
             line.rows[i] is not None
             and any(s.total == line.any_row().acts[0].n for s in steps[i])
             and line.any_row().edge != "neck"
