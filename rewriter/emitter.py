@@ -88,8 +88,9 @@ class Writer(HeldWords):
         if not self.job.shaping.on_two_balls:
             return ""
         rows = self.wording["rows"]
-        told = "" if self.job.both_told else f"{self.case(rows['both_sides'])} "
-        return told + self.case(rows["across"].format(edge=self.job.edge))
+        told = "" if self.job.both_told else self.case(rows["both_sides"])
+        across = self.case(rows["across"].format(edge=self.job.edge))
+        return " ".join([told, across] if self.job.plan.slopes else [told]).strip()
 
     # --- one row --------------------------------------------------------------------------------
 
@@ -227,7 +228,7 @@ class Writer(HeldWords):
         return [] if 0 in out else out
 
     def _is_sweep(self, line: Line) -> bool:
-        """Say whether a line binds off a whole shoulder (not sts at the neck, of a live back or beside it)."""
+        """Say whether a line binds off a whole shoulder (no sts of the neck, be they as many)."""
         steps = self.job.plan.steps
         return not line.any_row().has(Kind.CUT) and any(
             line.rows[i] is not None

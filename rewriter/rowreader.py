@@ -51,7 +51,7 @@ class RowReader(TurnRunReader):
         return row.with_acts(*acts)
 
     def _takes_up_other_side(self, frames: Sequence[Frame]) -> bool:
-        """Say whether a row goes over the other side of a neck, with its own yarn: that of the first is cut."""
+        """Say whether a row goes over the other side of a neck by its own yarn: that of the first is cut."""
         told = any("other_side" in f.parts for f in frames[:1])
         return told and bool(self.rows) and self.rows[-1].has(Kind.CUT)
 
