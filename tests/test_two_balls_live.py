@@ -362,3 +362,9 @@ Cast off rem 30(36) sts.
     report = rewrite(f"SIZES 8(10)\n\n{text}", Options(shoulders="held", markers=False))
     neck = next(line for line in report.output.splitlines() if "for back neck" in line)
     assert re.search(r"\d", neck.split("last of them")[1]) is None
+
+
+def test_a_worksheet_keeps_the_repeat_signs_of_a_graft() -> None:
+    options = Options(shoulders="graft", markers=False)
+    told = " ".join(worksheet(_work(KNITTED, options), 0, options).finish)
+    assert "then * go through" in told and "repeat from * to the neck" in told
