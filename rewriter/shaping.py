@@ -28,6 +28,7 @@ from rewriter.passages import Passage
 from rewriter.rowbefore import RowBefore, refuse_narrow_row
 from rewriter.rows import (
     PLAIN,
+    WORK_ALL,
     Kind,
     Row,
     Side,
@@ -122,6 +123,8 @@ def build_shaping(
             _take_square(s, counted[i])
     if without := tuple(i for i, s in enumerate(sized) if not s.steps):
         raise none_told(passage.statements, passage.span, sizes.labels, without)
+    for s in sized if at_once else ():
+        _take_last_of_second_side(s)
     two_edged = any(len(s.steps) == 2 for s in sized)
     if two_edged and not all(len(s.steps) == 2 for s in sized):
         raise Unread("edges-differ", "some sizes are shaped at one edge, some at two", passage.span)
@@ -262,6 +265,22 @@ def _sized(rows: list[Row]) -> Sized:
                 )
             break
     return out
+
+
+def _take_last_of_second_side(sized: Sized) -> None:
+    """Take the last row of both sides on two balls, "Bind off rem 6 sts", as the last step of the second.
+
+    The row before it ended the first side, by as many sts.
+    """
+    last = sized.final
+    if last is None or last != len(sized.rows) - 1 or last == 0 or len(sized.steps) != 2:
+        return
+    own, other = sized.steps[last % 2], sized.steps[(last - 1) % 2]
+    if len(other) == len(own) + 1 and other[-1] == (last - 1, sized.rows[last].claim):
+        n = other[-1][1]
+        own.append((last, n))
+        row = replace(sized.rows[last], claim=None)
+        sized.rows[last], sized.final = row.with_acts(bind_off(n), WORK_ALL), None
 
 
 def _take_square(sized: Sized, before: int) -> None:

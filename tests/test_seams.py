@@ -221,7 +221,10 @@ HINTS = [
     ("Join shoulder seams. On the shoulders work mattress st into the chain edge.", True),
     ("Sew the slopes together for the shoulders.", True),
     ("Join shoulder seams. Mattress stitch the sides from shoulder to hem.", False),
-    ("Join shoulders. Sew sleeves in with back stitch, the centre of the top at shoulder seam.", False),
+    (
+        "Join shoulders. Sew sleeves in with back stitch, the centre of the top at shoulder seam.",
+        False,
+    ),
     ("Join shoulders. Sew in the shoulder pads with back stitch.", False),
     ("Sew shoulder seams with mattress stitch.", False),
 ]

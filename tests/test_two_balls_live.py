@@ -368,3 +368,35 @@ def test_a_worksheet_keeps_the_repeat_signs_of_a_graft() -> None:
     options = Options(shoulders="graft", markers=False)
     told = " ".join(worksheet(_work(KNITTED, options), 0, options).finish)
     assert "then * go through" in told and "repeat from * to the neck" in told
+
+
+ROWS = """Next row: Cast off 8(9:9) sts, k to neck edge; with other ball, k to end.
+Next row: Cast off 8(9:9) sts, p to neck edge; with other ball, p to end.
+Rep last 2 rows once more.
+Next row: Cast off 9(9:10) sts; with other ball, k to end.
+Next row: Cast off rem {last} sts"""
+
+
+@pytest.mark.parametrize("join", ["sewn", *LIVE])
+def test_the_last_row_over_both_sides_is_the_last_step_of_the_second(join: Shoulders) -> None:
+    told = re.search(r"At each armhole edge cast off [^.]*", KNITTED)
+    assert told is not None
+    text = KNITTED.replace(told.group(), ROWS.format(last="9(9:10)"))
+    options = Options(shoulders=join, markers=False)
+    assert front_of(rewrite(text, options)).verification.result == "same"
+    counted = rewrite(KNITTED, options).output
+    assert rewrite(text, options).output.split("FRONT")[1] == counted.split("FRONT")[1]
+    # another number is not that of the other side: it is asked about
+    asked = rewrite(KNITTED.replace(told.group(), ROWS.format(last="7(7:7)")), options)
+    assert {p.id: p.status for p in asked.passages}["front/shoulder/1"] == "question"
+
+
+def test_a_count_that_is_not_there_is_not_proven(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is told of the last sts is compared with the sts on the needle."""
+    right = HeldWords._hold
+    monkeypatch.setattr(
+        HeldWords, "_hold", lambda self, line: right(self, line).replace("25", "50")
+    )
+    report = rewrite(KNITTED, Options(shoulders="held", markers=False))
+    assert any("50 sts are told where 25" in d.message for d in report.diagnostics)
+    assert "Leave 50" not in report.output
