@@ -6,7 +6,8 @@ import textwrap
 from collections.abc import Sequence
 
 from rewriter import regex
-from rewriter.phrases import Job, Phrases
+from rewriter.heldwords import HeldWords
+from rewriter.phrases import Job
 from rewriter.planner import Line
 from rewriter.rows import Act, Kind, Row
 
@@ -19,7 +20,7 @@ def write(job: Job) -> list[str]:
     return Writer(job).lines()
 
 
-class Writer(Phrases):
+class Writer(HeldWords):
     """Writes the rows of one shoulder in the draft's style."""
 
     # --- the whole ------------------------------------------------------------------------------
@@ -49,10 +50,12 @@ class Writer(Phrases):
                 out.append(self._group(group, everyone))
                 before = None
             if line.any_row().has(Kind.JOIN):
-                out += self._second_shoulder(line)
-                continue
+                if not self.job.shaping.on_two_balls:
+                    out += self.second_shoulder(line)
+                    continue
+                out.append(self.side_held(line))
             text, shape = self._row(line)
-            if line.any_row().has(Kind.HOLD):
+            if line.any_row().has(Kind.HOLD) and not line.any_row().has(Kind.JOIN):
                 out.append(self.held(line, text))
                 continue
             if line is lines[0] and self.job.before is not None:
@@ -85,8 +88,9 @@ class Writer(Phrases):
         if not self.job.shaping.on_two_balls:
             return ""
         rows = self.wording["rows"]
-        told = "" if self.job.both_told else f"{self.case(rows['both_sides'])} "
-        return told + self.case(rows["across"].format(edge=self.job.edge))
+        told = "" if self.job.both_told else self.case(rows["both_sides"])
+        across = self.case(rows["across"].format(edge=self.job.edge))
+        return " ".join([told, across] if self.job.plan.slopes else [told]).strip()
 
     # --- one row --------------------------------------------------------------------------------
 
@@ -181,8 +185,10 @@ class Writer(Phrases):
             return str(rows["to_end"].format(work=work, to_end=self.style.to_end))
         if kind is Kind.LEAVE:
             return self._stop_short(known, row, line, work)
-        if kind is Kind.HOLD:
-            return self._hold(line)
+        if kind is Kind.HOLD:  # the side that is held before a row over the other is told before it
+            return "" if row.has(Kind.JOIN) else self._hold(line)
+        if kind is Kind.JOIN:
+            return str(rows["other_side"])
         return ""  # turning and fastening off are said with the act before
 
     def _stop_short(self, known: Sequence[int], row: Row, line: Line, work: str) -> str:
@@ -209,78 +215,6 @@ class Writer(Phrases):
         following = [ln for ln in self.job.plan.lines if ln.number == line.number + 1]
         return bool(following) and following[0].any_row().has(Kind.CUT)
 
-    def _neck_named(self) -> str:
-        """Return what the sts between the shoulders are: "back neck", or "the neck" of any piece."""
-        rows, piece = self.wording["rows"], self.job.neck
-        return str(rows["neck_of"].format(piece=piece) if piece else rows["neck_alone"])
-
-    def _second_shoulder(self, line: Line) -> list[str]:
-        """Return the words from the holding of the first shoulder to the end of the second's row."""
-        rows, style, shaping = self.wording["rows"], self.style, self.job.shaping
-        first = [self._closing_order(i)[0] for i in line.sizes]
-        neck = [shaping.neck[i] or 0 for i in line.sizes]
-        side = self.job.plan.side(line, shaping.first_side)
-        facing = rows["facing"].format(side=style.rs if side == "RS" else style.ws) if side else ""
-        work = rows["to_end"].format(work=self.work(line), to_end=style.to_end)
-        goes = f"{work}, {self._method('closing').format(st=style.st)}"
-        key = "rejoin_neck_held" if shaping.ending == "held" else "rejoin"
-        held = rows["hold_first"].format(
-            n=self.count(first), tail="" if self.job.plan.join == "held" else rows["tail"]
-        )
-        rejoined = rows[key].format(
-            facing=facing,
-            n=self.count(neck),
-            bo=style.bind_off,
-            neck=self._neck_named(),
-            manner=style.neck_manner,
-            lest=style.neck_lest,
-            aid=self._method("holder").format(st=style.st),
-            goes=goes,
-        )
-        return [self.case(f"{held}."), self.case(f"{rejoined}.")]
-
-    def _closing_order(self, size: int) -> list[int]:
-        """Return the sts of both shoulders, the one that is closed first coming first."""
-        edges = sorted(self.job.plan.steps[size], key=lambda s: s.rows[-1])
-        return [s.total for s in edges]
-
-    def _hold(self, line: Line) -> str:
-        rows = self.wording["rows"]
-        shaping, steps = self.job.shaping, self.job.plan.steps
-        if self.job.plan.exact:
-            last = [self._closing_order(i)[1] for i in line.sizes]
-            return str(rows["hold_second"].format(n=self.count(last)))
-        first = [steps[i][0].total for i in line.sizes]
-        if not shaping.two_edged:
-            return str(rows["hold_one"].format(n=self.count(first)))
-        second = [steps[i][1].total for i in line.sizes]
-        if shaping.ending == "held":
-            neck = [n for n in shaping.neck if n is not None]
-            if len(neck) == self.sizes and first == second:
-                return str(rows["hold_neck"].format(n=self.count(first), m=self.count(neck)))
-            return str(rows["hold_neck_unknown"].format(n=self.count(first), sts=self.style.unit))
-        if first == second:
-            return str(rows["hold_each"].format(n=self.count(first)))
-        return str(rows["hold_both"].format(n=self.count(first), m=self.count(second)))
-
-    def work(self, line: Line) -> str:
-        """Return the work word of a row: the draft's own, or knit and purl by side, or "work"."""
-        style = self.style
-        plain = {"knit": style.knit, "purl": style.purl, "rib": "rib"}
-        own = line.any_row().word if line.number < 0 else None
-        if own in plain:
-            return plain[own]  # the row before the first bind-off was told so
-        if style.words is not None:
-            return plain.get(style.words[line.number % 2], style.work)
-        side = self.job.plan.side(line, self.job.shaping.first_side)
-        if style.work != "work":
-            return style.work
-        if self.job.fabric == "garter":
-            return style.knit
-        if self.job.fabric == "stocking" and side is not None:
-            return style.knit if side == "RS" else style.purl
-        return style.work
-
     def _left(self, line: Line) -> list[int]:
         """Return the stitch count of each size after a sweep; empty where it is not known or nothing."""
         shaping, steps = self.job.shaping, self.job.plan.steps
@@ -294,9 +228,9 @@ class Writer(Phrases):
         return [] if 0 in out else out
 
     def _is_sweep(self, line: Line) -> bool:
-        """Say whether a line binds off a whole shoulder (not sts at the neck)."""
+        """Say whether a line binds off a whole shoulder (no sts of the neck, be they as many)."""
         steps = self.job.plan.steps
-        return any(
+        return not line.any_row().has(Kind.CUT) and any(
             line.rows[i] is not None
             and any(s.total == line.any_row().acts[0].n for s in steps[i])
             and line.any_row().edge != "neck"
@@ -322,20 +256,6 @@ class Writer(Phrases):
     def row_text(self, line: Line) -> str:
         """Return the words of one row without its label."""
         return self._row(line)[0]
-
-    def held(self, line: Line, text: str) -> str:
-        """Return the sentence that holds sts, and what becomes of the yarn, which hangs at their edge."""
-        rows = self.wording["rows"]
-        lines = self.job.plan.lines
-        before = [ln for ln in lines[: lines.index(line)] if ln.any_row().acts][-1:]
-        fastened = any(
-            ln.any_row().has(Kind.CUT) and not ln.any_row().has(Kind.JOIN) for ln in before
-        )
-        goes_on = self.job.shaping.ending not in ("held", "used up", "bound off")
-        if fastened or goes_on or self.job.yarn_told:
-            return self.case(f"{text}.")
-        tail = "" if self.job.plan.join == "held" else rows["tail"]
-        return f"{self.case(text)}. {self.case(rows['cut'].format(tail=tail))}"
 
     def words(self, line: Line) -> str:
         """Return the words of one row, without label and point."""

@@ -32,6 +32,7 @@ from rewriter.rowframes import (
     end_of_row,
     goes_on,
     holds_part,
+    holds_side,
     is_again,
     is_note,
     neck_at_same_time,
@@ -366,7 +367,8 @@ class _Reader(CountReader):
                 back = stop < len(frames) and frames[stop].verb == "back_row"
                 if back and row.acts and WORK_ALL not in row.acts and not row.has(Kind.TURN):
                     row = row.with_acts(*row.acts, WORK_ALL)  # "bind off 5 sts, k back"
-                if holds_part(frames, at, stop) and self._sloped():
+                part = holds_part(frames, at, stop) and self._sloped()
+                if part or holds_side(frame):
                     row = row.with_acts(Act(Kind.HOLD, row.claim), *row.acts[1:])
                 if row.dec and not row.acts:
                     self._refuse(frame)  # "..., dec 1 st at neck edge": in which rows?

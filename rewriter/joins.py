@@ -19,6 +19,7 @@ from rewriter.planner import why_not_exact
 from rewriter.pressing import pressing_edits
 from rewriter.reading import Draft, Finding, piece_named
 from rewriter.revise import Revision, edge_word
+from rewriter.seamhints import note_seam_hints
 from rewriter.seams import (
     LIVE_JOIN,
     Seam,
@@ -63,7 +64,7 @@ def note_gained_rows(revisions: Sequence[Revision], notes: Notes) -> None:
         plan, shaping = revision.plan, revision.shaping
         if plan.join == "sewn" or plan.exact or not any(len(edges) == 2 for edges in plan.steps):
             continue
-        if isinstance(shaping, DividedShaping):
+        if isinstance(shaping, DividedShaping) or shaping.on_two_balls:
             continue  # two shoulders at one edge each gain none
         notes.warn(
             "not-exact",
@@ -107,7 +108,13 @@ def seam_edits(draft: Draft, revisions: Sequence[Revision], join: Shoulders) -> 
     return [*out, *pressing_edits(draft, first, words.style, joined)]
 
 
-def note_join_not_told(draft: Draft, revisions: Sequence[Revision], notes: Notes) -> None:
+def note_joins(draft: Draft, revisions: Sequence[Revision], notes: Notes) -> None:
+    """Warn where words about the seams of the shoulders are missing, or stay, beside live ones."""
+    _note_join_not_told(draft, revisions, notes)
+    note_seam_hints(draft.document, revisions, notes)
+
+
+def _note_join_not_told(draft: Draft, revisions: Sequence[Revision], notes: Notes) -> None:
     """Warn where no sentence of a draft joins the shoulders that are to be joined live."""
     live = [r for r in revisions if r.finding.kind == "shoulder"]
     joins = {r.plan.join for r in live}

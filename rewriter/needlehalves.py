@@ -65,19 +65,32 @@ def both(a: NeedleRow, b: NeedleRow, centre: int | None) -> NeedleRow:
 
 
 def in_one(first: Shoulder, second: Shoulder) -> tuple[NeedleRow, ...]:
-    """Return the rows of two sides that go on at once, each row told and counted once."""
-    out: list[NeedleRow] = list(first.rows)
-    for row in second.rows:
-        if row.label is None:
-            if row.words not in [r.words for r in out]:
-                out.append(row)
-            continue
-        at = next((i for i, r in enumerate(out) if r.label == row.label), None)
-        if at is None:
-            out.append(row)
+    """Return the rows of two sides that go on at once, each row told and counted once.
+
+    What is done between two rows, to one side alone, counts the sts of both.
+    """
+    out = [row for row in first.rows if row.shared]
+    own = [(half, row) for half in (first, second) for row in half.rows if not row.shared]
+    own.sort(key=lambda told: _order(told[1]))
+    live: dict[str, int | None] = {}
+    for at, (half, row) in enumerate(own):
+        if row.does == "aside" and row.words in [r.words for _, r in own[at + 1 :]]:
+            continue  # told among the rows of each side
+        if row.does != "aside":
+            live[half.half] = row.on_needle
+        if row.label is not None and out and out[-1].label == row.label:
+            out[-1] = both(out[-1], row, 0)
         else:
-            out[at] = both(out[at], row, 0)
+            out.append(row)
+        whole = [n for n in live.values() if n is not None]
+        known = len(whole) == len(live)
+        out[-1] = replace(out[-1], on_needle=sum(whole) if known else None)
     return tuple(out)
+
+
+def _order(row: NeedleRow) -> tuple[int, int]:
+    """Return where a row stands: what is held before it comes first, what is told behind it last."""
+    return row.number, 2 if row.does == "aside" else 0 if row.label is None else 1
 
 
 def _until(side: Shoulder, last: int) -> list[NeedleRow]:

@@ -79,7 +79,7 @@ class Shoulder:
     @property
     def apart(self) -> bool:
         """Whether these are both sides of a neck that was divided before, none of whose sts are left."""
-        return self.at_once and not self.half
+        return self.at_once and not self.half and self.neck == 0
 
     @property
     def together(self) -> tuple[int, ...]:

@@ -20,7 +20,7 @@ from rewriter.frames import Statement
 from rewriter.joins import (
     note_gained_rows,
     note_held,
-    note_join_not_told,
+    note_joins,
     seam_edits,
     steps_edits,
 )
@@ -152,7 +152,7 @@ def rework(source: SourceText, options: Options) -> Rework:
     edits, output = _prove_all(work)
     _warn_of_sides_that_lean(work, edits)
     warn_of_other_edges(draft, work.revisions, work.outcomes, work.notes)
-    note_join_not_told(draft, work.revisions, work.notes)
+    note_joins(draft, work.revisions, work.notes)
     warn_of_cautions(draft, work.revisions, options, work.notes)
     note_answers(draft, work.outcomes, edits, work.notes)
     note_spacing(draft, work.revisions, work.notes)

@@ -17,6 +17,7 @@ from rewriter.twin import (
     keep_live_neck_bound_off,
     keep_live_neck_held,
     keep_live_one_edge,
+    keep_live_two_balls,
     lengthen_return_row,
     twin,
 )
@@ -128,7 +129,7 @@ def plan_passage(
     if not moves:
         # row -1 stays what the lead-in says it is
         lines = tuple(line for line in lines if line.number >= 0)
-    takes_ending = join != "sewn" and shaping.two_edged
+    takes_ending = join != "sewn" and shaping.two_edged and not shaping.on_two_balls
     slopes = shaping.steps_most >= 2
     return Plan(
         join, tuple(planned), tuple(steps), lines, moves, slopes, longer, takes_ending, exact=exact
@@ -184,6 +185,8 @@ def _live(
 ) -> list[Row]:
     if join == "sewn":
         return swept
+    if shaping.on_two_balls:
+        return keep_live_two_balls(swept, edges)
     neck = shaping.neck[size]
     if exact and neck is not None:
         return keep_live_exact(swept, edges, neck, shaping.ending == "held")
@@ -199,10 +202,12 @@ def why_not_live(shaping: Shaping, exact: bool = False) -> str | None:
 
     `exact` says that no row is to be gained where that can be had.
     """
+    if shaping.on_two_balls:
+        return None
     if shaping.two_edged:
         if shaping.ending == "open":
             if all(n == 0 for n in shaping.neck):
-                return "both sides are in work at once, each with its own ball of yarn"
+                return "no sts are left between the two shoulders of one piece"
             return (
                 "what becomes of the sts between the shoulders is not read in the words behind them"
             )

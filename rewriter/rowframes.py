@@ -382,6 +382,12 @@ def side_of_rows(frame: Frame) -> Side | None:
     return side_named(rows.side) if rows is not None else None
 
 
+def holds_side(frame: Frame) -> bool:
+    """Say whether a counted hold takes one side of a neck: the side just worked, the other still in work."""
+    counted = frame.verb == "hold" and frame.amount is not None and not frame.takes_all
+    return counted and any(n.concept == "side_worked" for n in frame.notes)
+
+
 def holds_part(frames: Sequence[Frame], at: int, stop: int) -> bool:
     """Say whether a counted hold takes some sts only: the yarn is cut there, or joined beyond them."""
     frame = frames[at]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rewriter.frames import Frame, Statement
-from rewriter.rowframes import is_note, is_stepped
+from rewriter.rowframes import holds_side, is_note, is_stepped
 from rewriter.shortframes import (
     leaves_unworked,
     slips_one,
@@ -93,3 +95,16 @@ def _stops_inside(frame: Frame) -> bool:
     """Say whether rows go elsewhere than to their end; "work 1 row to the armhole side" does not."""
     extent = frame.one("extent")
     return extent is not None and extent.kind != "to_end"
+
+
+def goes_on_with_yarn(statements: Sequence[Statement | None], at: int) -> bool:
+    """Say whether the yarn is cut and the next sentence goes on: it rejoins it to close turns left open, or
+    goes over the other side of a neck, which has its own."""
+    told, then = statements[at], statements[at + 1] if at + 1 < len(statements) else None
+    if told is None or then is None:
+        return False
+    cut = any(f.verb == "fasten_off" for f in told.frames)
+    other = any("other_side" in f.parts for f in then.frames[:1]) and any(
+        holds_side(f) for f in told.frames
+    )
+    return cut and (other or (turns(then) and any(f.verb == "join" for f in then.frames)))

@@ -46,7 +46,14 @@ class RowReader(TurnRunReader):
         row = beside_decrease(row, acts, frames, self.source)
         if labelled and len(acts) == 1 and acts[0].kind is Kind.BIND_OFF and acts[0].n is not None:
             acts.append(WORK_ALL)
+        if acts and self._takes_up_other_side(frames):
+            acts.insert(0, Act(Kind.JOIN))
         return row.with_acts(*acts)
+
+    def _takes_up_other_side(self, frames: Sequence[Frame]) -> bool:
+        """Say whether a row goes over the other side of a neck by its own yarn: that of the first is cut."""
+        told = any("other_side" in f.parts for f in frames[:1])
+        return told and bool(self.rows) and self.rows[-1].has(Kind.CUT)
 
     def _band_first(self, row: Row, acts: list[Act], frames: Sequence[Frame]) -> Row:
         """Read "K9, p to end" as one row worked on, the band's words kept."""

@@ -19,7 +19,7 @@ from rewriter.frames import Frame, Statement
 from rewriter.inwork import names_sts_in_work, says_which_in_work
 from rewriter.onesidewords import stop_of_one_side
 from rewriter.rowframes import is_stepped
-from rewriter.rowkinds import is_plain, opens, turns
+from rewriter.rowkinds import goes_on_with_yarn, is_plain, opens, turns
 from rewriter.rowturned import from_turned_stretch
 from rewriter.shortframes import stops_short, works_on
 from rewriter.signs import repeats_elsewhere
@@ -110,7 +110,7 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         if _goes_on_outside(statements[start:stop], statement) or _tells_other_half(statement):
             break
         if _is_ending(statement):
-            ended = ended or (takes_all_sts(statement) and not _rejoined(statements, stop))
+            ended = ended or (takes_all_sts(statement) and not goes_on_with_yarn(statements, stop))
         elif not (
             opens(statement)
             or is_plain(statement)
@@ -217,15 +217,6 @@ def _numbers_of(statement: Statement) -> list[int]:
     """Return the numbers of rows that a sentence names."""
     told = [p for f in statement.frames for p in f.parts.get("rows", []) if p.kind == "row_number"]
     return [n for p in told for n in p.numbers]
-
-
-def _rejoined(statements: Sequence[Statement | None], at: int) -> bool:
-    """Say whether the yarn is cut and rejoined in the next sentence to close turns left open."""
-    told, then = statements[at], statements[at + 1] if at + 1 < len(statements) else None
-    if told is None or then is None:
-        return False
-    cut = any(f.verb == "fasten_off" for f in told.frames)
-    return cut and turns(then) and any(f.verb == "join" for f in then.frames)
 
 
 def _heads_dividing_row(

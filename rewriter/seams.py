@@ -19,7 +19,7 @@ _SEWING = (
     r"|stitch(?:\s+up)?)"
 )
 # Verbs that mean a seam only with that word, or where a draft puts its pieces together.
-_MAKING = r"(?:close|make|work|do|perform)"
+_MAKING = r"(?:close|make|work|do|perform|execute|run)"
 _VERB = rf"(?:{_SEWING}|{_MAKING})"
 _WHICH = r"(?:right|left|one|first|second|other|opposite|remaining|[rl](?=\s))"
 _SLEEVE = r"(?:upper[\s-]+sleeves?|tops?[\s-]+of[\s-]+(?:the[\s-]+)?sleeves?|over-?arms?|sleeves?)"
@@ -46,9 +46,10 @@ _SEAM = regex.compile(
     r"|^(?:now|then|first|next|finally|(?:to\s+make|making)[\s-]+up|finishing)\s+"
     r"|^(?:when|once|after)\s[^.;,]{3,40},\s+|(?P<then>,?\s+(?:and\s+)?then\s+))"
     r"\s*(?P<said>(?P<lead>(?:using|with)\s[a-z\s-]{4,44},\s+)?"
-    rf"(?P<verb>{_VERB})\s+(?:(?:both|(?P<the>the)|up)\s+)*"
+    rf"(?P<verb>{_VERB})\s+(?:(?:both|(?P<the>the)|up|together)\s+)*"
     rf"(?:(?P<before>{_PIECES}(?:(?:,\s*|\s+and\s+|\s+&\s+){_PIECES})*(?:\s+seams?)?)(?:,|\s+and|\s+&)\s+(?:(?:(?P<the>the)|both)\s+)*)?"
-    rf"(?:(?P<which>{_WHICH})\s+)?(?:(?P<top>{_TOP})|{_SHOULDER})(?P<seam>\s+seams?)?"
+    rf"(?:(?P<which>{_WHICH})\s+)?(?:(?P<top>{_TOP})"
+    rf"|(?:(?P<seams>seams?)\s+(?:of|at)\s+(?:(?:the|both)\s+)*)?{_SHOULDER})(?P<seam>\s+seams?)?"
     rf"(?P<manner>(?:,?\s+{_MANNER})*)"
     r"(?:(?:,|\s+(?:and|&|together\s+with|including|plus))(?:\s+(?:and|including))?(?:\s+then)?\s+(?P<more>[^.;]+?))?"
     r"\s*(?:\.|(?=;)|$))"
@@ -61,7 +62,7 @@ _EASING = regex.compile(
 _PARTLY = regex.compile(r"(?i)(?:leaving(?!\s+(?:the\s+)?neck\s+open)|from|for|to)\b")
 _DOING = regex.compile(rf"(?i)(?:{_SEWING}|close|set|press|block|pick|work|fold|turn|run|attach)\b")
 _BETWEEN = (
-    r"(?:\s*[,/&-]\s*|\s+)(?:up|the|both|right|left|r|l|one|first|second|other|opposite|back|front|and|all|its"
+    r"(?:\s*[,/&-]\s*|\s+)(?:up|together|the|both|right|left|r|l|one|first|second|other|opposite|back|front|and|all|its"
     r"|sides?|sleeves?|underarms?|uppers?|tops?|of|over-?arms?|seams?|neckband)\b"
 )
 LIVE_JOIN = regex.compile(r"(?i)\b(?:three|3)[\s-]*needle\b|\b3nbo\b|\bgraft|\bkitchener\b")
@@ -69,6 +70,8 @@ LIVE_JOIN = regex.compile(r"(?i)\b(?:three|3)[\s-]*needle\b|\b3nbo\b|\bgraft|\bk
 _SEWS = regex.compile(
     rf"(?i)\b(?:{_SEWING}\b(?:{_BETWEEN})*(?:\s*[,/&-]\s*|\s+)shoulders?\b(?!\s+(?:pads?|straps?|openings?|buttons?|bands?))"
     rf"|{_MAKING}\b(?:{_BETWEEN})*(?:\s*[,/&-]\s*|\s+)shoulders?(?:{_LINK}{_SLEEVE})?\s+seams?\b"
+    rf"|{_MAKING}\s+(?:(?:the|both)\s+)*(?:seams?\s+(?:of|at)\s+(?:(?:the|both)\s+)*shoulders?\b"
+    r"|shoulders?\s*(?:,|and\b|&)[^.;:]{0,40}\bseams?\b)"
     r"|close\s+(?:(?:the|both)\s+)?shoulders\b(?=\s*(?:[.,;]|$))"
     r"|shoulders?(?:\s+seams?)?\s+(?:is|are)\s+(?:then\s+)?(?:sewn|joined|closed|seamed|stitched|grafted)\b(?!\s+off\b)"
     r"|shoulders?\s+seams?\s+first\b)"
@@ -134,7 +137,8 @@ class Seam:
             return ""
         if _DOING.match(more):
             return f" {more[0].upper()}{more[1:]}."
-        said = f"{self.lead}{self.verb}"
+        makes = regex.fullmatch(_MAKING, self.verb.lower()) and "seam" not in more
+        said = f"{self.lead}{'sew' if makes else self.verb}"
         return f" {said[0].upper()}{said[1:]} {more}."
 
 

@@ -28,6 +28,7 @@ from rewriter.passages import Passage
 from rewriter.rowbefore import RowBefore, refuse_narrow_row
 from rewriter.rows import (
     PLAIN,
+    WORK_ALL,
     Kind,
     Row,
     Side,
@@ -122,6 +123,8 @@ def build_shaping(
             _take_square(s, counted[i])
     if without := tuple(i for i, s in enumerate(sized) if not s.steps):
         raise none_told(passage.statements, passage.span, sizes.labels, without)
+    for s in sized if at_once else ():
+        _take_last_of_second_side(s)
     two_edged = any(len(s.steps) == 2 for s in sized)
     if two_edged and not all(len(s.steps) == 2 for s in sized):
         raise Unread("edges-differ", "some sizes are shaped at one edge, some at two", passage.span)
@@ -146,7 +149,8 @@ def build_shaping(
         else settle_side(passage, lead_in, two_edged, sized, at_neck)
     )
     after = count_after(passage, len(sizes)) if two_edged else None
-    if two_edged and after is None and both_sides_at_once(passage):
+    two_balls = two_edged and after is None and at_once
+    if two_balls:
         after, before = _without_neck(sized, before)
     stand_in = first_side or "RS"
     edges: list[tuple[Steps, ...]] = []
@@ -205,6 +209,7 @@ def build_shaping(
             *_inferred(first_side, because, sized, neck, neck_now, passage.piece),
             *([_OF_SUMS] if worked_out else []),
         ),
+        on_two_balls=two_balls and ending == "open" and not any(neck_now),
     )
     return shaping, before
 
@@ -260,6 +265,22 @@ def _sized(rows: list[Row]) -> Sized:
                 )
             break
     return out
+
+
+def _take_last_of_second_side(sized: Sized) -> None:
+    """Take the last row of both sides on two balls, "Bind off rem 6 sts", as the last step of the second.
+
+    The row before it ended the first side, by as many sts.
+    """
+    last = sized.final
+    if last is None or last != len(sized.rows) - 1 or last == 0 or len(sized.steps) != 2:
+        return
+    own, other = sized.steps[last % 2], sized.steps[(last - 1) % 2]
+    if len(other) == len(own) + 1 and other[-1] == (last - 1, sized.rows[last].claim):
+        n = other[-1][1]
+        own.append((last, n))
+        row = replace(sized.rows[last], claim=None)
+        sized.rows[last], sized.final = row.with_acts(bind_off(n), WORK_ALL), None
 
 
 def _take_square(sized: Sized, before: int) -> None:

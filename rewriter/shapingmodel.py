@@ -44,16 +44,14 @@ class Shaping(BaseModel):
     """Number of the statement that ends the sts left over; the number of statements if none."""
     inferred: tuple[Inferred, ...] = ()
     """Values that are inferred or assumed, each with its reason."""
+    on_two_balls: bool = False
+    """Both sides of a neck that was divided before are in work, each with a ball of its own, and no sts lie
+    between them: a row goes over one side and then over the other."""
 
     @property
     def two_edged(self) -> bool:
         """Whether both edges of the piece are shaped."""
         return any(len(edges) == 2 for edges in self.edges)
-
-    @property
-    def on_two_balls(self) -> bool:
-        """Whether both sides of a neck are in work, each with a ball of its own, and none between them."""
-        return self.two_edged and self.ending == "open" and not any(self.neck)
 
     @property
     def steps_most(self) -> int:

@@ -157,6 +157,10 @@ def sloped_shaping(
         live=ends[0].live,
         gained=tuple(t.gained for t in twins),
         neck_gained=tuple(t.neck_gained for t in twins),
+        on_two_balls=two_edged
+        and both_sides_at_once(passage)
+        and ends[0].ending == "open"
+        and all(e.neck == 0 for e in ends),
     )
 
 

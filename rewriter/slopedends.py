@@ -172,7 +172,8 @@ def _live(
     necks = [e for e in ends if e not in shoulders]
     each = bool(shoulders) and bool(regex.search(r"\b(?:each|both)\b", shoulders[0].words))
     counts = [e.n for e in shoulders for _ in range(2 if each and len(shoulders) == 1 else 1)]
-    if len(counts) != 2 or len(necks) != 1 or None in counts:
+    apart = not necks and both_sides_at_once(passage)
+    if len(counts) != 2 or (len(necks) != 1 and not apart) or None in counts:
         raise Unread(
             "ending-unclear",
             "how many of the sts held belong to each shoulder is not told",
@@ -180,6 +181,8 @@ def _live(
         )
     first, second = (n or 0 for n in counts)
     totals = (first, second) if _begins_at_second(rows) else (second, first)
+    if apart:  # each side has its own ball, and no sts lie between them
+        return Ends(totals, 0, "open", True, statements)
     ending = "held" if necks[0].kind is Kind.HOLD else "bound off"
     return Ends(totals, necks[0].n, _ending(ending), True, statements)
 

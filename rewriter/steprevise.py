@@ -140,7 +140,7 @@ def _plan(shaping: SlopedShaping, passage: Passage, moves: bool) -> Plan:
         moves_lead_in=moves,
         slopes=False,
         within_one_row=False,
-        takes_ending=shaping.live and shaping.two_edged,
+        takes_ending=shaping.live and shaping.two_edged and not shaping.on_two_balls,
     )
 
 

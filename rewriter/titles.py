@@ -5,7 +5,8 @@ from __future__ import annotations
 from rewriter import regex
 from rewriter.document import Document
 
-_SIGNS = regex.compile(r"\*\*|__|^[#>\s]+|(?<!\w)[*_]|[*_](?!\w)")
+# A star between two spaces is no type: "then * go ...; repeat from * to the neck".
+_SIGNS = regex.compile(r"\*\*|__|^[#>\s]+|(?<!\s)[*_](?!\w)|(?<!\w)[*_](?!\s)|^[*_]")
 _LONGEST = 60
 
 

@@ -182,6 +182,22 @@ def keep_live_exact(
     return [*_with_aids([*live[: second.rows[-1] + 2], rejoined]), Row((Act(Kind.HOLD),))]
 
 
+def keep_live_two_balls(rows: Sequence[Row], edges: Sequence[Steps]) -> list[Row]:
+    """Keep both sides of a neck live that are in work at once, each with a ball of its own.
+
+    No st lies between them, so each is a one-edged shoulder: the side that is closed first is held there
+    and its yarn cut, and the other one goes on with its own yarn to its own closing row. No row is gained.
+    `rows` is the swept twin.
+    """
+    first, second = sorted(edges, key=lambda s: s.rows[-1])
+    live = _without_sweeps(rows, (first, second))
+    over = first.rows[-1] + 1
+    live[over] = live[over].with_acts(
+        Act(Kind.HOLD, first.total), Act(Kind.CUT), Act(Kind.JOIN), *live[over].acts
+    )
+    return [*live[: second.rows[-1] + 1], Row((Act(Kind.HOLD),))]
+
+
 def _without_sweeps(rows: Sequence[Row], edges: Sequence[Steps]) -> list[Row]:
     out = list(rows)
     for steps in edges:

@@ -187,9 +187,10 @@ def _takes_all(frames: Sequence[Frame]) -> bool:
 
 
 def _only_holds(statement: Statement) -> bool:
-    """Say whether the sts of one side are put on a holder, between two rows."""
+    """Say whether the sts of one side are put on a holder, and its yarn cut, between two rows."""
     told = [f for f in statement.frames if f.verb]
-    return statement.label is None and len(told) == 1 and _ends_side(told[0])
+    alone = [f.verb for f in told[1:]] in ([], ["fasten_off"])
+    return statement.label is None and alone and _ends_side(told[0]) if told else False
 
 
 def _only_cuts(statement: Statement) -> bool:

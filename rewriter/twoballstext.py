@@ -32,6 +32,7 @@ def rows_of_both(
     out = [" ".join(aside.split())] if aside else _both_told(statements[0], source)
     number = shaping.dividing_row
     lines = [{line.number: line for line in half.lines} for half in (plan.first, plan.second)]
+    held = False
     for q in range(number + 1, max(max(half) for half in lines) + 1):
         first, second = (0, 1) if (q - number) % 2 == 0 else (1, 0)
         writers = (one, two)
@@ -44,10 +45,12 @@ def rows_of_both(
             writer = _to_neck(writers[half]) if ends_at_neck else writers[half]
             text = _bare(writer.words(line))
             if line.any_row().has(Kind.HOLD):
-                out.append(writer.held(line, text))
+                goes_on = q < max(lines[1 - half])
+                out.append(writer.side_held(line) if goes_on else writer.held(line, text))
+                held = True
                 continue
             label = label or writer.label_of(line)
-            words.append(f"{other}, {_lower(writer, text)}" if words else text)
+            words.append(f"{other}, {_lower(writer, text)}" if words or held else text)
         if words:
             out.append(f"{label}{one.row_case('; '.join(words))}.")
     return out

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from rewriter.fabric import Fabric, FabricError, knit
 from rewriter.planner import Plan
-from rewriter.rows import OTHER_SIDE, PLAIN, Edge, Kind, Row, Side, side_of
+from rewriter.rows import OTHER_SIDE, PLAIN, Act, Edge, Kind, Row, Side, bind_off, side_of
 from rewriter.shapingmodel import Shaping
 
 UNKNOWN_NECK = 29
@@ -64,6 +64,8 @@ def _prove_size(shaping: Shaping, plan: Plan, size: int, rows: list[Row]) -> Pro
             raise NotProven(f"row {where[0] - 1} of the revised text {fault}")
     if _open_turns(new, shaping, size):
         raise NotProven("a turn is never closed")
+    if neck is not None:
+        _check_claims(rows, (stitches, *new.live), not shaping.two_edged or shaping.on_two_balls)
     return _compare(shaping, plan, size, old, new)
 
 
@@ -84,6 +86,18 @@ def _check_sides(rows: Sequence[Row], first_side: Side | None) -> None:
             raise NotProven(f"row {number} is called a {row.side} row")
         if row.passes:
             number += 1
+
+
+def _check_claims(rows: Sequence[Row], live: Sequence[int], all_held: bool) -> None:
+    """Compare the counts of sts that are bound off, or held, as all there are with those on the needle.
+
+    `live` begins with the sts before the first row; `all_held` says that a count told for a holder is that of
+    all its sts.
+    """
+    for number, row in enumerate(rows):
+        ends = row.acts == (bind_off(None),) or (all_held and row.acts == (Act(Kind.HOLD),))
+        if ends and row.claim is not None and row.claim != live[number]:
+            raise NotProven(f"{row.claim} sts are told where {live[number]} are on the needle")
 
 
 def _unaided(new: Fabric, plan: Plan, rows: Sequence[Row]) -> tuple[int, ...]:
@@ -135,7 +149,8 @@ def _compare(shaping: Shaping, plan: Plan, size: int, old: Fabric, new: Fabric) 
                     f"{len(odd)} columns of a shoulder gain {gains[odd[0]]} rows, the others {usual}"
                 )
             exceptions = f"the {last} sts of the last step gain one row"
-        if not (-1 <= usual <= 1) or ((plan.exact or not live) and usual != 0):
+        same = plan.exact or shaping.on_two_balls or not live
+        if not (-1 <= usual <= 1) or (same and usual != 0):
             raise NotProven(f"a shoulder gains {usual} rows")
         gained_by_edge.append(usual)
     necks = {after[c][0] - before[c][0] for c in range(stitches) if not taken[c]}

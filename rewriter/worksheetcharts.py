@@ -8,6 +8,7 @@ from rewriter.charts.draw import draw_bare, draw_key
 from rewriter.charts.file import ratio_of
 from rewriter.charts.model import Chart, chart_of
 from rewriter.gauge import read_gauges
+from rewriter.needlewhole import on_whole_needles
 from rewriter.pipeline import Rework
 from rewriter.worksheetmodel import Worksheet
 
@@ -39,7 +40,7 @@ def charts_of(sheet: Worksheet, work: Rework) -> Pictures:
     for piece in sheet.pieces:
         own = [s for s in (piece.shoulder, piece.other) if s is not None and not piece.mirrored]
         told = []
-        for shoulder in own:
+        for shoulder in on_whole_needles(own):
             finding = findings.get(shoulder.name, work.revisions[0].finding)
             said = notes.setdefault(shoulder.name, shoulder.notes)
             chart = chart_of(shoulder, ratio_of(gauges, finding), said)

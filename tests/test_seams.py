@@ -57,6 +57,19 @@ TOLD = [
         "THE BORDERS.-Join the left shoulder: ….",
         "THE BORDERS.-Join the left shoulder.",
     ),
+    (
+        "Close the shoulder, side and sleeve seams.",
+        "Join the shoulders: …. Close side and sleeve seams.",
+        "Join the shoulders. Close side and sleeve seams.",
+    ),
+    ("Execute shoulder seams.", "Join shoulders: ….", "Join shoulders."),
+    (
+        "Run the shoulder seams, then the sides.",
+        "Join the shoulders: …. Sew the sides.",
+        "Join the shoulders. Sew the sides.",
+    ),
+    ("Make the seams of the shoulders.", "Join the shoulders: ….", "Join the shoulders."),
+    ("Sew together shoulders.", "Join shoulders: ….", "Join shoulders."),
     ("Sew the shoulders together edge to edge.", "Join the shoulders: ….", "Join the shoulders."),
     (
         "With yarn threaded on a tapestry needle, sew shoulder and side seams.",
@@ -199,3 +212,31 @@ def test_rows_that_are_pointed_at_keep_their_number() -> None:
         "Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off rem 9 sts.\n"
     )
     assert f"Work straight {lead} a RS row." in rewrite(text).output
+
+
+# Words that tell how shoulders are sewn, and sew none; and words that are about something else.
+HINTS = [
+    ("Join shoulder seams. Mattress stitch gives the neatest shoulder seams.", True),
+    ("Seam the shoulders. For the shoulders use back stitch.", True),
+    ("Join shoulder seams. On the shoulders work mattress st into the chain edge.", True),
+    ("Sew the slopes together for the shoulders.", True),
+    ("Join shoulder seams. Mattress stitch the sides from shoulder to hem.", False),
+    (
+        "Join shoulders. Sew sleeves in with back stitch, the centre of the top at shoulder seam.",
+        False,
+    ),
+    ("Join shoulders. Sew in the shoulder pads with back stitch.", False),
+    ("Sew shoulder seams with mattress stitch.", False),
+]
+
+
+@pytest.mark.parametrize("join", ["sewn", "three-needle", "graft", "held"])
+@pytest.mark.parametrize(("told", "named"), HINTS)
+def test_words_about_sewn_shoulders_that_stay_are_named(told: str, named: bool, join: str) -> None:
+    report, _ = _rewritten(told, join)
+    hints = [d for d in report.diagnostics if d.code == "seam-words"]
+    assert len(hints) == (named and join != "sewn")
+    for hint in hints:
+        assert hint.severity == "warning"
+        words = "grafted" if join == "graft" else "held" if join == "held" else "three-needle"
+        assert words in hint.message

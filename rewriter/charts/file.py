@@ -10,6 +10,7 @@ from rewriter.charts.draw import Drawing
 from rewriter.charts.model import Chart, Ratio, assumed_ratio, chart_of
 from rewriter.gauge import Gauges, in_figures, read_gauges
 from rewriter.needlerows import shoulders
+from rewriter.needlewhole import on_whole_needles
 from rewriter.pipeline import Rework
 from rewriter.reading import Finding
 
@@ -44,7 +45,7 @@ def charts_of(work: Rework, size: int) -> tuple[Chart, ...]:
     """Return the charts of all rewritten pieces of one size, in text order."""
     gauges = read_gauges(work.draft.document)
     findings = {r.finding.id: r.finding for r in work.revisions}
-    found = shoulders(work, size)
+    found = on_whole_needles(shoulders(work, size))
     notes = {s.name: s.notes for s in reversed(found)}  # the first side's where there are two
     return tuple(chart_of(s, ratio_of(gauges, findings[s.name]), notes[s.name]) for s in found)
 

@@ -105,6 +105,8 @@ class Chart:
     passes: tuple[Pass, ...]
     shared: int
     """The number of the last row that is worked over both sides of a neck; 0 where there is none."""
+    two_balls: bool
+    """Both sides of the neck are in work at once, each with a ball of its own."""
     first_row: int
     """The number, counted from the draft's first bind-off as row 0, of the row that the chart calls row 1."""
 
@@ -135,7 +137,9 @@ class Chart:
     def worked(self, told: Pass) -> int | None:
         """Return the sts worked in a row; None where it works more, or not known ones, beside them."""
         shared = told.row is not None and told.row <= self.shared
-        return None if told.worked is None or shared else self.counted(told.worked)
+        counts = [self.counted(columns) for columns in told.parts]
+        known = [n for n in counts if n is not None]
+        return None if not told.parts or shared or len(known) < len(counts) else sum(known)
 
     def counted(self, columns: Stretch) -> int | None:
         """Return how many sts some columns are; None where sts that are not known are among them."""
@@ -200,6 +204,7 @@ def chart_of(shoulder: Shoulder, ratio: Ratio, notes: Sequence[str] | None = Non
         markers=_markers(shoulder, steps, columns, shoulder.notes if notes is None else notes),
         passes=tuple(_outside(p, gap) for p in passes) if gap else tuple(passes),
         shared=shoulder.divides + shoulder.label - 1 if shoulder.divides else 0,
+        two_balls=shoulder.at_once,
         first_row=label,
     )
 
@@ -230,7 +235,12 @@ def _outside(told: Pass, gap: Stretch) -> Pass:
     low, high = told.worked[0], sum(told.worked)
     low = sum(gap) if gap[0] <= low < sum(gap) else low
     high = gap[0] if gap[0] < high <= sum(gap) else high
-    return replace(told, off=off, worked=(low, high - low) if low < high else None)
+    beside = ((0, gap[0]), (sum(gap), high))
+    parts = [
+        (max(low, a), min(high, b) - max(low, a)) for a, b in beside if max(low, a) < min(high, b)
+    ]
+    worked = (low, high - low) if low < high else None
+    return replace(told, off=off, worked=worked, parts=tuple(parts))
 
 
 def _shared(one: Stretch, two: Stretch) -> int:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rewriter.charts.canvas import Canvas, hatching, text_width
 from rewriter.charts.model import Chart
-from rewriter.charts.passes import Pass, Stretch
+from rewriter.charts.passes import Pass
 from rewriter.charts.view import GAP, LABEL, MARGIN, View
 from rewriter.charts.words import Terms, off_words
 
@@ -40,27 +40,19 @@ def _draw_pass(view: View, told: Pass, terms: Terms, y: float) -> None:
         return
     stop = view.x(told.worked[0] if rightward else sum(told.worked))
     back = stop - 6 if rightward else stop + 6
-    for low, high in _over_fabric(view.chart, told.worked):
+    parts = [(first, first + count) for first, count in told.parts]
+    for low, high in parts:
         ends = (high, low) if rightward else (low, high)
         canvas.line("arrow", view.x(ends[0]), y, view.x(ends[1]), y)
     canvas.path("tip", [(stop, y), (back, y - 3.5), (back, y + 3.5)], closed=True)
     if told.unworked is not None:
         canvas.line("stop", stop, y - 6, stop, y + 6)
     worked = view.chart.worked(told)
-    parts = _over_fabric(view.chart, told.worked)
     for low, high in parts:
         own = worked if len(parts) == 1 else high - low
-        words = ["rejoin yarn"] if told.rejoins else []
+        words = ["rejoin yarn"] if told.rejoins and not view.chart.two_balls else []
         words += [] if own is None else [str(own)]
         _on_line(canvas, view.x(high) + 6, view.x(low) - 6, y, (", ".join(words), *words[-1:]))
-
-
-def _over_fabric(chart: Chart, columns: Stretch) -> list[tuple[int, int]]:
-    """Return the places between which columns hang: each ball has a line of its own."""
-    low, high = columns[0], sum(columns)
-    if chart.gap is None or not low < chart.gap[0] < high:
-        return [(low, high)]
-    return [(low, chart.gap[0]), (sum(chart.gap), high)]
 
 
 def _draw_off(view: View, told: Pass, terms: Terms, y: float) -> None:

@@ -39,7 +39,9 @@ class Pass:
     side: Side | None
     toward: Edge
     worked: Stretch | None
-    """The columns that the yarn passes over; None in a row that only binds off."""
+    """From the first column that the yarn passes over to the last; None in a row that only binds off."""
+    parts: tuple[Stretch, ...]
+    """The columns that it passes over: several stretches where a neck lies between them."""
     off: tuple[tuple[Stretch, Fate], ...]
     """Columns that leave the needle in it, and how."""
     unworked: Stretch | None
@@ -87,6 +89,7 @@ def work_rows(
                     side=side if row.passes else None,
                     toward=toward,
                     worked=worked,
+                    parts=tuple(_stretches(grown)),
                     off=off,
                     unworked=unworked,
                     cut=row.has(Kind.CUT),
@@ -97,6 +100,15 @@ def work_rows(
         number += row.passes
         before = after
     return passes, turns
+
+
+def _stretches(columns: Sequence[int]) -> Iterator[Stretch]:
+    """Yield rising columns as stretches of neighbours."""
+    start = 0
+    for i, column in enumerate(columns):
+        if i + 1 == len(columns) or columns[i + 1] != column + 1:
+            yield columns[start], i + 1 - start
+            start = i + 1
 
 
 def _level(

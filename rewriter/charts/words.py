@@ -184,7 +184,8 @@ def _where(chart: Chart) -> str:
 
 def row_words(chart: Chart, told: Pass, terms: Terms) -> str:
     """Return one row in a sentence."""
-    does = ["rejoin the yarn"] if told.rejoins else []
+    joins = ["go on with the other ball"] if chart.two_balls else ["rejoin the yarn"]
+    does = joins if told.rejoins else []
     does += [f"{fate_words(fate, terms)} {_counted(chart, columns)}" for columns, fate in told.off]
     if told.worked is not None:
         worked = chart.worked(told)
