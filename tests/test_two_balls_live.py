@@ -317,8 +317,8 @@ def test_a_worksheet_counts_both_sides_where_one_is_held() -> None:
         (None, 20, 0),
     ]
     *_, front = worksheet(_work(KNITTED, HOLDS), 0, HOLDS).pieces
-    told = [(line.number, line.worked, line.off, line.on_needle) for line in front.lines[4:8]]
-    assert told == [(5, 34, 0, 50), (None, None, 25, 25), (6, 25, 0, 25), (None, None, 25, 0)]
+    held = [(line.number, line.worked, line.off, line.on_needle) for line in front.lines[4:8]]
+    assert held == [(5, 34, 0, 50), (None, None, 25, 25), (6, 25, 0, 25), (None, None, 25, 0)]
 
 
 @pytest.mark.parametrize("join", ["sewn", "held"])
