@@ -57,9 +57,11 @@ _LENGTHS = (
 
 @cache
 def number_words() -> str:
-    """Return the regular expression of a spelled-out number: "eight", "twenty-four"."""
+    """Return the regular expression of a spelled-out number: "twenty-four", "one hundred and six"."""
     tens = "|".join(word for word, n in lexicon().numbers.items() if n >= 20)
-    return rf"(?:(?<![a-z])(?:{tens})[\s-](?:{_WORDS})(?![a-z])|(?<![a-z])(?:{_WORDS})(?![a-z-]))"
+    small = rf"(?:(?:{tens})[\s-](?:{_WORDS})(?![a-z])|(?:{_WORDS})(?![a-z-]))"
+    many = rf"(?:(?:one|a|two|three)\s+)?hundred(?![a-z])(?:\s+and\s+{small})?"
+    return rf"(?:(?<![a-z])(?:{many}|{small}))"
 
 
 @cache
@@ -250,7 +252,10 @@ def step_list_pattern() -> str:
     Or of the steps of all sizes alike, where commas without blanks join them: "10,10,9".
     """
     # 2x9 sts, 1x10 sts - 3x10 sts: a size between dashes; 2x7/2x8/2x8: one item of a chain
-    dashed = rf"(?:{_TIMES_OF}(?:\s?/\s?{_TIMES_OF})+|{_RUN}(?:\s*-\s*{_RUN})+)"
+    # "4 x 7 sts / 3 x 8 and 1 x 7 sts": a size on either side of a stroke
+    dashed = (
+        rf"(?:{_RUN}(?:\s+/\s+{_RUN})+|{_TIMES_OF}(?:\s?/\s?{_TIMES_OF})+|{_RUN}(?:\s*-\s*{_RUN})+)"
+    )
     # "1x9, then 2x8 (2x9) 2x10": what comes before "then" is for all sizes
     first = rf"{_TIMES_OF}(?:\s*(?:,\s*and|,|and|&)\s*{_TIMES_OF})*"
     return (
@@ -268,6 +273,7 @@ def step_lists(text: str) -> tuple[tuple[tuple[tuple[int, int], ...], ...], ...]
     if not regex.search(r"x|time|once|twice|thrice", text):
         chains = regex.findall(rf"{_WITH_AND}|{_CHAIN}|{_COMMAS}", text)
         return (tuple(tuple((1, int(n)) for n in regex.findall(r"\d+", c)) for c in chains),)
+    text = text.replace("[", "(").replace("]", ")")
     slashed = "/" in text and not regex.search(r"[(\[]", text)
     plain = tuple(_of_run(run) for run in (text.split("/") if slashed else _runs(text)))
     head_steps, *others = plain
@@ -351,12 +357,20 @@ def _number(text: str) -> int:
 
 def read_words(text: str) -> int:
     """Return the number that words tell; raises KeyError for words that are no number."""
-    return sum(lexicon().numbers[word] for word in regex.split(r"[\s-]+", text.strip().lower()))
+    hundreds, said, rest = text.strip().lower().rpartition("hundred")
+    words = regex.split(r"[\s-]+", rest.strip().removeprefix("and").strip())
+    small = sum(lexicon().numbers[word] for word in words if word)
+    if not said:
+        return small
+    return 100 * lexicon().numbers.get(hundreds.strip(), 1) + small
 
 
 def in_words(number: int) -> str:
-    """Return a number up to 99 in words: "twenty-four"."""
+    """Return a number up to 999 in words: "twenty-four", "one hundred and six"."""
     words = {n: word for word, n in lexicon().numbers.items()}
+    if number >= 100:
+        rest = f" and {in_words(number % 100)}" if number % 100 else ""
+        return f"{words[number // 100]} hundred{rest}"
     if number in words:
         return words[number]
     return f"{words[number - number % 10]}-{words[number % 10]}"

@@ -160,7 +160,7 @@ def ends_beside_neck(passage: Passage, edges: set[str]) -> bool:
 
 
 AT_NECK_EDGE = regex.compile(
-    r"\b(?:neck|neckline) edge\b|\brejoin\b[^.]*\bneck\b|\bat neck\b|\bside of (?:the )?neck\b"
+    r"\b(?:neck|neckline) (?:edge|side)\b|\brejoin\b[^.]*\bneck\b|\bat neck\b|\bside of (?:the )?neck\b"
 )
 
 

@@ -272,6 +272,11 @@ class Builder(BracketReader):
             self.current.parts[slot] = [part]  # "of the next row and of every row"
             self._stretch(self.current, part)
             return
+        if slot == "rows" and taken and part.kind == "every_row" and self._counts_each(taken[0]):
+            self._stretch(
+                self.current, part
+            )  # "on the next 6 rows cast off 8 sts at beg of each row"
+            return
         nearest = self.since_link[-1] if self.since_link else None
         again = slot == "edge" and taken and taken[0].concept == part.concept
         if again and nearest and nearest[0] == "rows":
@@ -344,6 +349,12 @@ class Builder(BracketReader):
             return []
         self.since_link = []
         return self.current.parts.pop("times")
+
+    def _counts_each(self, rows: Part) -> bool:
+        """Say whether so many rows were told before the verb, each of which begins with what follows it."""
+        counted = rows.kind == "next_rows" and rows.amount is not None
+        told_first = counted and rows.span.start < self.verb_at
+        return told_first and {"beg", "count"} <= self.current.parts.keys()
 
     def _counts_row(self, part: Part) -> bool:
         """Say whether sts are counted behind a row that goes to its end: "k to end; 40 sts"."""

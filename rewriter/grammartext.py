@@ -123,7 +123,7 @@ def grammar_text() -> str:
         "TO_END": r"(?!\s+(?:until|till)(?![a-z]))",  # "p across until 8 sts remain"
         "ALL": rf"(?!\s+{some})",
         # "at armhole height 18 cm", "on the right side"
-        "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z])|[\s-]hand\s)",
+        "EDGE": r"(?!\s+(?:height|depth|side|needle|pin)(?![a-z])|[\s-]hand\s|-side\s)",
         "ON_NEEDLE": rf"(?!\s+(?:on|from|of)\s+{words['RS_WS']})",  # "on the needle on the wrong side"
         "ENDING": rf"(?!\s+(?:the\s+)?{words['ROW']})",  # "bind off 8 sts, finish row"
         "ROW_BEGINS": rf"\s+{words['EDGE']}",
@@ -229,7 +229,11 @@ def grammar_text() -> str:
             rf"\s+{words['STITCH']}(?=\s*,\s*(?:(?:and|then)\s+)?(?:{words['BIND_OFF']}|{words['WORK']}))",
         ),
         # "the 36 sts which remain are cast off in one"
-        ("IN_ONE", r"(?<![a-z])(?:all\s+)?in\s+one(?=\s*(?:[.;,]|$))"),
+        (
+            "IN_ONE",
+            r"(?<![a-z])(?:all\s+)?in\s+one(?:\s+(?:step|go|stroke|piece))?(?:\s+-\s+(?:a|the)\s+neck(?:line)?)?"
+            r"(?=\s*(?:[.;,]|$))",
+        ),
         ("N_STITCHES", rf"{amount}(?=\s*{words['STITCH']})"),
         ("N_ROWS", rf"{amount}(?=\s*(?:{words['MORE']}\s+)?{rows})"),
         ("N_SHARES", rf"(?<=(?<![a-z])in\s+){amount}(?=\s*{words['SHARES']})"),
@@ -242,7 +246,7 @@ def grammar_text() -> str:
         # "8 sts at start of the two after that": "rows" is dropped
         (
             "N_LATER",
-            rf"(?<={words['AT_BEG']}\s+(?:the\s+)?){amount}(?=\s+{words['LATER']})",
+            rf"(?<={words['AT_BEG']}\s+(?:each\s+of\s+)?(?:the\s+)?){amount}(?=\s+{words['LATER']})",
         ),
         ("N", amount),
         (
@@ -306,7 +310,9 @@ def grammar_text() -> str:
             "FIRST_STS",
             # what comes behind it is told sooner than what stands before
             rf"(?=first\s+{some}\s*{words['STITCH']})"
-            rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?(?:{words['EACH_SIDE']}\s+)?|(?<![a-z])(?:then|and)\s+the\s+)first",
+            rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?(?:{words['EACH_SIDE']}\s+)?|(?<![a-z])(?:then|and)\s+the\s+"
+            # "at the same height as on the back: first 9 sts, then in every 2nd row 3 x 7 sts"
+            r"|:\s*)first",
         ),
         ("BOTH_ENDS", rf"{words['BOTH_ENDS']}(?=\s+{some})"),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),

@@ -327,7 +327,9 @@ def _ends_some(text: str) -> bool:
 
 # A phrase for each of two sizes: "4 rows (6 rows)", "twice (3 times)", "twelve (ten for the larger size)"
 _PHRASE_LIST = regex.compile(
-    r"(?:\brows?|times|once|twice|thrice|sts?\.?|stitch(?:es)?)\s*\(\s*(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice"
+    r"(?:\brows?|times|once|twice|thrice|sts?\.?|stitch(?:es)?)\s*\(\s*"
+    # "2 sts (twice)" tells how often, and no other size
+    r"(?:(?<!(?:sts?\.?|stitch(?:es)?)\s*\(\s*)(?:(?:\w+\s+)?(?:rows?|times)|once|twice|thrice)"
     r"|size\s+\w+\s*-\s*\d[^()]*"
     r"|[\w-]+\s+(?:(?:sts?|stitch(?:es)?)\s+)?for\s+(?:the\s+)?(?:larger|large|bigger|big)\b[^()]*)\s*\)"
 )
@@ -341,6 +343,10 @@ _STEPS_BEGIN = re.compile(BEGINS_STEPS)
 
 # "Amber (12)   480 g": columns of a table, no list.
 _COLUMNS = regex.compile(r"\)[ \t]{3,}\d")
+
+
+# "rib 1/1", "ribs 2/2": how many sts of each
+_OF_RIB = regex.compile(r"([1-4])\s?/\s?\1")
 
 
 def _list_lengths(document: Document) -> tuple[Counter[int], bool]:
@@ -413,6 +419,8 @@ def _lengths_in(text: str) -> Iterator[int]:
         return
     for found in _amount().finditer(text):
         if not any(c in found.group() for c in "([-/:") or _COLUMNS.search(found.group()):
+            continue
+        if _OF_RIB.fullmatch(found.group()):
             continue
         count = len(read_amount(found.group(), Span(0, 0)).values)
         if 2 <= count <= MOST_SIZES:

@@ -57,7 +57,8 @@ def slashed(plain: str) -> list[tuple[int, int, str]]:
     cuts: list[tuple[int, int, str]] = []
     for found in _PAIR.finditer(plain):
         bare = found.group().replace(" ", "")
-        if bare in _FRACTIONS or _is_no_count(plain, found):
+        counted = _STS.match(plain, found.end()) is not None  # "7/8 sts"
+        if (bare in _FRACTIONS and not counted) or _is_no_count(plain, found):
             continue
         end = found.end()
         cuts += [(found.end(1), found.start(2), " ("), (end - 1, end, plain[end - 1] + ")")]
