@@ -20,7 +20,7 @@ from rewriter.sizeheads import size_head
 from rewriter.spans import Span
 
 _ROWS_NAMED = (
-    r"(?:[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
+    r"(?:(?:[Ll]ast|[Ff]inal)\s+(?:shoulder|shaping)\s+row|[Nn](?:ext|EXT)\s+(?:[Rr]ow|ROW|\d+\s+[Rr]ows)|[Rr](?:ows?|OWS?)\s+\d[\d\s,&\u2013-]*(?:and\s+\d+)?"
     r"|\d+(?i:st|nd|rd|th)(?:\s+(?:and|&|to)\s+\d+(?i:st|nd|rd|th))?"
     r"\s+(?i:(?:shoulder|shaping|slope|sloping|neck|armhole)\s+)?(?i:rows?)"
     r"|[Rr]\s?\d{1,3}(?:\s?(?:[-\u2013,&]|and)\s?[Rr]?\d{1,3})*)"
