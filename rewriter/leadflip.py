@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rewriter import regex
+from rewriter.doubt import Unread
 from rewriter.leadmodel import Fact
 from rewriter.spans import Span
 
@@ -16,8 +17,8 @@ def divisible(word: str) -> str:
 
 
 _SIDE = regex.compile(
-    r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)(?=f?\b))|\b(?:right|wrong)(?=[\s-]*side)"
-    r"|\b(?:return(?:ing)?|backward|outward|outgoing|forward)(?=[\s-]+row)"
+    r"(?i)\b(?:[rw]\.s\.|(?:rs|ws)(?=f?\b))|\b(?:right|wrong)(?=[\s-]*side)|\bleft(?=-side)"
+    r"|\b(?:return(?:ing)?|backward|outward|outgoing|forward|going-out|home-going|outbound|inward)(?=[\s-]+row)"
     r"|\b(?:front|back|outside|inside)(?=\s+of\s+the\s+work)"
 )
 _STITCHES = ["knitting", "purling", "knitted", "purled", "knit", "purl", "k", "p"]
@@ -25,7 +26,8 @@ _STITCH = regex.compile(rf"(?i)\b(?:{'|'.join(map(divisible, _STITCHES))})(?=\b)
 _FLIP = {
     "rs": "ws", "ws": "rs", "r.s.": "w.s.", "w.s.": "r.s.", "right": "wrong", "wrong": "right",
     "return": "outward", "returning": "outgoing", "backward": "forward",
-    "outward": "return", "outgoing": "returning", "forward": "return",
+    "outward": "return", "outgoing": "returning", "forward": "return", "left": "right",
+    "going-out": "home-going", "home-going": "going-out", "outbound": "inward", "inward": "outbound",
     "front": "back", "back": "front", "outside": "inside", "inside": "outside",
     "knitted": "purled", "purled": "knitted",
     "knitting": "purling", "purling": "knitting", "knit": "purl", "purl": "knit", "k": "p", "p": "k",
@@ -35,13 +37,15 @@ _FLIP = {
 def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
     """Return the word that names the side (or knit, purl) in a span, and its opposite.
 
-    Raises ValueError where the span holds no such word.
+    Raises Unread where the span holds no such word.
     """
     found = (_SIDE if fact == "side" else _STITCH).search(span.of(source))
     if found is None:
-        raise ValueError(f"no side in {span.of(source)!r}")
+        raise Unread("lead-in-unclear", "these words name a side that cannot be turned round", span)
     word = regex.sub(_DIVISION, "", found.group())
     other = _FLIP[word.lower()]
+    if word.lower() == "right" and _LEFT_SIDE.search(source):
+        other = "left"  # a translation whose WS rows are "left-side rows"
     place = span.start + found.start()
     for always in _ALWAYS.finditer(source, max(0, place - _BEFORE_SIDE), span.end + _BEFORE_SIDE):
         if always.start() <= place < always.end():
@@ -63,6 +67,7 @@ def flipped(source: str, span: Span, fact: Fact) -> tuple[Span, str]:
     return Span(span.start + found.start(), span.start + found.end()), other
 
 
+_LEFT_SIDE = regex.compile(r"(?i)\bleft-side\s+rows?\b")
 # "Beginning and ending with a purl row": the row it begins with stays.
 _BOTH = regex.compile(
     r"(?i)\b(?P<begin>beginning|starting|commencing|beg)\s+and\s+(?P<end>ending|finishing|end)\s+"
