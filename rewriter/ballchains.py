@@ -37,13 +37,14 @@ def is_chain(statement: Statement) -> bool:
 
 def rows_of_chain(
     statement: Statement, size: int, sizes: int, starts: int
-) -> tuple[tuple[Rows, Rows], int]:
-    """Return the rows of each half in one size, and how many rows of the work they are.
+) -> tuple[tuple[Rows, Rows], int, int]:
+    """Return the rows of each half in one size, how many rows of the work they are, and how many of
+    these, at the end, shape no armhole edge.
 
     `starts` is the half (0 or 1) at whose armhole edge the first row begins. Raises Unread.
     """
     halves: tuple[Rows, Rows] = ([], [])
-    number = 0
+    number = idle = 0
     for frames in _stages(statement):
         shoulder = [f for f in frames if f.verb == "decrease" or f.edge != "neck"]
         neck = [f for f in frames if f not in shoulder]
@@ -61,7 +62,8 @@ def rows_of_chain(
             row = PLAIN if step is None else replace(step, edge="neck")
             halves[1 - begins].append(replace(row, dec=told.dec, dec_at=told.dec_at, side=None))
         number += count
-    return halves, number
+        idle = count - len(both)
+    return halves, number, idle
 
 
 def without_idle_end(rows: Rows) -> Rows:

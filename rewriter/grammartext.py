@@ -220,7 +220,7 @@ def grammar_text() -> str:
             "N_MORE",
             # not "leaving 7 more sts unworked each time", "turn 7 more sts before the end"
             rf"(?<!(?:{words['HOLD']}|{words['TURN']}|{words['WORK']})\s+(?:the\s+(?:next|last)\s+)?){amount}"
-            rf"(?=\s+(?:more|further)\s+{words['STITCH']}(?!\s+(?:than|(?:left\s+)?unworked)(?![a-z])))",
+            rf"(?=\s+(?:more|further)\s+{words['STITCH']}\.?\s*(?:[.;,]|$))",
         ),
         # "Go back to the waiting sts, bind off the 14 sts in the middle": the row begins there
         (

@@ -104,17 +104,13 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
     """
     halves: tuple[Rows, Rows] = ([], [])
     done = [False, False]
-    number, chained = 0, False
+    number, idle, chained = 0, 0, False
     for statement in parts.first:
         if _only_cuts(statement):
             continue
         starts = 1 - number % 2
         if (rest := _rest_of_each(statement)) is not None and not any(done):
-            # the first of the two rows goes on over the other side, which the second one takes
-            for half in (starts, 1 - starts):
-                halves[half].extend([PLAIN] * (half != starts))
-                halves[half].extend(read_rows([rest], size, sizes, dividing=True))
-            number += 2
+            _bind_off_each(rest, halves, number - idle, size, sizes)
             done = [True, True]
             continue
         if _only_holds(statement) and not done[starts]:
@@ -124,7 +120,7 @@ def both_halves(parts: Divided, size: int, sizes: int) -> tuple[Rows, Rows]:
             done[starts] = True
             continue
         if is_chain(statement):
-            both, count = rows_of_chain(statement, size, sizes, starts)
+            both, count, idle = rows_of_chain(statement, size, sizes, starts)
             for half in (0, 1):
                 halves[half].extend(both[half])
             number += count
@@ -175,6 +171,23 @@ def _rest_of_each(statement: Statement) -> Statement | None:
         return None
     own = {slot: parts for slot, parts in told[0].parts.items() if slot == "count"}
     return replace(statement, frames=[replace(told[0], parts=own)], running=[])
+
+
+def _bind_off_each(
+    rest: Statement, halves: tuple[Rows, Rows], first: int, size: int, sizes: int
+) -> None:
+    """Put the bind-off of all sts of each side on two rows, of which `first` goes on over the other side.
+
+    Steps at the armhole follow each other on every row: one at the neck beside them may lie on the same
+    row. Raises Unread where the side that is bound off has another row there.
+    """
+    for number in (first, first + 1):
+        rows = halves[1 - number % 2]
+        if any(row.acts != PLAIN.acts or row.dec for row in rows[number:]):
+            raise Unread("two-balls", "how both sides end is not clear", rest.span)
+        del rows[number:]
+        rows.extend([PLAIN] * (number - len(rows)))
+        rows.extend(read_rows([rest], size, sizes, dividing=True))
 
 
 def _all_counted(frames: Sequence[Frame]) -> bool:

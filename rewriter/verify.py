@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rewriter import regex
 from rewriter.fabric import Fabric, FabricError, knit
 from rewriter.planner import Plan
 from rewriter.rows import OTHER_SIDE, PLAIN, Act, Edge, Kind, Row, Side, bind_off, side_of
@@ -88,6 +89,9 @@ def _check_sides(rows: Sequence[Row], first_side: Side | None) -> None:
             number += 1
 
 
+_EACH_SIDE = regex.compile(r"(?i)\b(?:each|both)\s+(?:sides?|halves|half)\b")
+
+
 def _check_claims(rows: Sequence[Row], live: Sequence[int], all_held: bool) -> None:
     """Compare the counts of sts that are bound off, or held, as all there are with those on the needle.
 
@@ -96,7 +100,10 @@ def _check_claims(rows: Sequence[Row], live: Sequence[int], all_held: bool) -> N
     """
     for number, row in enumerate(rows):
         ends = row.acts == (bind_off(None),) or (all_held and row.acts == (Act(Kind.HOLD),))
-        if ends and row.claim is not None and row.claim != live[number]:
+        each = (
+            _EACH_SIDE.search(row.neck_words) is not None
+        )  # "bind off rem 19 sts each side" are twice as many
+        if ends and row.claim is not None and live[number] not in (row.claim, 2 * row.claim * each):
             raise NotProven(f"{row.claim} sts are told where {live[number]} are on the needle")
 
 
