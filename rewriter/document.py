@@ -10,7 +10,7 @@ from functools import cached_property, lru_cache
 from rewriter.blocks import Block, markdown_blocks, text_blocks, wrap_width
 from rewriter.headings import read_heading
 from rewriter.letters import letters_of
-from rewriter.sentences import cut_sentences
+from rewriter.sentences import cut_sentences, opens_part
 from rewriter.sizeheads import heads_sizes
 from rewriter.sizeitems import joined_items
 from rewriter.spans import SourceText, Span, View, view_of
@@ -97,6 +97,8 @@ def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], i
                 elif piece_found is not None:
                     piece, piece_at, topics = piece_found, len(sentences), found
                     body = body if piece in ("other", "list") else (piece, piece_at)
+                elif not found and _opens_part(source.text, span):
+                    piece, piece_at, topics = "unknown", len(sentences), ()
                 elif found or block.kind == "heading" or _begins_other_side(opener, words):
                     topics = found
                     if piece in ("other", "list") and {"shoulder", "armhole"} & set(found):
@@ -118,6 +120,17 @@ def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], i
                 Sentence(span, source.text, heading, number, markup, piece, piece_at, topics)
             )
     return blocks, tuple(joined_items(sentences)), width
+
+
+_AHEAD = 120
+
+
+def _opens_part(text: str, heading: Span) -> bool:
+    """Say whether a heading of unknown words, in capitals, begins a part with sts of its own."""
+    name = heading.of(text).strip(" *_:.\u2014\u2013-")
+    return opens_part(
+        name, text[heading.start + heading.of(text).find(name) : heading.end + _AHEAD]
+    )
 
 
 def _is_table(text: str, span: Span) -> bool:

@@ -68,7 +68,15 @@ def steps_of_edges(
             sts.append(left)
             left = 0
         elif s.final is None and left is None:
-            left = known - taken if known is not None else None if works_on_after(passage) else 0
+            goes_on = works_on_after(passage) or any(row.band for row in s.rows)
+            left = known - taken if known is not None else None if goes_on else 0
+            if left and not goes_on:
+                raise Unread(
+                    "sums",
+                    f"the steps take {taken} sts, but {known} are on the needle; nothing is said of the rest",
+                    passage.span,
+                    (size,),
+                )
         shoulders = [(edge, rows, sts, parity)]
     return tuple(Steps(e, tuple(r), tuple(n)) for e, r, n, _ in shoulders), left, returned
 

@@ -82,6 +82,12 @@ def _whole(draft: Draft, span: Span) -> Span:
     return Span(span.start, found.end() if found else span.end)
 
 
+# "Stop after a RS row (yes, RS, I started with a purl row)"
+_SAYS_SIDE = regex.compile(
+    r"[^.;()]{0,20}\([^().]*?\b(?:RS|WS|(?i:right|wrong)[ -]side)\b[^().]*[,.][^()]*\)"
+)
+
+
 def move_mention(
     draft: Draft, finding: Finding, mention: Mention, shaping: Shaping, by: int = -1
 ) -> list[Edit]:
@@ -91,6 +97,12 @@ def move_mention(
     """
     source = draft.document.source.text
     if mention.fact in ("side", "stitch"):
+        if (aside := _SAYS_SIDE.match(source, mention.span.end)) is not None:
+            raise Unread(
+                "lead-in-unclear",
+                "these words say the side of the last row once more, which moves: take them out",
+                Span(mention.span.end, aside.end()),
+            )
         span, word = flipped(source, mention.span, mention.fact)
         return [Edit(span, word, "lead-in", finding.id)]
     if mention.fact in ("relative", "about"):

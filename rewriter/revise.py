@@ -239,8 +239,10 @@ def _paragraph(
         region = Span(said.end, region.end)
     else:
         said = None
-    if plan.join != "sewn" and (fastened := _FASTENS_OFF.match(source, region.end)):
-        region = Span(region.start, fastened.end())  # no sts are fastened off now
+    if plan.join != "sewn":
+        for stale in (_USED_UP, _FASTENS_OFF):
+            if (no_longer := stale.match(source, region.end)) is not None:
+                region = Span(region.start, no_longer.end())  # the sts wait now
     whole = between_signs(source, region, draft.document.source.format == "markdown", sign)
     region, tail = with_gap(draft, whole, last) if whole.end == region.end else (whole, False)
     separator, indent = between_lines(draft, passage)
@@ -313,7 +315,7 @@ def _paragraph(
             # the row that takes the first turn stands under the heading of the shoulder
             region, column, opening = Span(head[0].start, region.end), len(indent), ""
         more += standing_edits(draft, finding, in_place, head[1] if head is not None else "")
-    if finding.refers_to is not None:
+    if finding.refers_to is not None or height:
         column = len(indent)  # the rows stand on lines of their own
     if steps or separator != newline:
         lines = [line for line in lines if line]  # a blank line parts all rows, or none
@@ -379,6 +381,11 @@ def _parted_by_headings(
 
 
 # Behind the last step, live sts are not fastened off; the yarn may be broken there in the draft's own words.
+_USED_UP = regex.compile(
+    r"(?i)\s*(?:(?:with\s+(?:this|that|the\s+last[^.,]{0,40})|herewith|thus|now|then),?\s+)?(?:all\s+(?:the\s+)?|the\s+)"
+    r"(?:sts|stitches|loops)(?:\s+of\s+each\s+side)?\s+(?:are|have\s+been)\s+(?:now\s+)?(?:all\s+)?"
+    r"(?:used\s+up|bound\s+off|cast\s+off|gone)\."
+)
 _FASTENS_OFF = regex.compile(r"(?i)\s*(?:then\s+)?fasten\s+off[^.;\n]{0,30}\.")
 _CUTS_YARN = regex.compile(
     r"(?i)\s*(?:then\s+)?(?:break|cut)\s+(?:off\s+)?(?:the\s+)?(?:yarn|wool|thread)\b"

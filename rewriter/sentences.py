@@ -118,7 +118,20 @@ def _opens_heading(run_in: re.Match[str] | None, stop: int) -> TypeGuard[re.Matc
         return False  # "Back - cast on 96" opens the back, "Begin shoulders - Row 1" labels a row
     if _FOR_SOME_SIZES.match(words) or size_head(_plain(words)):
         return False
-    return is_heading_words(run_in.group("words"))
+    return is_heading_words(run_in.group("words")) or opens_part(run_in.group("words"), words)
+
+
+# "PEPLUM POCKET—Cast on 26 sts": a part of its own, by whatever name.
+_OWN_STS = re.compile(
+    r"\W*(?i:(?:with|using)\b[^.;]{0,60}?\W)?(?i:cast(?:ing)?\s+on|pick\s+up|pick(?:ing)?\s+up)\b"
+)
+
+
+def opens_part(name: str, text: str) -> bool:
+    """Say whether a name in capitals begins a part with sts of its own; `text` begins with the name."""
+    letters = [c for c in name if c.isalpha()]
+    start = text.find(name) + len(name)
+    return len(letters) > 3 and name.isupper() and _OWN_STS.match(text, start) is not None
 
 
 def _is_heading_line(line: str, capitals: bool = True) -> bool:

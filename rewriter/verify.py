@@ -102,7 +102,7 @@ def _check_claims(rows: Sequence[Row], live: Sequence[int], all_held: bool) -> N
         ends = row.acts == (bind_off(None),) or (all_held and row.acts == (Act(Kind.HOLD),))
         each = (
             _EACH_SIDE.search(row.neck_words) is not None
-        )  # "bind off rem 19 sts each side" are twice as many
+        )  # "rem 19 sts each side": twice as many
         if ends and row.claim is not None and live[number] not in (row.claim, 2 * row.claim * each):
             raise NotProven(f"{row.claim} sts are told where {live[number]} are on the needle")
 
