@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rewriter import regex
+from rewriter.afterlast import end_of_stale
 from rewriter.announced import NAMED, announced, headed, held_opening, link_before, tells_both
 from rewriter.castonmodel import CastOnShaping
 from rewriter.castonplan import CastOnPlan, plan_cast_on
@@ -240,9 +241,7 @@ def _paragraph(
     else:
         said = None
     if plan.join != "sewn":
-        for stale in (_USED_UP, _FASTENS_OFF):
-            if (no_longer := stale.match(source, region.end)) is not None:
-                region = Span(region.start, no_longer.end())  # the sts wait now
+        region = Span(region.start, end_of_stale(source, region.end))
     whole = between_signs(source, region, draft.document.source.format == "markdown", sign)
     region, tail = with_gap(draft, whole, last) if whole.end == region.end else (whole, False)
     separator, indent = between_lines(draft, passage)
@@ -380,13 +379,7 @@ def _parted_by_headings(
     return stretches[0], behind[::-1]
 
 
-# Behind the last step, live sts are not fastened off; the yarn may be broken there in the draft's own words.
-_USED_UP = regex.compile(
-    r"(?i)\s*(?:(?:with\s+(?:this|that|the\s+last[^.,]{0,40})|herewith|thus|now|then),?\s+)?(?:all\s+(?:the\s+)?|the\s+)"
-    r"(?:sts|stitches|loops)(?:\s+of\s+each\s+side)?\s+(?:are|have\s+been)\s+(?:now\s+)?(?:all\s+)?"
-    r"(?:used\s+up|bound\s+off|cast\s+off|gone)\."
-)
-_FASTENS_OFF = regex.compile(r"(?i)\s*(?:then\s+)?fasten\s+off[^.;\n]{0,30}\.")
+# The yarn may be broken there in the draft's own words.
 _CUTS_YARN = regex.compile(
     r"(?i)\s*(?:then\s+)?(?:break|cut)\s+(?:off\s+)?(?:the\s+)?(?:yarn|wool|thread)\b"
 )
