@@ -127,11 +127,17 @@ _OWN_STS = re.compile(
 )
 
 
+_LONGEST_NAME = 60
+
+
 def opens_part(name: str, text: str) -> bool:
     """Say whether a name in capitals begins a part with sts of its own; `text` begins with the name."""
     letters = [c for c in name if c.isalpha()]
     start = text.find(name) + len(name)
-    return len(letters) > 3 and name.isupper() and _OWN_STS.match(text, start) is not None
+    set_off = (
+        name.isupper() and not text[start : start + _LONGEST_NAME].isupper()
+    )  # no text in capitals
+    return len(letters) > 3 and set_off and _OWN_STS.match(text, start) is not None
 
 
 def _is_heading_line(line: str, capitals: bool = True) -> bool:
