@@ -37,9 +37,12 @@ def list_changes_elsewhere(
     )
     found: list[CheckNote] = []
     for op, a, b, c, d in matcher.get_opcodes():
-        if op == "equal":
-            continue
+        if op == "equal" or _joined(one[a:b]) == _joined(two[c:d]):
+            continue  # the same words, cut into other sentences
+        came = _joined(two[c:d])
         for before, after in _paired(one[a:b], two[c:d]):
+            if before is not None and after is None and _joined([before]) in came:
+                continue  # they stand within a longer sentence now
             if not _was_looked_at(before, after, looked_at):
                 found.append(_note(before, after))
     for note in found[:_MOST]:
@@ -47,6 +50,11 @@ def list_changes_elsewhere(
     if len(found) > _MOST:
         more = f"{len(found) - _MOST} more sentences outside the shoulders differ"
         notes.add(CheckNote("changed-elsewhere", "remark", more))
+
+
+def _joined(sentences: Sequence[Sentence]) -> str:
+    """Return the words of sentences that follow each other, without the signs between them."""
+    return f" {' '.join(_plain(s) for s in sentences)} "
 
 
 def _was_looked_at(

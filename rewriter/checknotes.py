@@ -51,6 +51,13 @@ _FABRIC = frozenset(
 _PRINTED = frozenset({"printed", "claim", "held"})
 
 
+def _stands_before(note: CheckNote, other: CheckNote) -> bool:
+    """Say whether a finding has its place in rows before those of another: it cannot follow from that."""
+    if note.revised is None or other.revised is None:
+        return False
+    return note.revised.start < other.revised.start
+
+
 @dataclass
 class CheckNotes:
     """Findings in the order they were made."""
@@ -93,6 +100,7 @@ class CheckNotes:
                 and n.severity == "error"
                 and self._rank(n) < rank
                 and (self._rank(n) == 0 or rank == 2)
+                and not (rank == 1 and _stands_before(note, n))
             ]
             sizes = {s for n in causes for s in n.sizes}
             note.consequence = bool(causes) and sizes >= set(note.sizes)

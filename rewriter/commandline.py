@@ -58,7 +58,7 @@ def command_line() -> argparse.ArgumentParser:
     rewrite.add_argument(
         "--diff",
         action="store_true",
-        help="write the changes as a unified diff (in colour, word by word, on a terminal)",
+        help="print the changes as a unified diff (on a terminal in colour, word by word); -o takes the text",
     )
     rewrite.add_argument(
         "--redline",

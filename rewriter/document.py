@@ -98,7 +98,9 @@ def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], i
                     piece, piece_at, topics = piece_found, len(sentences), found
                     body = body if piece in ("other", "list") else (piece, piece_at)
                 elif not found and _opens_part(source.text, span):
-                    piece, piece_at, topics = "unknown", len(sentences), ()
+                    # behind pieces that have their names it is none of those with shoulders
+                    part = "unknown" if body[0] == "unknown" else "other"
+                    piece, piece_at, topics = part, len(sentences), ()
                 elif found or block.kind == "heading" or _begins_other_side(opener, words):
                     topics = found
                     if piece in ("other", "list") and {"shoulder", "armhole"} & set(found):

@@ -356,3 +356,16 @@ def test_a_size_is_known_by_its_other_names(sizes: str, only: str) -> None:
     assert found.result == "same", errors(found)
     found = check(old, new.replace("K to last 20", "K to last 21"))
     assert {len(f.sizes) for f in found.findings if f.severity == "error"} == {1}
+
+
+def test_a_wrong_count_before_a_wrong_turn_does_not_follow_from_it() -> None:
+    wrong = TURNS.replace("Row 1 (WS): P to last 7 (7, 8)", "Row 1 (WS): P to last 7 (7, 9)")
+    found = _check(wrong + SECOND.replace("Row 4: K", "Row 4 (WS): K"))
+    counts = [f for f in found.findings if f.code == "turn-misplaced"]
+    assert [(f.sizes, f.consequence) for f in counts] == [(("L",), False)]
+
+
+def test_words_that_are_only_cut_into_other_sentences_are_not_remarked() -> None:
+    text = "Pebble\nA jacket with borders\n\n" + LEAD.format("RS") + STEPS
+    other = text.replace("Pebble\nA jacket", "Pebble A jacket")
+    assert not [f for f in check(text, other).findings if f.code == "changed-elsewhere"]
