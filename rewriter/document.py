@@ -92,7 +92,11 @@ def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], i
                 heading = False  # "Sizes S and M", before what is told for them
             if heading:
                 found, piece_found = read_heading(words)
-                if piece_found == "list" and piece not in _LISTS and _is_aside(source.text, span):
+                if (
+                    piece_found == "list"
+                    and piece not in _LISTS
+                    and _is_aside(source.text, span, begun=piece != "unknown")
+                ):
                     pass  # "Note: ..." within a piece, which goes on after it
                 elif piece_found is not None:
                     piece, piece_at, topics = piece_found, len(sentences), found
@@ -187,10 +191,16 @@ def _begins_other_side(opener: str, words: str) -> bool:
 
 
 _LISTS = ("other", "list")
-_NOTE = re.compile(r"[\s*_(]*(?:note\b(?: on [^:]{1,40})?|sizes?|gauge|tension)[\s*_:.]*", re.I)
+_NOTE = re.compile(r"[\s*_(]*note\b(?: on [^:]{1,40})?[\s*_:.]*", re.I)
+_FACT = re.compile(r"[\s*_(]*(?:sizes?|gauge|tension)[\s*_:.]*", re.I)
 
 
-def _is_aside(text: str, span: Span) -> bool:
-    """Say whether a heading is a run-in "Note:" or "Sizes:", its words following on the same line."""
+def _is_aside(text: str, span: Span, begun: bool) -> bool:
+    """Say whether a heading is a run-in "Note:", its words following on the same line.
+
+    So is "Sizes:" within a piece that has `begun`.
+    """
     line_end = re.compile(r"[ \t*_]*(?:[\r\n]|\Z)").match(text, span.end)
-    return line_end is None and _NOTE.fullmatch(span.of(text)) is not None
+    words = span.of(text)
+    told = _NOTE.fullmatch(words) or (begun and _FACT.fullmatch(words))
+    return line_end is None and bool(told)

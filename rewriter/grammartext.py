@@ -117,7 +117,8 @@ def grammar_text() -> str:
         "EVERY": rf"\s+(?:{words['RS_WS']}\s+)?{words['ROW']}",
         "STARTING": rf"\s+(?:{words['RS_WS']}\s+{words['ROW']}|{row_on}|{words['RS_WS']}(?=\s*(?:[.,:;]|$)))",
         # "beg with a purl row", "begin the slope of the shoulders"
-        "AT_BEG": r"(?!\s+(?:with|on)\s+an?\s|\s+(?:the\s+)?(?:slop|slant|shap|bevel|shoulder|neck|armhole))",
+        "AT_BEG": r"(?!\s+(?:with|on)\s+an?\s"
+        r"|(?<=(?<![a-z])(?:begin|start)(?:\s+the)?)\s+(?:the\s+)?(?:slop|slant|shap|bevel|shoulder|neck|armhole))",
         "FROM_EDGE": rf"(?<={words['ROW']}\s+{words['FROM_EDGE']})",
         "TO_LAST": rf"\s+(?:{some}|{words['STITCH']})",
         "TO_END": r"(?!\s+(?:until|till)(?![a-z]))",  # "p across until 8 sts remain"

@@ -16,7 +16,7 @@ _HARMLESS = (
     r"|stretchy|elastic|enough|room|fit|fits|go|goes|pass|passes|slide|slides|lie|lies|lay|sit|sits|hang|hangs"
     r"|stretch|stretches|pull|pulls|pucker|puckers|drag|drags|curl|curls|gape|gapes|look|looks|feel|feels|get|gets"
     r"|give|gives|over|around|round|on|off|little|small|big|head|heads|baby|baby's|child|child's|wearer|shape|slope"
-    r"|in|of|and|neck|when|worn|wearing|dressing|form|forms|become|becomes|back|each|both|side|sides|end|ends|edge)"
+    r"|in|of|and|neck|when|worn|wearing|dressing|form|forms|become|becomes|back)"
 )
 """The words that may stand in such a clause: none of them tells what is knitted, or where.
 
@@ -36,8 +36,11 @@ def purpose_pattern() -> str:
         r"so\s+as(?:\s+not)?\s+to",
         rf"(?:as|since|for)\s+{_SUBJECT}\s+{_MUST}",
         rf"because\s+{_SUBJECT}",
-        # "so there are three little steps on each side"
-        rf"so\s+(?:that\s+)?there\s+(?:are|will\s+be)\s+(?:{numbers}|\d)\s+(?:little\s+|small\s+)?(?:steps?|stairs?)",
         rf"(?<=[:;-]\s*){_SUBJECT}\s+{_MUST}",
     )
-    return rf"(?<![a-z])(?:{'|'.join(openings)}){words}(?=\s*(?:[.,;:)!]|$))"
+    # "so there are three little steps on each side"
+    counted = (
+        rf"so\s+(?:that\s+)?there\s+(?:are|will\s+be)\s+(?:{numbers}|\d)\s+(?:little\s+|small\s+)?"
+        r"(?:steps?|stairs?)(?:\s+(?:on|at)\s+(?:each|both)\s+(?:sides?|edges?|ends?))?"
+    )
+    return rf"(?<![a-z])(?:(?:{'|'.join(openings)}){words}|{counted})(?=\s*(?:[.,;:)!]|$))"
