@@ -130,5 +130,5 @@ def test_a_part_by_any_name_has_no_shoulder_of_the_piece_before() -> None:
 def test_a_line_of_sizes_in_a_piece_opens_no_list() -> None:
     text = BACK.format(sts="80", steps="Cast off 10 sts at beg of next 4 rows.", neck="40")
     told = text.replace("BACK\n", "BACK\nSizes: S (M)\n")
-    assert steps(shoulders(told)[0]) == [(10, 10)] * 2
+    assert steps(shoulders(told)[0]) == [(10, 10)]
     assert shoulders(told)[0].edges[0].first_bind_off_side == "RS"
