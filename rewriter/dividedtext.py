@@ -249,7 +249,8 @@ def with_rest(
 
 COUNTED_IN = regex.compile(
     r"(?i),?\s*\(?(?:including|incl\.?|counting) (?:the )?st(?:itch)? [^,;.()]*\)?"
-    r"|\s+after (?:cast|bind|casting|binding)[\s-]off\b"
+    r"|\s+after (?:the )?(?:cast|bind|casting|binding)[\s-]off\b"
+    r"|\s*\(the (?:st|stitch|loop) on (?:the )?[^,;.()]*\b(?:counted|included)\)"
     r"|,?\s*\(?(?:this|which) (?:includes|counts) (?:the )?(?:one )?(?:st|stitch|loop|one)\b[^,;.()]*\)?"
 )
 

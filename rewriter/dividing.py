@@ -127,6 +127,14 @@ def joins_and_matches(statement: Statement) -> int | None:
     verbs = [f.verb for f in statement.frames]
     cut = next((i for i, verb in enumerate(verbs) if verb == "refer"), 0)
     if (
+        not cut
+        and verbs[-2:] == ["join", "work"]
+        and not statement.frames[-1].parts.keys() - {"other_side"}
+    ):
+        cut = (
+            len(verbs) - 1
+        )  # "start at the neck with the other side and work this in the same way"
+    if (
         cut
         and verbs[cut - 1] == "work"
         and not statement.frames[cut - 1].parts.keys() - {"other_side"}
@@ -213,7 +221,11 @@ def part(statements: Sequence[Statement], dividing: int | None = None) -> Divide
     while stop < len(statements) and only_fastens_off(statements[stop]):
         stop += 1
     rejoin = stop
-    while stop < len(statements) and rejoins(statements[stop]):
+    while (
+        stop < len(statements)
+        and rejoins(statements[stop])
+        and joins_and_matches(statements[stop]) is None
+    ):
         stop += 1
     if rejoin < stop < len(statements) and goes_on_rejoining(statements[stop]):
         stop += 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rewriter._resources import grammar_file
+from rewriter.afterlast import FIRST_STEP
 from rewriter.amounts import (
     ORDINALS,
     amount_pattern,
@@ -49,6 +50,10 @@ def grammar_text() -> str:
     )
     words["LATER"] = (
         rf"(?:{words['LATER']}|(?<=rows\s+)on(?=\s*(?:[.,;)]|$|(?:and|then)(?![a-z]))))"
+    )
+    # "at the beg of this and the next 2 RS rows"
+    words["AND_FOLL"] = (
+        rf"(?:{words['AND_FOLL']}|(?<=(?<![a-z])this\s+)(?:and|&)\s+(?:on\s+)?(?:the\s+)?next)"
     )
     # "on the next row, which begins at the armhole"
     words["ROW_BEGINS"] = (
@@ -141,10 +146,27 @@ def grammar_text() -> str:
         r"(?:(?:a\s+)?(?:total|height|depth)\s+of\s+|(?:another|a\s+further)\s+)?"
         rf"|{words['WHEN_HIGH']}\s+)"
     )
+    # "when 58 rows are finished from the beginning of the armhole"
+    worked = r"(?:are|have\s+been)\s+(?:now\s+)?(?:finished|worked|completed|complete|done|knitted)"
+    when = r"(?<=(?<![a-z])(?:when|once|after|until|till)\s+)"
+    others = r"(?:[(\[][^()\[\]]*[)\]]\s+)?"
     after_row = r"(?:after|following|at\s+(?:the\s+)?end\s+of|on\s+completion\s+of)\s+(?:the\s+)?"
     made = [
-        ("N_HIGH", rf"{up_to}{amount}(?=\s*{words['ROW']}(?!\s+later))"),
-        ("SINCE_ROWS", rf"(?<={up_to}{amount}\s*{words['ROW']}\s+){_SINCE}"),
+        ("FIRST_STEP", rf"(?<=^\W*){FIRST_STEP}"),
+        (
+            "N_HIGH",
+            rf"(?:{up_to}{amount}(?=\s*{words['ROW']}(?!\s+later))|{when}{amount}(?=\s*{words['ROW']}\s+{others}{worked}))",
+        ),
+        (
+            "SINCE_ROWS",
+            rf"(?:(?<={up_to}{amount}\s*{words['ROW']}\s+){_SINCE}"
+            rf"|(?<={words['ROW']}\s+){worked}(?:\s+{_SINCE})?(?![a-z]))",
+        ),
+        # "when 58 rows (62 rows) are finished"
+        (
+            "WORKED",
+            rf"(?<={words['ROW']}\s+[(\[][^()\[\]]*[)\]]\s+){worked}(?:\s+{_SINCE})?(?![a-z])",
+        ),
         (
             "TO_N",
             rf"(?<![a-z])(?:(?:across\s+)?to\s+within|up\s+to|to|until|till|(?:but\s+)?stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
@@ -320,7 +342,7 @@ def grammar_text() -> str:
         # "dec 1 st at neck edge on alt rows to 17 sts"
         (
             "UNTIL_N",
-            rf"(?:{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()})"
+            rf"(?:{words['UNTIL']}(?=\s+{some})(?!\s+{measure_pattern()}|\s+{amount}\s*{words['ROW']}\s+{others}{worked})"
             rf"|(?<=(?<![a-z])rows?\s+)to(?=\s+{amount}\s*{words['STITCH']}))",
         ),
     ]

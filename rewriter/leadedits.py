@@ -42,7 +42,26 @@ def lead_edits(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
     before = finding.before
     if before is not None and before.statement is None and not before.inside:
         out += _one_more(draft, finding)
-    return out
+    return out + _side_in_heading(draft, finding, shaping)
+
+
+# "Left shoulder (RS): BO 6 sts at the beg of this and the next 2 RS rows"
+_HEADED_BY_SIDE = regex.compile(
+    r"(?i)(?<=[a-z][ ]?)\((?P<side>rs|ws|(?:right|wrong)[ -]side)(?:\s+(?:row|rows|facing))?\)[*_]*"
+    r"\s*[:.\u2013\u2014-]?[*_]*\s*\Z"
+)
+
+
+def _side_in_heading(draft: Draft, finding: Finding, shaping: Shaping) -> list[Edit]:
+    """Turn the side that a heading right before the first row gives it: the first short row has the other."""
+    source = draft.document.source.text
+    headed = _HEADED_BY_SIDE.search(source, 0, finding.passage.opening_words.start)
+    if headed is None or shaping.first_side is None:
+        return []
+    side = "RS" if headed["side"][0] in "Rr" else "WS"
+    if side != shaping.first_side:
+        return []
+    return [Edit(*flipped(source, Span(*headed.span("side")), "side"), "lead-in", finding.id)]
 
 
 def kept_words(passage: Passage, source: str) -> bool:
@@ -104,7 +123,10 @@ def move_mention(
                 Span(mention.span.end, aside.end()),
             )
         span, word = flipped(source, mention.span, mention.fact)
-        return [Edit(span, word, "lead-in", finding.id)]
+        told = [Edit(span, word, "lead-in", finding.id)]
+        if mention.fact == "side" and (beside := _stitch_beside(source, span, finding)) is not None:
+            told.append(Edit(*flipped(source, beside, "stitch"), "lead-in", finding.id))
+        return told
     if mention.fact in ("relative", "about"):
         return []
     if mention.fact in ("rows", "count"):
@@ -135,6 +157,27 @@ def move_mention(
     else:
         at = _article(source, mention.span.start)
     return [Edit(Span(at, at), words, "lead-in", finding.id)]
+
+
+# "A knit row from the right side", "a RS (knit) row": the stitch by which the row is named, beside its side
+_ROW_OF = regex.compile(
+    r"(?i)\b(?P<stitch>knit|purl|k|p)\s+(?:row|needle)\s+(?:(?:worked|knitted)\s+)?(?:from|on)\s+(?:the\s+)?\Z"
+)
+_STITCH_BEHIND = regex.compile(
+    r"(?i)(?:[\s-]+side)?\s*\(\s*(?P<stitch>knit|purl|k|p)\s*\)\s+(?:row|needle)\b"
+)
+
+
+def _stitch_beside(source: str, side: Span, finding: Finding) -> Span | None:
+    """Return the word for the stitch of a row whose side is turned; in garter stitch it stays."""
+    if finding.fabric == "garter":
+        return None
+    found = _ROW_OF.search(source, 0, side.start) or _STITCH_BEHIND.match(source, side.end)
+    if found is None:
+        return None
+    place = Span(*found.span("stitch"))
+    told = (m.span for m in finding.lead_in.mentions)
+    return None if any(m.start <= place.start < m.end for m in told) else place
 
 
 _ADDED = {"row of pattern": "row_before", "repeat": "less_last"}

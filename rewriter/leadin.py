@@ -145,7 +145,7 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
             read_facing_alone(statement, found)
             continue  # a stitch count, or "RS is now facing."
         if ended:
-            _count_rows(statement, found)
+            _read_rows_up_to_last(statement, found, fabric)
             break
         if is_for_some(passage.before, at):
             read_apart(passage.before, at, found, lambda one, to: _read_before(one, to, fabric))
@@ -254,11 +254,16 @@ def _tells_only_end(statement: Statement) -> bool:
     return statement.label is None and [f.verb for f in told] == ["ending"]
 
 
-def _count_rows(statement: Statement, found: LeadIn) -> None:
-    """Take in the number of rows worked up to the one that a sentence of its own calls the last."""
-    rows = plain_count([f for f in statement.frames if f.verb or f.parts])
-    if rows is not None and statement.label is None:
-        found.mentions.append(Mention("rows", rows.span, values_of(rows)))
+def _read_rows_up_to_last(statement: Statement, found: LeadIn, fabric: Fabric) -> None:
+    """Take in what a sentence says of the rows up to the one that a sentence behind it calls the last."""
+    told = LeadIn()
+    _read_before(statement, told, fabric)
+    if told.obstacle is not None or told.absorbed:
+        return  # rows of its own, and not the last of them
+    if told.side is not None and found.side is not None and told.side != found.side:
+        found.doubt = told.side_span  # two sides for one row
+    found.mentions += [m for m in told.mentions if m.fact != "edge"]
+    found.doubt = found.doubt or told.doubt
 
 
 def _read_before(statement: Statement, found: LeadIn, fabric: Fabric) -> None:

@@ -42,7 +42,7 @@ _LAST_ONE = regex.compile(
     r"(?:is|being|will\s+be|was|comes|should\s+be)\s+(?:the\s+)?last(?:\s+(?:one|row|of\s+(?:these|them)))?"
     r"(?:\s+(?:to\s+be\s+)?(?:worked|knitted|done))?(?:\s+this\s+time)?\W*\Z"
     # "until there are 96 rows, the last being a right-side row"
-    r"|\b(?:with\s+)?the\s+last(?:\s+(?:one|of\s+(?:these|them)))?\s+(?:being|is|was|to\s+be|should\s+be)\s+"
+    r"|\b(?:with\s+)?(?:the\s+)?last(?:\s+(?:one|of\s+(?:these|them)))?\s+(?:being|is|was|to\s+be|should\s+be)\s+"
     rf"(?:an?|the)\s+(?:(?P<stitch>knit|purl|k|p)|(?P<side>{_SIDE}))\s+row\W*\Z"
 )
 

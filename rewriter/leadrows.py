@@ -208,7 +208,8 @@ def _counts_rows(frame: Frame) -> bool:
 _ROWS_UNTIL = regex.compile(
     r"\b(?:until|till) (?:there are )?(?P<rows>\d[\d\s,:;()\[\]-]*?)\s*(?:rows|needles|ndls?)\b"
     r"(?:(?<=there are [^a-z]*(?:rows|needles|ndls?))"
-    r"|[^.;]{0,40}\b(?:have|are) (?:now )?(?:been )?(?:worked|done|knitted|completed)\b)"
+    r"|[^.;]{0,40}\b(?:have|are) (?:now )?(?:been )?"
+    r"(?:worked|done|knitted|knit|completed|complete|finished)\b)"
 )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from copy import copy
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -22,6 +22,7 @@ from rewriter.evidence import Evidence, PassageKind, kind_of
 from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import read_lead_in
+from rewriter.likeother import LAST_STEP, counted_by_other, steps_alike
 from rewriter.leadmodel import LeadIn
 from rewriter.mixedcolumns import in_mixed_columns
 from rewriter.notions import Abbreviations, find_abbreviations
@@ -161,6 +162,7 @@ def _read_once(source: SourceText, answered: _Answered, sizes: Sizes | None) -> 
             draft.short_rows.append(passage)
             continue
         finding = _read_passage(draft, passage, passage.piece_at not in seen_pieces, counts)
+        finding = _counted_alike(draft, finding, passage.piece_at not in seen_pieces)
         if (stop := in_mixed_columns(passage) or smooth) is not None:
             finding.shaping, finding.unread = None, stop
             if finding.evidence.kind is None:
@@ -286,6 +288,21 @@ def _read_passage(draft: Draft, passage: Passage, first: bool, counts: Counter[s
         again.id, again.key = finding.id, key
         finding = again
     return _with_answers(draft, finding, named)
+
+
+def _counted_alike(draft: Draft, finding: Finding, first: bool) -> Finding:
+    """Return a side whose last step is unknown as one that is as wide as the other side before it."""
+    counted = counted_by_other(draft.findings, finding)
+    if counted is None:
+        return finding
+    again = _understood(draft, replace(finding.passage, counted=counted), first)
+    if again.shaping is None or not steps_alike(draft.findings, again):
+        return finding
+    again.id, again.key = finding.id, finding.key
+    again.shaping = again.shaping.model_copy(
+        update={"inferred": (*again.shaping.inferred, LAST_STEP)}
+    )
+    return again
 
 
 def _with_answers(draft: Draft, finding: Finding, given: Given) -> Finding:

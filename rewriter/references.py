@@ -67,7 +67,7 @@ _ALONE_UNDER_HEADING = regex.compile(
 # "At the same height and in the same way as on the back": straight rows up to it lie before.
 _AT_HEIGHT = regex.compile(
     r"(?i)\b(?:(?:at|in|on|from)\s+(?:(?:the|exactly|about)\s+)*)?same\s+(?:total\s+)?(?:height|level|depth)s?"
-    r"(?:,?\s+and\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner|decreas\w+|shapings?|steps),?)?"
+    r"(?:,?\s+and(?:\s+(?:in\s+)?(?:the\s+)?(?:same\s+)?(?:way|manner|decreas\w+|shapings?|steps),?)?)?"
     r"\s+(?:as|like)\s+(?:(?:given|told)\s+)?(?:(?:on|for|at|in|of)\s+)?(?:the\s+)?(?:back|front)\b"
 )
 _SHOULDER = regex.compile(r"(?i)\bshoulders?\b")

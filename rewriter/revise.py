@@ -240,8 +240,7 @@ def _paragraph(
         region = Span(said.end, region.end)
     else:
         said = None
-    if plan.join != "sewn":
-        region = Span(region.start, end_of_stale(source, region.end))
+    region = Span(region.start, end_of_stale(source, region.end, live=plan.join != "sewn"))
     whole = between_signs(source, region, draft.document.source.format == "markdown", sign)
     region, tail = with_gap(draft, whole, last) if whole.end == region.end else (whole, False)
     separator, indent = between_lines(draft, passage)

@@ -191,6 +191,7 @@ _CHANGES = regex.compile(
     rf"(?P<more>{_ITEM}(?:\s(?:months?|years?))?))*"
 )
 _HYPHEN = regex.compile("[-\u2013]")
+_DIGIT = regex.compile(r"\d")
 
 
 def _candidates(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
@@ -203,11 +204,15 @@ def _candidates(document: Document) -> Iterator[tuple[int, Span, list[str]]]:
         if told is not None:
             yield -1, Span(*told[0]), list(told[1])
     rank_before: int | None = None
+    announced = False
     for sentence in document.sentences[:80]:
         text = sentence.view.text
         rank = next((i for i, about in enumerate(_ABOUT) if about.search(text)), None)
         here = rank if rank is not None else rank_before
+        if here is not None and rank_before is not None and announced:
+            here = min(here, rank_before)
         rank_before = rank if sentence.heading or len(text) < 24 else None
+        announced = not _DIGIT.search(text)  # "SIZES" on a line of its own
         if here is None:
             continue
         for pattern in (_LIST, _ALTERNATING, _INSIDE_FIRST, _DASHED, _PLAIN_NAMES):

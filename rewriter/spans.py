@@ -17,9 +17,12 @@ from rewriter import regex
 from rewriter.barelists import bare_lists, bracketed
 from rewriter.figures import columns_of, set_in_sentence
 from rewriter.glued import lost_blanks
+from rewriter.groups import by_turns, in_one_bracket
 from rewriter.letters import Letters, lettered, letters_of
+from rewriter.ownwords import own_words, spelled_out
 from rewriter.slashes import pairs_with_slash, slashed
 from rewriter.triples import explains_triples, triples, unexplained
+from rewriter.units import units_at_end
 
 
 class Span(NamedTuple):
@@ -186,6 +189,8 @@ class _Told(NamedTuple):
     slashes: bool
     columns: int
     bare_lists: str
+    own_words: tuple[tuple[str, str], ...]
+    by_turns: bool
 
 
 @lru_cache(maxsize=4)
@@ -196,6 +201,8 @@ def _told_in(source: str) -> _Told:
         pairs_with_slash(source),
         columns_of(source),
         bare_lists(source),
+        own_words(source),
+        by_turns(source),
     )
 
 
@@ -218,6 +225,7 @@ def _made_plain(raw: str, markup: bool, told: _Told) -> tuple[str, tuple[int, ..
     cuts += [(place, place, " ") for place in lost_blanks(plain)]
     cuts += _letters_of_sizes(plain)
     cuts += _lists_with_lines(plain)
+    cuts += units_at_end(plain)
     cuts += triples(plain) if told.triples else unexplained(plain)
     if told.letters.values:
         cuts += lettered(raw, told.letters)
@@ -227,6 +235,10 @@ def _made_plain(raw: str, markup: bool, told: _Told) -> tuple[str, tuple[int, ..
         cuts += set_in_sentence(plain, told.columns)
     if told.bare_lists:
         cuts += bracketed(plain, told.bare_lists)
+    if told.by_turns:
+        cuts += in_one_bracket(plain)
+    if told.own_words:
+        cuts += spelled_out(plain, told.own_words)
     if not cuts:
         return plain, None
     kept: list[str] = []

@@ -120,11 +120,15 @@ def _frames(parts: Sequence[Part], phrases: bool) -> list[Frame]:
     return builder.finish()
 
 
-def _side_in(inner: Sequence[Part]) -> str:
-    """Return the side in brackets behind a row's number: "(RS)", "(RS; shoulder bind-off)"."""
+def _side_in(inner: Sequence[Part], behind: Sequence[Part]) -> str:
+    """Return the side in brackets behind a row's number: "(RS)", "(RS; shoulder bind-off)", "(RS, dec row)".
+
+    What the row shapes must be told in the words `behind`: only then do the brackets say nothing more.
+    """
     sides = [p.side for p in inner if p.kind == "side" and p.side]
     alone = all(p.amount is None and p.kind not in ROWS for p in inner)
-    noted = {p.kind for p in inner} <= {"side", "link", "filler", "residue", "edge"}
+    told = {"decrease", "increase", "bind_off"} & {p.kind for p in behind}
+    noted = {p.kind for p in inner} <= {"side", "link", "filler", "residue", "edge", *told}
     return sides[0] if len(sides) == 1 and alone and (noted or len(inner) == 1) else ""
 
 
@@ -168,7 +172,7 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
     marked = every = False
     while end < len(parts):
         part = parts[end]
-        if part.kind == "paren" and (named := _side_in(part.inner)):
+        if part.kind == "paren" and (named := _side_in(part.inner, parts[end + 1 :])):
             side, marked = named, True
         elif part.kind == "colon":
             marked = True

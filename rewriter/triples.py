@@ -18,6 +18,9 @@ _EXPLAINED = re.compile(
     # "2-3-1" means every 2 rows, 3 stitches, 1 time
     r"|\d{1,2}-\d{1,2}-\d{1,2}\W{1,4}(?:means|is|=|:|stands\s+for|reads)[^.;]{0,30}\brows?\b"
     r"[^.;]{0,20}\b(?:sts?|stitch(?:es)?)\b[^.;]{0,20}\btimes?\b"
+    # a-b-c means "every a rows, b sts, c times"
+    r"|\b([a-z])[-\u2013]([a-z])[-\u2013]([a-z])\b[^.;]{1,30}\b\1(?:th)?\s+rows?\b"
+    rf"[^.;]{{0,20}}\b\2\s+{_NAMED}\b[^.;]{{0,20}}\b\3\s+times?\b"
 )
 _EXAMPLE = re.compile(
     r"(?<![\d\w/-])(\d{1,2})[-\u2013](\d{1,2})[-\u2013](\d{1,2})(?![\d-])(?P<told>(?:[^.\d]|\d|\.\d){1,100})"
@@ -37,9 +40,12 @@ _OFTEN = {1: "once", 2: "twice", 3: "thrice"}
 _ONE = (
     r"\d{1,2}[-\u2013]\d{1,2}[-\u2013]\d{1,2}(?![\d-]|\s*(?:sts?|stitch|rows?|cm|times|mm|balls)\b)"
 )
+_OTHER = r"(?:(?:x{0,3}[sml]|\d{2,3})\s*:\s*)?"  # "2-9-2 and 2-8-1 (L: 2-9-3)"
 _RUN = re.compile(
-    rf"(?<![\d\w/-]){_ONE}(?:\s*(?:,|\band\b|\+)\s*{_ONE}|\s*[\[(]\s*{_ONE}(?:\s*,\s*{_ONE})*\s*[\])])*"
+    rf"(?<![\d\w/-]){_ONE}(?:\s*(?:,|\band\b|\+)\s*{_ONE}"
+    rf"|\s*[\[(]\s*{_OTHER}{_ONE}(?:\s*(?:,|\band\b|\+)\s*{_ONE})*\s*[\])])*"
 )
+_NAMED_SIZE = re.compile(r"(?<=[\[(])\s*(?:x{0,3}[sml]|\d{2,3})\s*:\s*")
 _PARTS = re.compile(r"(\d{1,2})[-\u2013](\d{1,2})[-\u2013](\d{1,2})")
 
 
@@ -79,7 +85,7 @@ def triples(plain: str) -> list[tuple[int, int, str]]:
     for run in _RUN.finditer(plain):
         every = [m.group(1) for m in _PARTS.finditer(run.group())]
         alike = len(set(every)) == 1
-        words = _PARTS.sub(_steps if alike else _steps_with_rows, run.group())
+        words = _PARTS.sub(_steps if alike else _steps_with_rows, _NAMED_SIZE.sub("", run.group()))
         out.append((run.start(), run.end(), f"{_rows(every[0])} {words}" if alike else words))
     return out
 

@@ -17,12 +17,12 @@ from rewriter.parsing import Part
 def with_verbs(statements: Sequence[Statement | None]) -> list[Statement | None]:
     """Give sentences that list steps the verb of the sentence right before them, which names it alone."""
     out = list(statements)
-    verb: Frame | None = None
+    verbs = (_for_shoulder(told) for told in out if told is not None)
+    verb = next((verb for verb in verbs if verb is not None), None)
     for at in range(1, len(out)):
         told, before = out[at], out[at - 1]
         if told is None:
             continue
-        verb = _for_shoulder(told) or verb
         if verb is not None and _names_steps(told):
             out[at] = _with_verb(told, verb)
             continue
