@@ -78,7 +78,8 @@ def side_by_height(passage: Passage) -> tuple[Side, Span] | None:
         return None
     source = first.sentence.source
     behind = source[high[0].span.end : high[0].span.end + _WORDS_BEHIND].lower()
-    parities = {(v or 0) % 2 for v in high[0].amount.values}
+    worked = -1 if high[0].concept == "nth" else 0  # "in the 55th row" it is after 54
+    parities = {((v or 0) + worked) % 2 for v in high[0].amount.values}
     if len(parities) > 1 or _FROM_ELSEWHERE.search(behind.split(".")[0]):
         return None
     for statement in reversed(passage.before):

@@ -10,6 +10,7 @@ from rewriter.dividing import is_dividing
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
 from rewriter.passages import Passage, leaves_nothing
+from rewriter.runs import counted_from_below
 
 if TYPE_CHECKING:
     from rewriter.reading import Draft, Finding
@@ -354,7 +355,8 @@ def _doubt_broken_shoulders(draft: Draft) -> None:
         )
         if many and one.kind == "armhole" and two.kind == "shoulder":
             continue  # each is known by its own words, and straight rows lie between
-        if one.kind == "armhole" and _at_height(second):
+        far_up = counted_from_below(first.statements, second.statements[0])
+        if one.kind == "armhole" and (_at_height(second) or far_up):
             continue  # "For the shoulders bind off after 142 rows 8 sts": it says where it begins
         if any(f.verb in apart for _, st in between if st for f in st.frames) or second.lead:
             continue

@@ -146,6 +146,12 @@ def grammar_text() -> str:
         r"(?:(?:a\s+)?(?:total|height|depth)\s+of\s+|(?:another|a\s+further)\s+)?"
         rf"|{words['WHEN_HIGH']}\s+)"
     )
+    ordinal = r"\d{2,3}(?:st|nd|rd|th)"
+    others_nth = rf"(?:\s?[(\[]\s?{ordinal}(?:\s?[,:;/-]\s?{ordinal})*\s?[)\]](?:\s?{ordinal})?)"
+    nth_high = (
+        rf"(?<=(?<![a-z])(?:in|on|with)\s+(?:the\s+)?){ordinal}"
+        rf"(?:{others_nth}+(?=\s*{words['ROW']})|(?=\s*{words['ROW']}\s+{_SINCE}))"
+    )
     # "when 58 rows are finished from the beginning of the armhole"
     worked = r"(?:are|have\s+been)\s+(?:now\s+)?(?:finished|worked|completed|complete|done|knitted)"
     when = r"(?<=(?<![a-z])(?:when|once|after|until|till)\s+)"
@@ -157,10 +163,13 @@ def grammar_text() -> str:
             "N_HIGH",
             rf"(?:{up_to}{amount}(?=\s*{words['ROW']}(?!\s+later))|{when}{amount}(?=\s*{words['ROW']}\s+{others}{worked}))",
         ),
+        # "in the 55th (59th, 63rd) row from the beginning of the armhole"
+        ("NTH_HIGH", nth_high),
         (
             "SINCE_ROWS",
             rf"(?:(?<={up_to}{amount}\s*{words['ROW']}\s+){_SINCE}"
-            rf"|(?<={words['ROW']}\s+){worked}(?:\s+{_SINCE})?(?![a-z]))",
+            rf"|(?<={words['ROW']}\s+){worked}(?:\s+{_SINCE})?(?![a-z])"
+            rf"|(?<={nth_high}\s*{words['ROW']}\s+){_SINCE})",
         ),
         # "when 58 rows (62 rows) are finished"
         (

@@ -10,7 +10,9 @@ from functools import lru_cache
 
 from rewriter import regex
 
-_ENTRY = r"(?:\d+(?:[.,/]\d+|\s?[\u00bc-\u00be])?|[\u2013\u2014-]|\d?[Xx]{0,4}[SsLl]|[Mm]|\d[Xx])(?!\w)"
+_ENTRY = (
+    r"(?:\d+(?:[.,/]\d+|\s?[\u00bc-\u00be])?|[\u2013\u2014-]|\d?[Xx]{0,4}[SsLl]|[Mm]|\d[Xx])(?!\w)"
+)
 _INSIDE = rf"\(\s?{_ENTRY}(?:\s?[,:;]\s?{_ENTRY})+\s?\)"
 _TURNS = rf"(?<![\w.,/()-]){_ENTRY}\s?{_INSIDE}(?:\s{_ENTRY}\s?{_INSIDE})+"
 _LIST = regex.compile(_TURNS)

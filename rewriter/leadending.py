@@ -30,6 +30,23 @@ def tells_no_row(lead: Sequence[Frame], source: str) -> bool:
     )  # fmt: skip
 
 
+_SIDE_OF_ROW = regex.compile(
+    r"(?i)\s*[(\[,]\s*(?:=|i\.e\.|this\s+is|which\s+is|a)*\s*(?:an?\s+)?"
+    r"(?P<side>rs|ws|(?:right|wrong)[\s-]side)(?:[\s-]rows?)?\s*[)\],]"
+)
+
+
+def _read_side_of_row(high: Part, found: LeadIn, source: str) -> None:
+    """Take in the side of a row that is counted: "in the 55th (59th) row from the armhole (= RS row)"."""
+    told = _SIDE_OF_ROW.match(source, high.span.end) if high.concept == "nth" else None
+    if told is None:
+        return
+    place = Span(*told.span("side"))
+    found.side = OTHER_SIDE["RS" if told["side"][0] in "Rr" else "WS"]
+    found.side_span = place
+    found.mentions.append(Mention("side", place))
+
+
 def read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: str) -> None:
     ending = False
     if not any(f.verb == "ending" for f in frames):
@@ -41,6 +58,7 @@ def read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: 
         high = frame.one("measure")
         if high is not None and high.kind == "rows_high" and high.amount is not None:
             found.mentions.append(Mention("count", high.amount.span, values_of(high)))
+            _read_side_of_row(high, found, source)
         elif frame.verb in ("measures", "refer") or (not frame.verb and high is not None):
             found.length = True
         if frame.verb == "ending":

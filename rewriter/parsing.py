@@ -146,19 +146,21 @@ _NUMBERS = frozenset(
     {
         "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_AFTER",
         "N_SIZED", "N_SIZED_LEFT", "N_MORE",
-        "N_HIGH",
+        "N_HIGH", "NTH_HIGH",
     }
 )  # fmt: skip
 _NO_EDGE = re.compile(EDGE_ALONE.partition("(?=")[0])
 _RANGE = re.compile(
     r"\d(?:st|nd|rd|th)?\s*(?:\((?:rs|ws)\)\s*)?(?:-|to|through)\s*(?:r|rows?)?\s?\d"
 )
+_SUFFIX = re.compile(r"(?<=\d)(?:st|nd|rd|th)")
 _SIDE_MARKED = re.compile(r"\((rs|ws)\)")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
 
 _NAMED = {
     "FROM_ROW": "from",
+    "NTH_HIGH": "nth",
     "BUT_BINDS": "but",
     "INSTEAD": "instead",
     "OFF_BEHIND": "passive",
@@ -196,7 +198,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
     of_work = False
     for token in tokens:
         if token.type in _NUMBERS:
-            amount = read_amount(str(token), _place(view, token, token))
+            said = _SUFFIX.sub("", str(token)) if token.type == "NTH_HIGH" else str(token)
+            amount = read_amount(said, _place(view, token, token))
         elif token.type in ("RS_WS", "SIDE_FACING"):
             side = lexicon().concept(token.type, str(token))
             of_work = " work" in str(token)

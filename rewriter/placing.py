@@ -89,7 +89,12 @@ _AT_EDGES = regex.compile(r"(?i)\A(?:at|on)\s+(?:both|each)\s+(?:sides?|edges?|e
 
 def _with_numbers(words: str, stop: int, by: int) -> str:
     """Return words with the numbers that stand before `stop` changed by so many."""
-    head = regex.sub(r"\d+", lambda n: str(int(n.group()) + by), words[:stop])
+
+    def changed(number: regex.Match[str]) -> str:
+        n = int(number["n"]) + by
+        return ordinal(n) if number["nth"] else str(n)
+
+    head = regex.sub(r"(?P<n>\d+)(?P<nth>(?:st|nd|rd|th)\b)?", changed, words[:stop])
     return f"{head}{words[stop:]}"
 
 

@@ -22,8 +22,8 @@ from rewriter.evidence import Evidence, PassageKind, kind_of
 from rewriter.frames import Statement
 from rewriter.halves import read_divided
 from rewriter.leadin import read_lead_in
-from rewriter.likeother import LAST_STEP, counted_by_other, steps_alike
 from rewriter.leadmodel import LeadIn
+from rewriter.likeother import LAST_STEP, counted_by_other, steps_alike
 from rewriter.mixedcolumns import in_mixed_columns
 from rewriter.notions import Abbreviations, find_abbreviations
 from rewriter.oneside import read_one_side

@@ -17,6 +17,7 @@ from rewriter.dividing import (
 from rewriter.document import Document
 from rewriter.frames import Frame, Statement
 from rewriter.inwork import names_sts_in_work, says_which_in_work
+from rewriter.numberedrows import COUNTED_FROM_BELOW
 from rewriter.onesidewords import stop_of_one_side
 from rewriter.rowframes import is_stepped
 from rewriter.rowkinds import goes_on_with_yarn, is_plain, opens, turns
@@ -104,6 +105,12 @@ def stop_of_run(document: Document, statements: Sequence[Statement | None], star
         if goes_on_behind_neck(statement) or _leads_far_on(statements[start:stop], statement):
             break
         if _begins_at_height(statement) and not _binds_centre_with_step(statement):
+            break
+        if counted_from_below(statements[start:stop], statement):
+            break
+        if home.topics[-1:] == ("armhole",) and _first_to_name_shoulder(
+            statements[start:stop], statement
+        ):
             break
         if _first_for_shoulder(statements[start:stop], statement):
             break
@@ -361,6 +368,26 @@ def _begins_at_height(statement: Statement) -> bool:
         if frame.verb == "measures" or by_height or by_length:
             return any(f.verb in ("bind_off", "turn") for f in statement.frames)
     return False
+
+
+def counted_from_below(run: Sequence[Statement | None], statement: Statement) -> bool:
+    """Say whether a sentence binds off in a row counted from far below: "In the 55th row bind off ..."."""
+    off = next((f for f in statement.frames if f.verb == "bind_off"), None)
+    rows = off.parts.get("rows", [])[:1] if off is not None else []
+    if not rows or rows[0].kind != "row_number" or rows[0].numbers[0] < COUNTED_FROM_BELOW:
+        return False
+    first = rows[0].numbers[0]
+    told = [n for s in run if s for n in (*_numbers_of(s), *(s.label.numbers if s.label else ()))]
+    return not any(0 < first - n <= _NEAR for n in told)
+
+
+_NEAR = 4
+"""Rows of a shoulder that may lie between two that are told by their numbers."""
+
+
+def _first_to_name_shoulder(run: Sequence[Statement | None], statement: Statement) -> bool:
+    """Say whether a sentence is the first of a run to bind off "for the shoulders"."""
+    return _names_shoulder(statement) and not any(s is not None and _names_shoulder(s) for s in run)
 
 
 def _is_left_out(statement: Statement) -> bool:

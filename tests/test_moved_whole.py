@@ -206,3 +206,50 @@ Cast on 19 [21] sts. When 56 [58] rows are finished, bind off at the armhole edg
     report = rewrite(text, Options(markers=False))
     shoulders = [p for p in report.passages if p.kind == "shoulder"]
     assert [p.edges[0].steps for p in shoulders] == [((6, 7), (6, 7), (7, 7))] * 2
+
+
+@pytest.mark.parametrize(
+    ("said", "begins"),
+    [
+        (
+            "In the 55th (59th) row from beginning of armhole (= RS row) cast off",
+            "In the 54th (58th) row from beginning of armhole (= WS row), shape the shoulders:",
+        ),
+        (
+            "In the 55th row from the armhole start cast off",
+            "In the 54th row from the armhole start, shape the shoulders:",
+        ),
+    ],
+)
+def test_a_row_counted_from_the_armhole_is_told_one_lower(said: str, begins: str) -> None:
+    text = f"""\
+Size: M (L)
+
+Back
+Cast on 80 (86) sts. Work 20 cm in st st.
+Shape armholes: Cast off 4 sts at beg of next 2 rows. 72 (78) sts.
+{said} for the shoulders on both sides in every 2nd row 3 x 6 (3 x 7) sts.
+Cast off rem 36 sts.
+"""
+    report = rewrite(text, Options(markers=False))
+    shoulder = next(p for p in report.passages if p.kind == "shoulder")
+    # the sts of the armhole, told right before, are no step of it
+    assert shoulder.edges[0].steps == ((6, 7), (6, 7), (6, 7))
+    assert shoulder.status == "rewritten", shoulder.reason
+    assert begins in report.output
+    assert "Cast off 4 sts at beg of next 2 rows. 72 (78) sts." in report.output
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "On rows 61 and 62 cast off 6 (7) sts at the beginning for the shoulders, then 6 (7) sts on next 4 rows.",
+        "Cast off for the shoulders 6 (7) sts at beg of next 6 rows.",
+    ],
+)
+def test_steps_of_the_armhole_are_none_of_the_shoulder(said: str) -> None:
+    text = DRAFT.split("{lead}")[0].replace("{lead}", "") + f"{said} Cast off rem 36 sts.\n"
+    for passage in rewrite(text, Options(markers=False)).passages:
+        assert all(4 not in step for edge in passage.edges for step in edge.steps) or (
+            passage.kind == "armhole"
+        )
