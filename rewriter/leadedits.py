@@ -142,7 +142,9 @@ def move_mention(
     if mention.fact == "plain" and by < 0:
         end = mention.span.end
         return [Edit(Span(end, end), wording()["lead"]["plain_row"], "lead-in", finding.id)]
-    if mention.fact == "edge" and not shaping.two_edged:
+    if mention.fact == "edge" and shaping.two_edged:
+        return _other_hand(source, mention.span, finding.id)
+    if mention.fact == "edge":
         return _other_edge(source, mention.span, finding.id)
     if mention.fact not in _ADDED:
         return []
@@ -165,6 +167,8 @@ _ROW_OF = regex.compile(
 )
 _STITCH_BEHIND = regex.compile(
     r"(?i)(?:[\s-]+side)?\s*\(\s*(?P<stitch>knit|purl|k|p)\s*\)\s+(?:row|needle)\b"
+    # "RS facing for next row (a knit row)"
+    r"|[^.;,()]{0,30}\(\s*(?:=\s*)?(?:an?\s+)?(?P<stitch>knit|purl|k|p)\s+row\s*\)"
 )
 
 
@@ -276,6 +280,21 @@ def _other_edge(source: str, span: Span, passage: str) -> list[Edit]:
         other = other.capitalize()
     place = Span(span.start + found.start(), span.start + found.end())
     return [Edit(place, other, "lead-in", passage)]
+
+
+_HAND = regex.compile(r"(?i)\b(?:left|right)(?=[\s-]+(?:hand\b|edge\b))")
+
+
+def _other_hand(source: str, span: Span, passage: str) -> list[Edit]:
+    """Turn "ending at the left-hand edge" round; other edges are told for no row of both sides."""
+    found = _HAND.search(span.of(source))
+    if found is None:
+        return []
+    other = "right" if found.group().lower() == "left" else "left"
+    word = other.capitalize() if found.group()[0].isupper() else other
+    return [
+        Edit(Span(span.start + found.start(), span.start + found.end()), word, "lead-in", passage)
+    ]
 
 
 def adjoin(source: str, end: int, start: int) -> bool:

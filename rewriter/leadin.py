@@ -144,6 +144,8 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
         if _only_counts(statement):
             read_facing_alone(statement, found)
             continue  # a stitch count, or "RS is now facing."
+        if _STATES_LENGTH.fullmatch(view.text) and _tells_end(passage.before[:at]):
+            continue  # "..., ending with a WS row. Work measures 40 cm."
         if ended:
             _read_rows_up_to_last(statement, found, fabric)
             break
@@ -163,6 +165,17 @@ def _read_rows_before(passage: Passage, found: LeadIn, fabric: Fabric) -> LeadIn
         if found.side is not None or any(m.fact != "edge" for m in found.mentions):
             ended = True  # "Work 15 rows. The last row is a WS row."; not "You are at the armhole edge."
     return found
+
+
+_STATES_LENGTH = regex.compile(
+    r"\W*(?:the\s+)?(?:work|piece|back|front|it|knitting|armholes?|total\s+length)\s+(?:(?:should|will|now|measures?|is|be)\s+)*"
+    r"(?:about\s+|approx\w*\.?\s+)?\d[^.;a-z]*(?:cms?|ins?|inches|\")[^.;]*\W*"
+)
+
+
+def _tells_end(before: Sequence[Statement]) -> bool:
+    """Say whether the last of these sentences says with which row it ends."""
+    return bool(before) and any(f.verb == "ending" for f in before[-1].frames)
 
 
 def _repeats_so_often(statement: Statement, found: LeadIn) -> bool:
@@ -301,6 +314,19 @@ _TELLS_END = regex.compile(
     r"|(?<![a-z])(?:even|odd)(?:[\s-]numbered)?\s+row"
     r"|last\s+row(?![a-z])[^.,;]*|\d[\d\s,:;/()\[\]-]*(?:st|nd|rd|th)?\s+(?:patt\w*\s+)?rows?(?![a-z])|(?<![a-z])row\s+\d"
 )
+# What cannot be said one row lower in the same words
+_OTHERWISE = regex.compile(
+    r"\brow\s+\d+\s+or\s+(?:row\s+)?\d|\bready\s+to\s+(?:knit|purl)(?!\s+(?:a|the|next|1|one)\b)"
+    r"|\b(?:side|edge|end)\s+(?:where|from\s+which|at\s+which)\s+(?:you|it)\s+(?:began|started|begun)\b"
+    r"|\b(?:knit|purl|smooth)\s+side\s+(?:is\s+)?(?:facing|towards)"
+    # "10 rows in each of 4 colours", "with a complete stripe", "until the 7th pattern is completed"
+    r"|\brows?\s+(?:in|of)\s+each\b|\b(?:complete|full|whole)\w*\s+(?:stripe|band)s?\b"
+    r"|\bstripes?\b[^.;]{0,30}\b(?:is|are|been)?\s*complete"
+    r"|\d(?:st|nd|rd|th)[)\]]?\s+(?:patt\w*|repeat|rep|stripe)\b[^.;]{0,40}\b(?:is|has\s+been)\b"
+    # "ending with a knit row, then purl 1 more row"
+    r"|\b(?:end|finish)\w*\b[^.;]*\brow\b[^.;]*?(?:,|\band|\bthen)\s*(?:(?:then|and)\s+)*"
+    r"(?:work(?:ing)?|purl(?:ing)?|knit(?:ting)?|k|p)\s+(?:\d+|one|two|a)\s+(?:more\s+|further\s+)?rows?\b"
+)
 _BY_EDGE = regex.compile(r"\bend\w*\s+at\s+(?:the\s+)?(?:\w+\s+)?edge\W*\Z")
 _BEFORE_END = regex.compile(r"(?<![a-z])(?:until|till|measures?|meas)(?![a-z])")
 
@@ -309,6 +335,9 @@ def _doubt(found: LeadIn, view: View, stop: int) -> None:
     """Doubt a lead-in whose words name a side or rows where it ends, but were not understood."""
     text = view.before(stop)
     until = _BEFORE_END.search(text)
+    if otherwise := _OTHERWISE.search(text, until.end() if until else 0):
+        found.doubt = view.span(*otherwise.span())
+        return
     told = [m for m in found.mentions if m.fact not in ("edge", "repeat")]
     ends = any(m.fact not in ("count", "about") for m in told)
     for hit in _TELLS_END.finditer(text, until.end() if until else 0):
@@ -334,6 +363,10 @@ def _read_statement(statement: Statement, found: LeadIn, fabric: Fabric) -> None
     found.span = statement.span
     if not frames:
         return  # nothing but a count of rows, which is taken in by itself
+    if frames[0].verb == "cast_on" and any(
+        f.verb == "work" and f.parts.keys() & {"extent", "measure"} for f in frames[1:]
+    ):
+        frames = frames[1:]  # "Cast on 90 sts and knit plain until it is as long as wanted"
     view = statement.sentence.view
     if _SHAPED_LAST.search(view.text):
         found.doubt = (

@@ -213,9 +213,17 @@ _ROWS_UNTIL = regex.compile(
 )
 
 
+# "until the 56th (58th) row has been worked"
+_NTH_UNTIL = regex.compile(
+    r"\b(?:until|till) (?:the )?(?P<rows>\d+(?:st|nd|rd|th)(?:\s*[(\[,:;/-]?\s*\d+(?:st|nd|rd|th)[)\]]?)*)"
+    r" row[^.;]{0,40}\b(?:has|is) (?:now )?(?:been )?"
+    r"(?:worked|done|knitted|knit|completed|complete|finished|reached)\b"
+)
+
+
 def rows_until(view: View) -> Mention | None:
     """Return the count in "until there are 18 rows above last dec row", "until 52 rows have been done"."""
-    counted = _ROWS_UNTIL.search(view.text)
+    counted = _ROWS_UNTIL.search(view.text) or _NTH_UNTIL.search(view.text)
     if counted is None:
         return None
     values = tuple(int(n) for n in regex.findall(r"\d+", counted.group("rows")))

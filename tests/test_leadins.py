@@ -112,7 +112,6 @@ def test_a_row_told_by_itself_becomes_the_first_short_row() -> None:
     "words",
     [
         "Work until armholes measure 20 cm and a wrong side row has been completed.",
-        "Cont until 68th row from armhole has been worked.",
     ],
 )
 def test_a_last_row_in_words_not_understood_is_asked_about(words: str) -> None:

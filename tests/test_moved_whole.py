@@ -76,6 +76,62 @@ def test_the_stitch_of_a_row_moves_with_its_side(said: str, moved: str) -> None:
     assert _lead(start + said) == start + moved
 
 
+@pytest.mark.parametrize(
+    ("said", "moved"),
+    [
+        (
+            "ending with RS facing for next row (a knit row).",
+            "ending with WS facing for next row (a purl row).",
+        ),
+        (
+            "ending with a WS row. Work measures 40 cm.",
+            "ending with a RS row. Work measures 40 cm.",
+        ),
+        ("ending at the left-hand edge.", "ending at the right-hand edge."),
+    ],
+)
+def test_every_word_on_the_last_row_moves(said: str, moved: str) -> None:
+    start = "Work until armhole measures 18 (19) cm, "
+    assert _lead(start + said) == start + moved
+
+
+@pytest.mark.parametrize(
+    ("said", "moved"),
+    [
+        (
+            "Work even until the 56th (58th) row has been worked.",
+            "Work even until the 55th (57th) row has been worked.",
+        ),
+        (
+            "Continue to a depth of 18 (19) cm. Your next row should be a knit row.",
+            "Continue to a depth of 18 (19) cm. Your next row should be a purl row.",
+        ),
+    ],
+)
+def test_numbers_and_announced_rows_move(said: str, moved: str) -> None:
+    assert _lead(said) == moved
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Work until armhole measures 18 (19) cm, ending with row 2 or 4.",
+        "Work until armhole measures 18 (19) cm, with the knit side facing you.",
+        "Work until armhole measures 18 (19) cm; finish at the side where you began.",
+        "Work until armhole measures 18 (19) cm and be ready to knit.",
+        "Work until armhole measures 18 (19) cm, ending with a knit row on RS, then purl 1 more row.",
+        "Work until armhole measures 18 (19) cm, ending with a complete stripe and a WS row.",
+        "Work in pattern until 7th (8th) pattern from armhole is completed.",
+        "Work 10 rows in each of colours A, B, C and D, ending with a WS row.",
+    ],
+)
+def test_what_cannot_be_said_a_row_lower_is_asked_about(said: str) -> None:
+    report = _revised(said)
+    (shoulder,) = [p for p in report.passages if p.kind == "shoulder"]
+    assert shoulder.status == "question", shoulder.reason
+    assert report.output == DRAFT.format(lead=said, steps=STEPS)
+
+
 def test_two_sides_for_one_row_are_asked_about() -> None:
     report = _revised("Work 20 rows, ending after a RS row. The last row is a WS row.")
     assert report.output == DRAFT.format(
@@ -243,7 +299,7 @@ Cast off rem 36 sts.
 @pytest.mark.parametrize(
     "said",
     [
-        "On rows 61 and 62 cast off 6 (7) sts at the beginning for the shoulders, then 6 (7) sts on next 4 rows.",
+        "On rows 61 and 62 cast off 6 (7) sts at beg for the shoulders, then 6 (7) sts on next 4 rows.",
         "Cast off for the shoulders 6 (7) sts at beg of next 6 rows.",
     ],
 )
