@@ -319,6 +319,7 @@ _OTHERWISE = regex.compile(
     r"\brow\s+\d+\s+or\s+(?:row\s+)?\d|\bready\s+to\s+(?:knit|purl)(?!\s+(?:a|the|next|1|one)\b)"
     r"|\b(?:side|edge|end)\s+(?:where|from\s+which|at\s+which)\s+(?:you|it)\s+(?:began|started|begun)\b"
     r"|\b(?:knit|purl|smooth)\s+side\s+(?:is\s+)?(?:facing|towards)"
+    r"|\brow\s+(?:\w+\s+)?from\s+(?:the\s+)?(?:armhole|neck|front|side)(?:\s+edge)?\s+to\b"
     # "10 rows in each of 4 colours", "with a complete stripe", "until the 7th pattern is completed"
     r"|\brows?\s+(?:in|of)\s+each\b|\b(?:complete|full|whole)\w*\s+(?:stripe|band)s?\b"
     r"|\bstripes?\b[^.;]{0,30}\b(?:is|are|been)?\s*complete"

@@ -16,7 +16,7 @@ from rewriter.frames import Statement
 from rewriter.halves import DividedShaping
 from rewriter.leadedits import changed_by, move_mention
 from rewriter.leadin import read_lead_in
-from rewriter.mirrored import superseded
+from rewriter.mirrored import mirrors_front, superseded
 from rewriter.passages import Passage
 from rewriter.phrases import finished, wording
 from rewriter.reading import Draft, Finding, called
@@ -206,7 +206,7 @@ def matched_by(draft: Draft, passage: Passage) -> Sentence | None:
     for sentence in draft.document.sentences:
         own = sentence.piece_at == passage.piece_at and sentence.span.start > passage.span.end
         opposite = sentence.piece == OPPOSITE.get(passage.piece)
-        if (own or opposite) and mirrors(sentence):
+        if ((own or opposite) and mirrors(sentence)) or (opposite and mirrors_front(sentence.text)):
             return sentence
     return None
 

@@ -38,7 +38,14 @@ _ONE_MORE = (
 _CLAUSE = regex.compile(
     rf"(?i)(?:\s*,)?\s*\b(?:and\s+)?(?:(?:(?:and|with|after|on|{_ENDING})\s+)+(?:{_ROW}\s+)?{_BEFORE}(?:{_BINDING})?"
     # "working one row more before shaping shoulder": the sentence written says on which row it begins
-    rf"|(?:and\s+)?(?:working|work|with)\s+{_ONE_MORE}\s+{_BEFORE})"
+    rf"|(?:and\s+)?(?:working|work|with)\s+{_ONE_MORE}\s+{_BEFORE}"
+    # "but begin shoulder shaping on a WS row": its first bind-off
+    r"|(?:but\s+)?(?P<begins>begin|beginning|start|starting)\s+(?:the\s+)?shoulders?(?:\s+shapings?)?\s+"
+    rf"(?:on|with|in)\s+{_ROW})"
+)
+# "working armhole and shoulder shapings on WS rows": of the short rows it is no longer true
+_ROWS_OF_SHOULDER = regex.compile(
+    rf"(?i)\bshoulders?(?:\s+(?:shapings?|bind-offs?|cast-offs?|steps))?\s+(?:on|in)\s+{_ANY_ROW}"
 )
 
 
@@ -67,9 +74,11 @@ def superseded(
         whole = _WHOLE.fullmatch(sentence.text)
         found = whole or _CLAUSE.search(sentence.text)
         if found is None:
+            _refuse_rows_of_shoulder(sentence)
             continue
         side = _side_named(found.group("side"), found.group("stitch"), fabric)
-        facing = "facing" in found.group().lower()
+        begins = not whole and found["begins"] is not None
+        facing = begins or "facing" in found.group().lower()
         if side is not None and (side == first) == facing:
             raise Unread(
                 "sides-contradict",
@@ -82,6 +91,30 @@ def superseded(
         at = sentence.span.start
         return Superseded(Span(at + start, at + end), whole is not None)
     return None
+
+
+def _refuse_rows_of_shoulder(sentence: Sentence) -> None:
+    """Raise Unread where words tell the rows of a mirrored shoulder together with those of other edges."""
+    named = _ROWS_OF_SHOULDER.search(sentence.text)
+    if named is not None and mirrors_front(sentence.text):
+        raise Unread(
+            "lead-in-unclear",
+            "these words say on which rows the shoulder of the other side is shaped, which are others for "
+            "short rows: take the shoulder out of them",
+            sentence.span,
+        )
+
+
+_BY_FRONT = regex.compile(
+    r"(?i)\W*(?:(?:work|worked|knit|make|made)\s+)?(?:(?:this|the|right|left|front|piece|second|other)\s+)*"
+    r"(?:exactly\s+)?(?:as|like|same\s+as)\s+(?:(?:given|told|set|worked)\s+)?(?:(?:for|on)\s+)?(?:the\s+)?"
+    r"(?:left|right)\s+front\b(?![^.;]*\b(?:to|until|till|as\s+far\s+as)\b)"
+)
+
+
+def mirrors_front(words: str) -> bool:
+    """Say whether a front is told by the other front, whole: "Work as given for left front"."""
+    return _BY_FRONT.match(words) is not None
 
 
 def _side_named(words: str | None, stitch: str | None, fabric: Fabric) -> Side | None:

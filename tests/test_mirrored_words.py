@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from rewriter import rewrite
 from tests.onepassage import revised
 
 PATTERN = "Rib patt: 1st row (RS): knit. 2nd row: * P1, K1, rep from * to end.\n\n"
@@ -88,3 +89,47 @@ def test_sts_kept_for_a_collar_are_worked_on_behind_the_shoulder(told: str) -> N
     output = revised(text).output
     assert "cast off 27 sts, knit to end." in output.lower().replace(", k to", ", knit to")
     assert "all 27" not in output
+
+
+FRONTS = """\
+LEFT FRONT
+Cast on 40 sts. Work 20 cm in st st, ending with a WS row.
+Dec 1 st at neck edge on every RS row until 18 sts remain.
+Work straight until armhole measures 18 cm, ending with a WS row.
+Shape shoulder: Cast off 6 sts on next 3 RS rows.
+
+RIGHT FRONT
+{told}
+"""
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Work as left front.",
+        "Work as left front, ending with a RS row before shaping shoulder.",
+        "Work as left front, but begin shoulder shaping on a WS row.",
+    ],
+)
+def test_a_front_told_by_the_other_one_is_its_mirror_image(told: str) -> None:
+    output = rewrite(FRONTS.format(told=told)).output
+    assert output.endswith(
+        "Work as left front. On this front, end the straight rows before the shoulder with a WS row; "
+        "the short rows are RS rows.\n"
+    )
+
+
+def test_rows_of_a_mirrored_shoulder_told_with_those_of_the_armhole_are_refused() -> None:
+    told = "Work as left front, working armhole and shoulder shapings on WS rows."
+    report = rewrite(FRONTS.format(told=told))
+    assert not report.edits
+    assert [d.code for d in report.diagnostics if d.code == "lead-in-unclear"]
+
+
+def test_a_last_row_told_from_edge_to_edge_is_asked_about() -> None:
+    text = FRONTS.format(told="Work as left front.").replace(
+        "ending with a WS row.\nShape", "ending after a row worked from armhole to neck.\nShape"
+    )
+    report = rewrite(text)
+    assert report.passages[-1].status == "question"
+    assert not report.edits
