@@ -263,13 +263,14 @@ def _paragraph(
     steps = steps_replaced(source, region)
     note = bool(passage.lead) and lines[0].startswith("Note on ")  # it gets a line of its own
     lower = not note and _RUN_IN_LOWER.search(source, 0, region.start + 1) is not None
-    # rows that stand for a reference begin on lines of their own too
-    if goes_on and lower and finding.refers_to is None and lines[0][1:2].islower():
-        lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
     ahead = source[: region.start].rstrip(" \t*_" if said is not None else None)
     heads_note = lines[0].lower().startswith("note on ") and ahead.endswith((":", *_DASHES))
     bare = kept and told_here and regex.search(r"\pL\s*\Z", passage.opening_words.of(source))
     heads_note = heads_note and (bool(passage.lead) or not steps)  # a step's number heads the note
+    # rows that stand for a reference begin on lines of their own too
+    lowered = goes_on and lower and not heads_note and finding.refers_to is None
+    if lowered and lines[0][1:2].islower():
+        lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
     by = (
         regex.compile(r"(?i)\s*\bby\s").match(source, region.start - 1)
         if goes_on and kept
