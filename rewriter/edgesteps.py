@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rewriter import regex
 from rewriter.counts import worked_out_before
 from rewriter.dividing import is_matching
 from rewriter.doubt import Unread
@@ -106,12 +107,18 @@ def sts_worked_out(passage: Passage, sized: Sequence[Sized]) -> tuple[int, ...] 
     return known
 
 
+# "Pick up and knit 1 st in every cast-off st": a border, for which no st of the piece is left
+_PICKS_UP = regex.compile(r"\b(?:pick(?:ing)?|knit|take|taking)\s+up\b")
+
+
 def works_on_after(passage: Passage) -> bool:
     """Say whether the words after a passage go on with sts that it leaves on the needle."""
     following = [s for s in passage.follows[:1] if not is_matching(s)]
-    if any(_keeps_sts(f) for s in following for f in s.frames):
-        return True
+    if any(_PICKS_UP.search(s.sentence.view.text) for s in following):
+        return False
     verbs = {f.verb for s in following for f in s.frames}
+    if "join" not in verbs and any(_keeps_sts(f) for s in following for f in s.frames):
+        return True  # yarn is joined to the sts of another side, which waited
     ends = {f.verb for s in passage.follows[:1] for f in s.frames} & {"join", "hold"}
     return bool(verbs & {"work", "bind_off", "decrease"}) and not ends
 

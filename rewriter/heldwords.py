@@ -22,11 +22,19 @@ class HeldWords(Phrases):
         side = self.job.plan.side(line, self.job.shaping.first_side)
         if style.work != "work":
             return style.work
+        if self._over_band():
+            return style.work
         if self.job.fabric == "garter":
             return style.knit
         if self.job.fabric == "stocking" and side is not None:
             return style.knit if side == "RS" else style.purl
         return style.work
+
+    def _over_band(self) -> bool:
+        """Say whether rows go on over sts kept beside a shoulder, whose stitch may be another one."""
+        shaping = self.job.shaping
+        told = any(row.band for rows in shaping.rows for row in rows)
+        return not shaping.two_edged and not told and any(n != 0 for n in shaping.neck)
 
     def _neck_named(self) -> str:
         """Return what the sts between the shoulders are: "back neck", or "the neck" of any piece."""

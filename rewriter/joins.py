@@ -10,6 +10,7 @@ from rewriter.bullets import BULLETS
 from rewriter.diagnose import Notes
 from rewriter.document import Document, Sentence
 from rewriter.doubt import Unread
+from rewriter.edgewords import edge_word
 from rewriter.edits import Edit
 from rewriter.halves import DividedShaping
 from rewriter.listform import listed
@@ -18,7 +19,7 @@ from rewriter.phrases import finished, wording
 from rewriter.planner import why_not_exact
 from rewriter.pressing import pressing_edits
 from rewriter.reading import Draft, Finding, piece_named
-from rewriter.revise import Revision, edge_word
+from rewriter.revise import Revision
 from rewriter.seamhints import note_seam_hints
 from rewriter.seams import (
     LIVE_JOIN,

@@ -16,6 +16,11 @@ from rewriter.rows import OTHER_SIDE, PLAIN, WORK_ALL, Kind, Row, bind_off, used
 from rewriter.spans import Span
 
 
+def _is_worked(row: Row) -> bool:
+    """Say whether a row has a number: sts slipped onto a holder between two rows are none."""
+    return not row.acts or any(act.kind not in (Kind.HOLD, Kind.CUT) for act in row.acts)
+
+
 class LabelledReader(RowReader):
     """Reads the rows of a sentence with a row label."""
 
@@ -32,7 +37,7 @@ class LabelledReader(RowReader):
             self._rows_told_ahead(label.numbers[0])
         if label.numbers and self.numbered:
             known, index = next(iter(self.numbered.items()))
-            expected = known + len(self.rows) - index
+            expected = known + sum(map(_is_worked, self.rows[index:]))
             if label.numbers[0] == 1 != expected:
                 self.numbered = {}
             elif label.numbers[0] != expected:

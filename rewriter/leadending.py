@@ -80,6 +80,8 @@ def read_frames(frames: Sequence[Frame], found: LeadIn, fabric: Fabric, source: 
         told = len(found.mentions)
         for part in _in_order(frame):
             _read_ending(part, frame, found, fabric)
+        if frame.verb == "ending" and len(found.mentions) > told and fabric != "garter":
+            _read_stitch_beside(frame, found, source)
         strange = next((p.span for p in frame.residue if _AHEAD.match(p.span.of(source))), None)
         if (
             frame.verb == "ending"
@@ -101,6 +103,17 @@ def _names_first_row(frame: Frame, rows: Part, source: str) -> bool:
     """Say whether words name the first row: "At 20 cm, on a right side row, begin the slope"."""
     led = rows.kind == "side_row" and not frame.verb
     return led and _ON_ROW.search(source, frame.start, rows.span.start) is not None
+
+
+# "ending with a WS row (a purl row)", "ending on the right side, that is with a K row"
+_STITCH_BESIDE = regex.compile(r"(?i)\W*(?:(?:with|on|a|the)\s+)*(?:knit|purl|[kp]\.?)\s+row\W*")
+
+
+def _read_stitch_beside(frame: Frame, found: LeadIn, source: str) -> None:
+    """Take in the stitch of the last row, told once more behind its side."""
+    for part in (*frame.residue, *frame.notes):
+        if _STITCH_BESIDE.fullmatch(part.span.of(source)):
+            found.mentions.append(Mention("stitch", part.span))
 
 
 _ON_ROW = regex.compile(r"(?i)\b(?:on|in)\s+(?:an?|the(?:\s+next)?|next)\s+\Z")

@@ -218,7 +218,7 @@ def why_not_live(shaping: Shaping, exact: bool = False) -> str | None:
         if shaping.ending == "bound off" and any(n is None for n in shaping.neck):
             return "the number of neck sts is not known"
         return None
-    if shaping.ending != "used up" or any(n for n in shaping.neck):
+    if shaping.ending != "used up" or any(n != 0 for n in shaping.neck):
         return "sts are kept beside the shoulder"
     return None
 

@@ -15,6 +15,7 @@ from rewriter.dividedplan import DividedPlan, plan_divided
 from rewriter.dividedtext import HEADING, write_divided
 from rewriter.dividing import second_told_again
 from rewriter.doubt import Unread
+from rewriter.edgewords import edge_word, inner_of, neck_of
 from rewriter.edits import Edit
 from rewriter.emitter import IN_PLACE, wrap, write
 from rewriter.endings import ending_edits, ending_said
@@ -28,7 +29,6 @@ from rewriter.markercount import markers_untold
 from rewriter.oneside import OneSideShaping
 from rewriter.onesidetext import write_one_side
 from rewriter.options import Options, Shoulders
-from rewriter.passages import Passage
 from rewriter.phrases import Job, ordinals, own_names, wording
 from rewriter.placing import (
     between_lines,
@@ -38,7 +38,7 @@ from rewriter.placing import (
 )
 from rewriter.planner import Plan, plan_passage, why_not_exact
 from rewriter.reading import Draft, Finding
-from rewriter.references import BINDS_OFF, told_for_others
+from rewriter.references import BINDS_OFF
 from rewriter.respace import Moved, spaced
 from rewriter.rownumbers import first_number, number_after, rows_moved
 from rewriter.shapingmodel import Shaping
@@ -100,7 +100,7 @@ def revise(
     full = options.spelling == "full"
     style = measure_style(draft.document, finding.passage, shaping, draft.terms, full)
     if plan.moves_lead_in:
-        inner = _inner(finding, draft.document.source.text)
+        inner = inner_of(finding, draft.document.source.text)
         edits += lead_edits(draft, finding, shaping)
         edits += ending_edits(draft, finding, shaping, style, inner)
     outside = end_outside(finding.passage, finding.lead_in, draft.statements, len(draft.sizes))
@@ -145,6 +145,15 @@ def _plan(finding: Finding, shaping: Shaping, join: Shoulders, options: Options)
 _UNSIGNED = regex.compile(r"(?i)[\W_]*to\s[a-z\s]*[a-z]\s+")
 
 
+# Signs that part a heading from its words; some drafts set no blank behind them.
+_DASHES = ("-", "\u2013", "\u2014")
+
+
+def _after_blanks(source: str, place: int) -> int:
+    """Return the place of the first character from `place` on that is no blank."""
+    return place + len(source[place:]) - len(source[place:].lstrip(" \t"))
+
+
 # --- the paragraph --------------------------------------------------------------------------------
 
 
@@ -176,7 +185,7 @@ def _paragraph(
         else finding.fabric,
         options=options,
         edge="neck" if finding.kind == "neck" else edge_word(passage, source),
-        inner=_inner(finding, source),
+        inner=inner_of(finding, source),
         neck=neck_of(draft, finding),
         numbered_from=1 if moved else first_number(passage, finding.lead_in, last, plan, stays),
         first_has_number=bool(moved) or stays or number_after(passage, last) is None,
@@ -241,6 +250,8 @@ def _paragraph(
     else:
         said = None
     region = Span(region.start, end_of_stale(source, region.end, live=plan.join != "sewn"))
+    if source[region.start - 1 : region.start] in _DASHES:  # "*Shoulders* \u2014 Cast off"
+        region = Span(_after_blanks(source, region.start), region.end)
     whole = between_signs(source, region, draft.document.source.format == "markdown", sign)
     region, tail = with_gap(draft, whole, last) if whole.end == region.end else (whole, False)
     separator, indent = between_lines(draft, passage)
@@ -252,15 +263,14 @@ def _paragraph(
     steps = steps_replaced(source, region)
     note = bool(passage.lead) and lines[0].startswith("Note on ")  # it gets a line of its own
     lower = not note and _RUN_IN_LOWER.search(source, 0, region.start + 1) is not None
-    # rows that stand for a reference begin on lines of their own too
-    if goes_on and lower and finding.refers_to is None and lines[0][1:2].islower():
-        lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
     ahead = source[: region.start].rstrip(" \t*_" if said is not None else None)
-    heads_note = lines[0].lower().startswith("note on ") and ahead.endswith(
-        (":", "\u2013", "\u2014")
-    )
+    heads_note = lines[0].lower().startswith("note on ") and ahead.endswith((":", *_DASHES))
     bare = kept and told_here and regex.search(r"\pL\s*\Z", passage.opening_words.of(source))
     heads_note = heads_note and (bool(passage.lead) or not steps)  # a step's number heads the note
+    # rows that stand for a reference begin on lines of their own too
+    lowered = goes_on and lower and not heads_note and finding.refers_to is None
+    if lowered and lines[0][1:2].islower():
+        lines[0] = lines[0][0].lower() + lines[0][1:]  # "*To shape neck:* next row ..."
     by = (
         regex.compile(r"(?i)\s*\bby\s").match(source, region.start - 1)
         if goes_on and kept
@@ -278,6 +288,9 @@ def _paragraph(
         # "Shape the shoulders by casting off ...": the words kept now open a list of rows
         region, column = Span(region.start - 1, region.end), len(indent)
         opening = ":" + newline + indent
+    elif heads_note and source[region.start - 1] in _DASHES:
+        # "Shape shoulders.-Cast off ...": no blank parts the heading from its words
+        column, opening = len(indent), newline + indent
     elif goes_on and (not fits or heads_note or bare or stays):
         # not one word fits the line; a note would be read on from "... the shoulders:", or from
         # "SHAPE SHOULDERS" without a sign
@@ -389,38 +402,7 @@ _TOLD_LEFT = regex.compile(r"(?i)(?:there\s+(?:will\s+be|are|remain)\s+)?\d")
 _TOTAL = regex.compile(r"(?:\. |\s?[\u2013\u2014]\s?| - )\d[^.]*\.$")
 
 
-_EDGE_NAMED = regex.compile(r"(?i)\b(armhole|arm|shoulder|side|sleeve|outer)\s+edges?\b")
-
-
-def edge_word(passage: Passage, source: str) -> str:
-    """Return what the draft calls the outer edge, the nearest words first."""
-    start = passage.before[-1].span.start if passage.before else passage.span.start
-    for stretch in (passage.span, Span(start, passage.span.start)):
-        if found := _EDGE_NAMED.search(stretch.of(source)):
-            return str(found.group(1).lower())
-    return "armhole"
-
-
 def _names(draft: Draft, plan: Plan) -> tuple[str, ...]:
     """Return the draft's names of its sizes; where a row leaves out a size in brackets it counts them."""
     sloped = all(len(s.rows) > 1 for edges in plan.steps for s in edges)
     return own_names(draft.sizes.labels, draft.document.source.text) if sloped else ()
-
-
-def neck_of(draft: Draft, finding: Finding) -> str:
-    """Return the piece whose neck lies between the shoulders; none where the words serve two pieces."""
-    passage = finding.passage
-    if passage.piece == "back and front":
-        return ""
-    own = "front" if "front" in passage.piece else "back"
-    others = told_for_others(draft.document, draft.statements, own, passage.piece_at)
-    return "" if others else own
-
-
-def _inner(finding: Finding, source: str) -> str:
-    return "armhole" if finding.kind == "neck" else inner_edge(finding.passage, source)
-
-
-def inner_edge(passage: Passage, source: str) -> str:
-    """Return what the draft calls the inner edge of a front: neck or front edge."""
-    return "front" if regex.search(r"(?i)\bfront edge\b", passage.span.of(source)) else "neck"

@@ -89,7 +89,7 @@ def only_marks(statement: Statement) -> bool:
 # "Note on DS (double st): ...", "DS = double st: ..."; but "at 59 cm = 142 rows, last row = wrong side,
 # cast off ..." tells what to do
 _MEANS = regex.compile(
-    rf"(?:[-{BULLETS}]\s+|\*{{1,4}}\s*)?note on\s[^.:=]{{1,40}}:"
+    rf"(?:[-{BULLETS}]\s+|\*{{1,4}}\s*)?note on\s(?:[^.:=]|\.(?=[):])){{1,40}}:"
     r"|(?:note:\s*)?[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)"
 )
 _MEANING = regex.compile(r"\W{0,8}(?:(?:for|means|stands for)\s+)?(?P<words>[a-z][^.;:]*)")

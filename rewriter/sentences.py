@@ -290,7 +290,7 @@ _INCHES = re.compile(r"(?<=[\d/\u00bc-\u00be])\s?in$")
 # Words with which no row begins: "cast off 7 beg next 4 rows / and 8 beg next 2 rows"
 _OPENS_END = re.compile(r"(?:and|&|or|of|for|rows?|times|at|beg|until|till|to)\b")
 # "..., shape the shoulders: / Note on DS (double st): after turning, ..."
-_NOTE_LINE = re.compile(r"[Nn]ote on [^:.]{1,40}:")
+_NOTE_LINE = re.compile(r"[Nn]ote on (?:[^:.]|\.(?=[):])){1,40}:")
 # "BO 5 sts at beg of / next 2 rows"
 _HANGING = "of|the|at|on|in|to|for|from|with|and|then|each"
 _HANGS = re.compile(rf"\b(?:{_HANGING})$")

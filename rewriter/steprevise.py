@@ -7,6 +7,7 @@ from rewriter.bullets import BULLETS
 from rewriter.dividedplan import DividedPlan
 from rewriter.doubt import Unread
 from rewriter.edgenames import ARMHOLE_SIDE
+from rewriter.edgewords import edge_word, inner_edge, neck_of
 from rewriter.edits import Edit
 from rewriter.emitter import wrap
 from rewriter.frames import Statement
@@ -22,9 +23,6 @@ from rewriter.planner import Plan, align
 from rewriter.reading import Draft, Finding
 from rewriter.revise import (
     Revision,
-    edge_word,
-    inner_edge,
-    neck_of,
 )
 from rewriter.rowframes import is_note
 from rewriter.rownumbers import number_after
@@ -39,7 +37,9 @@ from rewriter.steptext import StepWriter
 from rewriter.style import measure_style
 from rewriter.voice import YARNS
 
-_EXPLAINS = regex.compile(r"\W*(?:note on\s[^.:=]{1,40}:|(?:note:?\s*)?[^.:=]{1,40}=)")
+_EXPLAINS = regex.compile(
+    r"\W*(?:note on\s(?:[^.:=]|\.(?=[):])){1,40}:|(?:note:?\s*)?[^.:=]{1,40}=)"
+)
 
 # A method whose note tells how its stitch is made, and names no turn.
 _ON_METHOD = regex.compile(r"\W*note\s+on\s+(?:twin|tw|shadow)\b")

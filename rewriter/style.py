@@ -350,11 +350,14 @@ _MANNERS = (
     ),
     regex.compile(r"(?i)\bloosely\b"),
 )
+# told of the side on which a step is bound off; the sweep is on that side unless the last step was not
+_STITCHWISE = regex.compile(r"(?i)\b(?:knit|purl)(?:wise|ways)\b")
 
 
 def _manner(passage: Passage, shaping: Shaping, source: str) -> str:
     """Return how the shoulder sts are bound off ("loosely", "in patt"); the neck's manner is its own."""
     found = []
+    told = _MANNERS if shaping.two_edged or shaping.last_on_return_row else (*_MANNERS, _STITCHWISE)
     for statement in passage.statements:
         for frame in statement.frames:
             if frame.verb != "bind_off" or (frame.takes_all and shaping.two_edged):
@@ -363,7 +366,7 @@ def _manner(passage: Passage, shaping: Shaping, source: str) -> str:
                 passage.opening_words.start if statement is passage.statements[0] else frame.start
             )
             words = source[min(start, frame.start) : frame.end]
-            found += [hit.group().rstrip(".") for m in _MANNERS if (hit := m.search(words))]
+            found += [hit.group().rstrip(".") for m in told if (hit := m.search(words))]
     out: list[str] = []
     for words in found:
         said = regex.sub(r"(?i)^keeping", "in", " ".join(words.split())).lower()
