@@ -87,7 +87,7 @@ def test_sts_kept_for_a_collar_are_worked_on_behind_the_shoulder(told: str) -> N
         f"Cast off 9 sts at beg of next row and at same edge on foll 2 alt rows. {told} Cast off."
     )
     output = revised(text).output
-    assert "cast off 27 sts, knit to end." in output.lower().replace(", k to", ", knit to")
+    assert "cast off 27 sts, work to end." in output.lower().replace(", k to", ", knit to")
     assert "all 27" not in output
 
 

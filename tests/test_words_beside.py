@@ -1,4 +1,4 @@
-"""Words beside the steps that still hold are kept: the stitch of a last row, how sts are bound off, a band."""
+"""Words beside the steps that still hold are kept: a last row's stitch, how sts are bound off, a band."""
 
 from __future__ import annotations
 
@@ -57,7 +57,8 @@ Shape shoulder
     ("told", "sweep"),
     [
         (
-            "Cast off 6 purlwise at beg of next row and 6 at beg of foll alt row. Work 1 row. Cast off rem 5.",
+            "Cast off 6 purlwise at beg of next row and 6 at beg of foll alt row. Work 1 row. "
+            "Cast off rem 5.",
             "Cast off all 17 sts purlwise.",
         ),
         (
@@ -88,6 +89,9 @@ def test_rows_over_a_band_name_no_stitch(more: str) -> None:
 
 
 def test_a_band_that_the_draft_tells_keeps_its_words() -> None:
-    told = "Row 1: Cast off 8 sts, k to end. Row 2: K8, p to end. Row 3: Cast off 9 sts, k to end. 8 band sts rem."
+    told = (
+        "Row 1: Cast off 8 sts, k to end. Row 2: K8, p to end. Row 3: Cast off 9 sts, k to end. "
+        "8 band sts rem."
+    )
     report = rewrite(FRONT.format(sts=25, told=told), Options(markers=False))
     assert "K8, p to last 8 sts, turn." in report.output
