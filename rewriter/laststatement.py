@@ -8,6 +8,7 @@ from rewriter.frames import Statement
 from rewriter.passages import Passage
 from rewriter.planner import Plan
 from rewriter.rowframes import is_stepped
+from rewriter.rowkinds import is_plain
 from rewriter.shapingmodel import Shaping
 
 
@@ -27,8 +28,12 @@ def last_statement(
         kept = source[at : ending.span.end]
         return ending, f"{verb} {kept}" if verbless else kept
     at = shaping.ending_from
-    while at > 1 and only_fastens_off(statements[at - 1]):
-        at -= 1  # "Cut yarn." stays before the words about the sts that remain
+    over_neck = shaping.two_edged and plan.join == "sewn"
+    while at > 1 and (
+        only_fastens_off(statements[at - 1])
+        or (over_neck and is_plain(statements[at - 1]) and not statements[at - 1].label)
+    ):
+        at -= 1  # "Cut yarn.", "Work 1 row." stays before the words about the sts that remain
     return statements[at - 1], ""
 
 

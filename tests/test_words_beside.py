@@ -95,3 +95,13 @@ def test_a_band_that_the_draft_tells_keeps_its_words() -> None:
     )
     report = rewrite(FRONT.format(sts=25, told=told), Options(markers=False))
     assert "K8, p to last 8 sts, turn." in report.output
+
+
+def test_rows_over_the_neck_behind_the_steps_stay() -> None:
+    text = (
+        "Back\nCast on 72 sts. Work straight until armhole measures 18 cm, ending with a WS row.\n"
+        "Shape shoulders: Cast off 6 sts at beg of next 6 rows. Work 1 row. Cast off rem 36 sts.\n"
+    )
+    report = rewrite(text, Options(markers=False))
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert report.output.endswith("work to end.\nWork 1 row. Cast off rem 36 sts.\n")
