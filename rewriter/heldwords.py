@@ -34,7 +34,8 @@ class HeldWords(Phrases):
         """Say whether rows go on over sts kept beside a shoulder, whose stitch may be another one."""
         shaping = self.job.shaping
         told = any(row.band for rows in shaping.rows for row in rows)
-        return not shaping.two_edged and not told and any(n != 0 for n in shaping.neck)
+        beside = not shaping.two_edged and self.job.edge != "neck"
+        return beside and not told and any(n != 0 for n in shaping.neck)
 
     def _neck_named(self) -> str:
         """Return what the sts between the shoulders are: "back neck", or "the neck" of any piece."""

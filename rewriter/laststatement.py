@@ -30,11 +30,17 @@ def last_statement(
     at = shaping.ending_from
     over_neck = shaping.two_edged and plan.join == "sewn"
     while at > 1 and (
-        only_fastens_off(statements[at - 1])
-        or (over_neck and is_plain(statements[at - 1]) and not statements[at - 1].label)
+        only_fastens_off(statements[at - 1]) or (over_neck and _only_works(statements[at - 1]))
     ):
         at -= 1  # "Cut yarn.", "Work 1 row." stays before the words about the sts that remain
     return statements[at - 1], ""
+
+
+def _only_works(statement: Statement) -> bool:
+    """Say whether a sentence works plain rows and does nothing else: "Work 1 row."."""
+    told = [f for f in statement.frames if f.verb or f.parts]
+    works = bool(told) and all(f.verb in ("work", "work_row", "back_row") for f in told)
+    return works and statement.label is None and is_plain(statement)
 
 
 def _has_steps_too(statement: Statement) -> bool:

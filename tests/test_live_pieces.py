@@ -84,7 +84,7 @@ def test_a_note_stands_on_a_line_of_its_own(heading: str, sts: str) -> None:
 def test_a_graft_names_its_needles_by_what_they_hold() -> None:
     report = rewrite(DRAFT.format(more=""), Options(shoulders="graft"))
     assert (
-        "the front nearer to you at the left shoulder and the back at the right one"
+        "with the wrong sides together and the points to the right"
         in report.output
     )
     assert "front needle" not in report.output
