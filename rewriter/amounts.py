@@ -186,10 +186,13 @@ def ordinal_pattern() -> str:
 
 _STS = r"(?:\s*(?:sts?|stitches|loops?|mesh(?:es)?)\b\.?)"
 _ONCE = r"(?:once|twice|thrice)"
+_SMALL = {"two": "2", "three": "3", "four": "4", "five": "5", "six": "6"}
+_OFTEN = rf"(?:\d{{1,2}}|{'|'.join(_SMALL)})"
+"""How often a step is made: "7 stitches three times"."""
 _TIMES_OF = (
     rf"(?:\d{{1,2}}\s?x\s?\d{{1,3}}{_STS}?"
     rf"|\d{{1,2}}\s?times?\s\d{{1,3}}(?!\d)(?:{_STS}|(?!\s*(?:times?|x|rows?|cm)(?![a-z])))"
-    rf"|{_ONCE}\s\d{{1,3}}{_STS}|\d{{1,3}}{_STS}\s\d{{1,2}}\s?times?\b|\d{{1,3}}{_STS}?\s{_ONCE}\b)"
+    rf"|{_ONCE}\s\d{{1,3}}{_STS}|\d{{1,3}}{_STS}\s{_OFTEN}\s?times?\b|\d{{1,3}}{_STS}?\s{_ONCE}\b)"
 )
 _RUN = rf"{_TIMES_OF}(?:\s*(?:,\s*(?:and|then)|,|and|then|&|\+|plus)\s*{_TIMES_OF})*"
 _RUNS = rf"[(\[]\s*{_RUN}(?:\s*[:;/-]\s*{_RUN})*\s*[)\]]"
@@ -243,7 +246,8 @@ _LISTS_OF_STEPS = (
 _BARE_CHAIN = rf"(?<![\d.,(\[-]){_TIGHT}(?={_STS}(?!\s*[(\[]))"
 
 # How each of them begins; most lists of numbers begin otherwise, which is told at their first number.
-BEGINS_STEPS = rf"(?:[(\[]\s*)?\d{{1,3}}(?:{_STS}\s\d|{_STS}?\s*(?:[-,+x]|and|times?|{_ONCE}))"
+_FIRST_OF = rf"{_STS}\s(?:\d|{'|'.join(_SMALL)})|{_STS}?\s*(?:[-,+x]|and|times?|{_ONCE})"
+BEGINS_STEPS = rf"(?:[(\[]\s*)?\d{{1,3}}(?:{_FIRST_OF})"
 
 
 def step_list_pattern() -> str:
@@ -303,6 +307,7 @@ def _times_of(text: str) -> tuple[int, int]:
     if once := regex.search(_ONCE, text):
         times = ("once", "twice", "thrice").index(once.group()) + 1
         return times, int(regex.findall(r"\d+", text)[0])
+    text = regex.sub("|".join(_SMALL), lambda word: _SMALL[word.group()], text)
     one, two = map(int, regex.findall(r"\d+", text))
     return (two, one) if regex.search(r"times?$", text) else (one, two)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rewriter import regex
 from rewriter.dividing import only_fastens_off
-from rewriter.frames import Statement
+from rewriter.frames import Frame, Statement
 from rewriter.passages import Passage
 from rewriter.planner import Plan
 from rewriter.rowframes import is_stepped
@@ -39,8 +39,16 @@ def last_statement(
 def _only_works(statement: Statement) -> bool:
     """Say whether a sentence works plain rows and does nothing else: "Work 1 row."."""
     told = [f for f in statement.frames if f.verb or f.parts]
-    works = bool(told) and all(f.verb in ("work", "work_row", "back_row") for f in told)
+    works = bool(told) and all(
+        f.verb in ("work", "work_row", "back_row") and not _goes_over_rows(f) for f in told
+    )
     return works and statement.label is None and is_plain(statement)
+
+
+def _goes_over_rows(frame: Frame) -> bool:
+    """Say whether rows told before are meant: "Work these 2 rows twice more", "Work 6 rows in all"."""
+    again = "times" in frame.parts or "total" in frame.parts
+    return again or any(p.kind == "last_rows" for p in frame.parts.get("rows", []))
 
 
 def _has_steps_too(statement: Statement) -> bool:

@@ -83,9 +83,6 @@ def test_a_note_stands_on_a_line_of_its_own(heading: str, sts: str) -> None:
 
 def test_a_graft_names_its_needles_by_what_they_hold() -> None:
     report = rewrite(DRAFT.format(more=""), Options(shoulders="graft"))
-    assert (
-        "with the wrong sides together and the points to the right"
-        in report.output
-    )
+    assert "with the wrong sides together and the points to the right" in report.output
     assert "front needle" not in report.output
     assert "back needle" not in report.output
