@@ -154,7 +154,7 @@ def row_number_pattern() -> str:
     tail = r"(?:(?:\s*\((?:rs|ws)\))?\s*(?:-|,|&|and|to|through)\s*(?:rows?\s+)?\d{1,3})*"
     # "last 2 rows 3 times": not row 3
     # "at the beginning of the rows 1 x 8 sts", "at the beginning of a row 8 (9) 10 sts", too
-    number = r"\d{1,3}(?!\s?x\s?\d|\s+times?\s)"
+    number = r"\d{1,3}(?!\s?x\s?\d|\s+times?(?![a-z]))"
     named = (
         rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+{number}{tail}"
         r"(?!\d|\s*(?:[(\[]\s?\d|(?:sts?|stitches|loops)(?![a-z])))"

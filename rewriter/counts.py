@@ -289,6 +289,23 @@ def count_after(passage: Passage, sizes: int) -> tuple[int, ...] | None:
     return None
 
 
+def ends_with(passage: Passage, left: Sequence[int | None]) -> bool:
+    """Say whether the words behind the steps bind off or hold just the sts that are left, by their number.
+
+    `left`: one number for each size. "Cast off 36 sts" behind steps that leave 36 takes all that is left.
+    """
+    if None in left or count_before(passage, len(left)) is None:
+        return False
+    ends = [
+        count.per_size(len(left))
+        for s in [*passage.statements[-2:], *passage.follows[:1]]
+        for f in s.frames
+        if f.verb in ("bind_off", "hold") and not is_stepped(f)
+        if (count := f.amount) is not None and len(count.values) in (1, len(left))
+    ]
+    return tuple(left) in ends
+
+
 def check_counts(
     rows: Sequence[Sequence[Row]],
     edges: Sequence[Sequence[Steps]],

@@ -94,6 +94,8 @@ def grammar_text() -> str:
         rf"\s+(?:{words['ALT']}|{words['RS_WS']})\s+{words['ROW']}"
     )
     times_x = r"(?:x(?=\s?[\d(])|h(?=\d))"  # "2x6", read by a scanner as "2h6"
+    # "rep last row 5x", "5 x more"
+    words["TIMES"] = rf"(?:{words['TIMES']}|x(?=\s*(?:[.;,)\]]|$|more(?![a-z]))))"
     # "a row on the right side": where the side alone is told
     row_on = rf"(?:row|{lexicon().needles})\s+(?:on|from|of|in)(?=\s+{words['RS_WS']})"
     also = r"(?:likewise|similarly|ditto)(?![a-z])"
@@ -217,7 +219,7 @@ def grammar_text() -> str:
             rf"|(?:work|knit|do)\s+(?={row_number_pattern()}\s+(?:again|once\s+more|over\s+again))"
             # "work as for last 2 rows, but stopping 6 sts sooner"
             rf"|(?:work\s+)?(?:exactly\s+)?(?:as|like)\s+(?:(?:given\s+)?for\s+|on\s+|in\s+)?"
-            rf"(?=(?:the\s+)?(?:last|previous|prev)\s+(?:{some}\s*)?{words['ROW']}))",
+            rf"(?=(?:the\s+)?(?:last|previous|prev|these|those)\s+(?:{some}\s*)?{words['ROW']}))",
         ),
         (
             "ENDING_BARE",
@@ -271,6 +273,12 @@ def grammar_text() -> str:
         ("N_SHARES", rf"(?<=(?<![a-z])in\s+){amount}(?=\s*{words['SHARES']})"),
         ("N_TIMES", rf"(?:{amount}|[(\[]\s*\d+\s*[)\]])(?=\s*(?:{words['TIMES']}|{times_x}))"),
         ("TIMES_X", times_x),
+        # "6 sts at beg of row x 6", "(...) x 3"
+        (
+            "X_TIMES",
+            r"(?<=[a-z)\]]\s*)x(?=\s?\d{1,2}(?!\s?[\d(\[/,x-]|\s*(?:st|sts|stitches|rows?)(?![a-z])))",
+        ),
+        ("N_OFTEN", r"(?<=(?<![a-z\d])x\s?)\d{1,2}"),
         (
             "N_FOLL",
             rf"{amount}(?=\s+{words['FOLL']}\s+{rows})",
@@ -341,10 +349,13 @@ def grammar_text() -> str:
         (
             "FIRST_STS",
             # what comes behind it is told sooner than what stands before
-            rf"(?=first\s+{some}\s*{words['STITCH']})"
+            rf"(?:(?=first\s+{some}\s*{words['STITCH']})"
             rf"(?<={words['BIND_OFF']}\s+(?:the\s+)?(?:{words['EACH_SIDE']}\s+)?|(?<![a-z])(?:then|and)\s+the\s+"
             # "at the same height as on the back: first 9 sts, then in every 2nd row 3 x 7 sts"
-            r"|:\s*)first",
+            r"|:\s*)first)"
+            # "on next 6 rows the first 7 sts are bound off", "the first 7 sts of each of the next 6 rows"
+            rf"|(?<![a-z])first(?=\s+{some}\s*{words['STITCH']}\s+(?:(?:are|is)\s+(?:bound|cast)\s+off"
+            rf"|(?:of|on)\s+(?:each|every|{words['NEXT']})(?![a-z])))",
         ),
         ("BOTH_ENDS", rf"{words['BOTH_ENDS']}(?=\s+{some})"),
         ("NEXT_STS", rf"{words['NEXT']}(?=\s+{some}\s*{words['STITCH']})"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rewriter import regex
 from rewriter.dividing import only_fastens_off
 from rewriter.frames import Frame, Statement
@@ -10,6 +12,9 @@ from rewriter.planner import Plan
 from rewriter.rowframes import is_stepped
 from rewriter.rowkinds import is_plain
 from rewriter.shapingmodel import Shaping
+
+Left = Sequence[int | None]
+"""Sts that the steps leave, one number for each size."""
 
 
 def last_statement(
@@ -22,9 +27,9 @@ def last_statement(
     statements = passage.statements
     if plan.takes_ending or shaping.ending_from >= len(statements):
         return statements[-1], ""
-    if shaping.ending_from == 0 or _has_steps_too(statements[shaping.ending_from]):
+    if shaping.ending_from == 0 or _has_steps_too(statements[shaping.ending_from], shaping.neck):
         ending = statements[shaping.ending_from]
-        at, verbless = _ending_frame(ending, source)
+        at, verbless = _ending_frame(ending, source, shaping.neck)
         kept = source[at : ending.span.end]
         return ending, f"{verb} {kept}" if verbless else kept
     at = shaping.ending_from
@@ -51,24 +56,29 @@ def _goes_over_rows(frame: Frame) -> bool:
     return again or any(p.kind == "last_rows" for p in frame.parts.get("rows", []))
 
 
-def _has_steps_too(statement: Statement) -> bool:
+def _has_steps_too(statement: Statement, left: Left) -> bool:
     steps = any(f.verb == "bind_off" and not f.takes_all for f in statement.frames)
     return steps and any(
-        f.verb == "hold" or _ends_in(statement, i) for i, f in enumerate(statement.frames)
+        f.verb == "hold" or _ends_in(statement, i, left) for i, f in enumerate(statement.frames)
     )
 
 
-def _ends_in(statement: Statement, at: int) -> bool:
-    """Say whether a frame binds off all that is left, or the neck's sts behind the steps of its sentence."""
+def _ends_in(statement: Statement, at: int, left: Left) -> bool:
+    """Say whether a frame binds off all that is left, or the neck's sts behind the steps of its sentence.
+
+    They are the neck's where it says so, or where they are as many as the steps leave in each size.
+    """
     frame, before = statement.frames[at], statement.frames[:at]
     if frame.verb != "bind_off" or frame.takes_all:
         return frame.verb == "bind_off"
     for_neck = any(n.concept == "neck" for n in frame.notes)
+    if frame.amount is not None and len(frame.amount.values) in (1, len(left)):
+        for_neck = for_neck or frame.amount.per_size(len(left)) == tuple(left)
     alone = not frame.inherited and not is_stepped(frame) and not frame.edge
     return for_neck and alone and at == len(statement.frames) - 1 and any(map(is_stepped, before))
 
 
-def _ending_frame(statement: Statement, source: str) -> tuple[int, bool]:
+def _ending_frame(statement: Statement, source: str, left: Left) -> tuple[int, bool]:
     """Return where the words about the remaining sts begin, their count included.
 
     Also say whether they have dropped their verb.
@@ -76,10 +86,10 @@ def _ending_frame(statement: Statement, source: str) -> tuple[int, bool]:
     steps = [
         f.start
         for i, f in enumerate(statement.frames)
-        if f.verb == "bind_off" and not _ends_in(statement, i)
+        if f.verb == "bind_off" and not _ends_in(statement, i, left)
     ]
     for i, frame in enumerate(statement.frames):
-        if frame.verb == "hold" or _ends_in(statement, i):
+        if frame.verb == "hold" or _ends_in(statement, i, left):
             counts = [p.span.start for p in statement.running]
             counts = [c for c in counts if max(steps, default=0) < c < frame.start]
             at = min(counts, default=frame.start)

@@ -42,6 +42,9 @@ class Part:
     """The same where commas stand between the sizes, if that can be."""
 
 
+_ANY_ROW = re.compile(r"\b(?:a\s+\w+|\w+s)$")
+
+
 @cache
 def parser() -> ClauseParser:
     """Return the clause parser, built once per process."""
@@ -145,7 +148,7 @@ def _parts(tree: Tree[Token], view: View) -> Iterator[Part]:
 _NUMBERS = frozenset(
     {
         "N", "N_STITCHES", "N_PAIRS", "N_ROWS", "N_TIMES", "N_SHARES", "N_FOLL", "N_LATER", "N_AFTER",
-        "N_SIZED", "N_SIZED_LEFT", "N_MORE",
+        "N_SIZED", "N_SIZED_LEFT", "N_MORE", "N_OFTEN",
         "N_HIGH", "NTH_HIGH",
     }
 )  # fmt: skip
@@ -221,8 +224,8 @@ def _part(tree: Tree[Token], view: View) -> Part:
         concept = _NAMED[lead.type]
     elif lead.type == "ROW_NUMBER":
         concept = "range" if _RANGE.search(str(lead)) else ""
-    elif kind == "at_beg" and tokens[-1].type == "ROW" and str(tokens[-1]).endswith("s"):
-        concept = "rows"  # "at the beginning of the rows"
+    elif kind == "at_beg" and _ANY_ROW.search(" ".join(map(str, tokens))):
+        concept = "rows"  # "at the beginning of the rows", "at the beginning of a row six times"
     elif kind == "until_left" and str(tokens[-1]).startswith("on"):
         concept = "on_needle"  # "until there are 17 sts on the needle"
     elif lead.type in lexicon().concepts:

@@ -13,7 +13,7 @@ from rewriter.castonmodel import read_cast_on
 from rewriter.castons import CastOnPassage, find_cast_ons, kind_of_cast_on
 from rewriter.centrestep import centre_step, spelled_out
 from rewriter.countedside import side_by_counting, side_by_height
-from rewriter.counts import count_before
+from rewriter.counts import count_before, ends_with
 from rewriter.dividing import Divided
 from rewriter.document import Document, forget_document, split_document
 from rewriter.doubt import Unread
@@ -355,7 +355,7 @@ def _understood(draft: Draft, passage: Passage, first: bool) -> Finding:
         shaping, unread = None, not_followed(passage)
     nothing_left = leaves_nothing(passage) or (
         shaping is not None
-        and all(n == 0 for n in shaping.neck)
+        and (ends_with(passage, shaping.neck) or all(n == 0 for n in shaping.neck))
         and count_before(passage, len(draft.sizes)) is not None
     )
     own = " ".join(

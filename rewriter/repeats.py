@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rewriter import regex
+from rewriter.allrows import BRACKETS
 from rewriter.amounts import Amount
 from rewriter.doubt import Unread
 from rewriter.frames import Frame
@@ -48,6 +49,10 @@ class RepeatReader(StepReader):
             to_fill = self._value(rows.amount) if rows and rows.amount else rows_to_fill
             pattern = self.rows[self.starred[0] : self.starred[1]]
             self._copy(pattern, frame, to_fill)
+            return
+        if frame.concept == BRACKETS:
+            pattern = [row for row in self.rows if row.statement == self.number]
+            self._copy(pattern, frame, rows_to_fill)
             return
         if frame.concept == "both":
             self._copy(self.rows[-2:] if len(self.rows) > 1 else [], frame, rows_to_fill)
@@ -225,6 +230,8 @@ class RepeatReader(StepReader):
 
         "Rep these 2 rows 3 times in all" and "work these 2 rows 3 times" can be meant either way.
         """
+        if frame.concept == BRACKETS:
+            return 1
         if says_more(frame, self.source):
             return 0
         works = frame.verb == "work" or frame.concept == "do"

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from rewriter.allrows import out_of_brackets, settle_rows
 from rewriter.amounts import Amount
 from rewriter.document import Sentence
 from rewriter.frames import Frame, Label, Statement
@@ -40,9 +41,9 @@ def read_statement(
     # two counts in a sentence for all of two sizes may be steps and what they leave: "8 sts (60 sts)"
     many = len(sizes) if sizes else len(labels) if len(labels) > 2 else 0
     builder = Builder(phrases, many)
-    for part in by_size[0][1] if by_size else rest:
+    for part in by_size[0][1] if by_size else out_of_brackets(rest):
         builder.add(part)
-    frames = builder.finish()
+    frames = settle_rows(builder.finish(), label is not None)
     _name_the_one_after(frames, sentence.source)
     _name_rows_by_side(frames, sentence.source)
     running, opening = builder.running, builder.opening
@@ -117,7 +118,7 @@ def _frames(parts: Sequence[Part], phrases: bool) -> list[Frame]:
     builder = Builder(phrases)
     for part in parts:
         builder.add(part)
-    return builder.finish()
+    return settle_rows(builder.finish(), labelled=False)
 
 
 def _side_in(inner: Sequence[Part], behind: Sequence[Part]) -> str:
