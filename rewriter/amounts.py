@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from rewriter import regex
 from rewriter.lexicon import lexicon
 from rewriter.spans import Span
+from rewriter.values import value
 
 _ALONE = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]]))"
 # In a list no ordinal: "(51)" at the end of a line, "98th row" at the beginning of the next.
@@ -316,7 +316,7 @@ class ListLengthError(ValueError):
     """A list has another number of entries than there are sizes."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Amount:
     """A count as written: one number for all sizes, or a list."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from rewriter import regex
 from rewriter.parsing import Part
@@ -12,12 +11,13 @@ from rewriter.sizeheads import OTHERS, SizeHead, size_head, size_tail, size_tail
 from rewriter.sizewords import sizes_named
 from rewriter.slots import VERBS
 from rewriter.spans import Span, View
+from rewriter.values import value
 
 Sized = tuple[tuple[int, ...], Sequence[Part]]
 """Ordinals of sizes, () for all of them, and the parts told for them."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SizeReader:
     """Reads what the parts of one sentence are for, in a draft whose sizes have these names."""
 
