@@ -245,9 +245,13 @@ _LISTS_OF_STEPS = (
 # 3,2,2,1,1 sts: without blanks no list of sizes, nor any number with a decimal
 _BARE_CHAIN = rf"(?<![\d.,(\[-]){_TIGHT}(?={_STS}(?!\s*[(\[]))"
 
-# How each of them begins; most lists of numbers begin otherwise, which is told at their first number.
+# How each of them begins; most lists of numbers begin otherwise, which is told at their first number. From
+# within a list for the sizes, "5, 6) ...", none does: its numbers end at a bracket that was open before them.
+# Nor does one begin with a whole list in brackets, "(5, 6) sts", behind which no numbers follow at once.
 _FIRST_OF = rf"{_STS}\s(?:\d|{'|'.join(_SMALL)})|{_STS}?\s*(?:[-,+x]|and|times?|{_ONCE})"
-BEGINS_STEPS = rf"(?:[(\[]\s*)?\d{{1,3}}(?:{_FIRST_OF})"
+_LEFT_OF_LIST = r"\d{1,3}[\u00bd\u00bc\u00be]?(?:\s*,\s*\d{1,3}[\u00bd\u00bc\u00be]?)+\s*[)\]]"
+_NO_STEPS = rf"(?!{_LEFT_OF_LIST})(?![(\[]\s*{_LEFT_OF_LIST}\s*(?:[^\d\s]|\Z))"
+BEGINS_STEPS = rf"{_NO_STEPS}(?:[(\[]\s*)?\d{{1,3}}(?:{_FIRST_OF})"
 
 
 def step_list_pattern() -> str:
