@@ -10,8 +10,8 @@ from typing import Any
 
 from rewriter import regex
 from rewriter._resources import grammar_file
-from rewriter.amounts import in_words
 from rewriter.listform import listed
+from rewriter.numberwords import in_words
 from rewriter.options import Options
 from rewriter.planner import Plan
 from rewriter.rows import Side
