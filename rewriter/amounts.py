@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from rewriter import regex
 from rewriter.lexicon import lexicon
+from rewriter.numberwords import read_words
 from rewriter.spans import Span
+from rewriter.values import value
 
 _ALONE = r"\d{1,4}(?![\d/]|[.,]\d(?!\d*[,.:)\]]))"
 # In a list no ordinal: "(51)" at the end of a line, "98th row" at the beginning of the next.
@@ -245,9 +246,13 @@ _LISTS_OF_STEPS = (
 # 3,2,2,1,1 sts: without blanks no list of sizes, nor any number with a decimal
 _BARE_CHAIN = rf"(?<![\d.,(\[-]){_TIGHT}(?={_STS}(?!\s*[(\[]))"
 
-# How each of them begins; most lists of numbers begin otherwise, which is told at their first number.
+# How each of them begins; most lists of numbers begin otherwise, which is told at their first number. From
+# within a list for the sizes, "5, 6) ...", none does: its numbers end at a bracket that was open before them.
+# Nor does one begin with a whole list in brackets, "(5, 6) sts", behind which no numbers follow at once.
 _FIRST_OF = rf"{_STS}\s(?:\d|{'|'.join(_SMALL)})|{_STS}?\s*(?:[-,+x]|and|times?|{_ONCE})"
-BEGINS_STEPS = rf"(?:[(\[]\s*)?\d{{1,3}}(?:{_FIRST_OF})"
+_LEFT_OF_LIST = r"\d{1,3}[\u00bd\u00bc\u00be]?(?:\s*,\s*\d{1,3}[\u00bd\u00bc\u00be]?)+\s*[)\]]"
+_NO_STEPS = rf"(?!{_LEFT_OF_LIST})(?![(\[]\s*{_LEFT_OF_LIST}\s*(?:[^\d\s]|\Z))"
+BEGINS_STEPS = rf"{_NO_STEPS}(?:[(\[]\s*)?\d{{1,3}}(?:{_FIRST_OF})"
 
 
 def step_list_pattern() -> str:
@@ -316,7 +321,7 @@ class ListLengthError(ValueError):
     """A list has another number of entries than there are sizes."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Amount:
     """A count as written: one number for all sizes, or a list."""
 
@@ -358,27 +363,6 @@ def read_amount(text: str, span: Span) -> Amount:
 
 def _number(text: str) -> int:
     return int(text) if text.isdigit() else read_words(text)
-
-
-def read_words(text: str) -> int:
-    """Return the number that words tell; raises KeyError for words that are no number."""
-    hundreds, said, rest = text.strip().lower().rpartition("hundred")
-    words = regex.split(r"[\s-]+", rest.strip().removeprefix("and").strip())
-    small = sum(lexicon().numbers[word] for word in words if word)
-    if not said:
-        return small
-    return 100 * lexicon().numbers.get(hundreds.strip(), 1) + small
-
-
-def in_words(number: int) -> str:
-    """Return a number up to 999 in words: "twenty-four", "one hundred and six"."""
-    words = {n: word for word, n in lexicon().numbers.items()}
-    if number >= 100:
-        rest = f" and {in_words(number % 100)}" if number % 100 else ""
-        return f"{words[number // 100]} hundred{rest}"
-    if number in words:
-        return words[number]
-    return f"{words[number - number % 10]}-{words[number % 10]}"
 
 
 def _entries(text: str) -> list[int | None]:

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import Literal
@@ -16,11 +15,12 @@ from markdown_it import MarkdownIt
 
 from rewriter.bullets import BULLETS
 from rewriter.spans import SourceText, Span
+from rewriter.values import value
 
 BlockKind = Literal["heading", "text", "item", "table", "code"]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Block:
     """A heading, paragraph, list item, table or code block."""
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 
-from rewriter.blocks import Block, markdown_blocks, text_blocks, wrap_width
+from rewriter.blocks import Block, has_lower_case, markdown_blocks, text_blocks, wrap_width
+from rewriter.figures import columns_of
 from rewriter.headings import read_heading
 from rewriter.letters import letters_of
-from rewriter.sentences import cut_sentences, opens_part
+from rewriter.sentences import cut_sentences, has_left_side, opens_part
 from rewriter.sizeheads import heads_sizes
 from rewriter.sizeitems import joined_items
 from rewriter.spans import SourceText, Span, View, view_of
@@ -86,7 +87,7 @@ def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], i
     for number, block in enumerate(blocks):
         if block.kind in ("table", "code") or _is_table(source.text, block.span):
             continue
-        for span, heading in cut_sentences(source.text, block, width, markup):
+        for span, heading in _sentences_in(source.text, block, width, markup):
             words = view_of(source.text, span, markup).text if heading else ""
             if heading and _in_piece(piece, topics) and heads_sizes(words.strip(" *_")):
                 heading = False  # "Sizes S and M", before what is told for them
@@ -128,6 +129,36 @@ def _cut(source: SourceText) -> tuple[tuple[Block, ...], tuple[Sentence, ...], i
     return blocks, tuple(joined_items(sentences)), width
 
 
+_BEFORE = 40
+"""Characters before a block of which its first words are told apart (the sign of an item, a line end)."""
+
+
+def _sentences_in(
+    text: str, block: Block, width: int | None, markup: bool
+) -> Sequence[tuple[Span, bool]]:
+    """Return the sentences of a block; the revised draft has most blocks once more, some of them moved.
+
+    Figures in columns are looked for beyond the block, so that a draft with these is cut anew.
+    """
+    at = block.span.start
+    before = text[max(0, at - _BEFORE) : at]
+    said = width, markup, has_lower_case(text), has_left_side(text)
+    known = _cuts(block.kind, block.span.of(text), before, said)
+    if not known or columns_of(text):
+        found = list(cut_sentences(text, block, width, markup))
+        known[:] = [(span.start - at, span.end - at, heading) for span, heading in found]
+        return found
+    return [(Span(at + start, at + end), heading) for start, end, heading in known]
+
+
+@lru_cache(maxsize=1024)
+def _cuts(
+    kind: str, words: str, before: str, said: tuple[int | None, bool, bool, bool]
+) -> list[tuple[int, int, bool]]:
+    """Return the sentences that are kept of a block: where each begins and ends, and whether it heads."""
+    return []
+
+
 _AHEAD = 120
 
 
@@ -157,6 +188,7 @@ _INDENT = 60
 def forget_document() -> None:
     """Forget the texts that were cut last."""
     _cut.cache_clear()
+    _cuts.cache_clear()
 
 
 def _in_piece(piece: str, topics: tuple[str, ...]) -> bool:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rewriter.rows import Act, Edge, Kind, Row
+from rewriter.values import value
 
 Fate = Literal["bound off", "held", "decreased", "on the needle"]
 Yarn = Literal["right", "left", "inside", "cut"]
@@ -26,7 +27,7 @@ class FabricError(ValueError):
         self.row = row
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Run:
     """A run of neighbouring columns that were treated alike."""
 

@@ -17,10 +17,11 @@ from typing import Literal
 
 from rewriter import regex
 from rewriter._resources import grammar_file
-from rewriter.amounts import number_words, read_words
+from rewriter.amounts import number_words
 from rewriter.document import Document
 from rewriter.lexicon import pattern_of
 from rewriter.needed import may_match
+from rewriter.numberwords import read_words
 from rewriter.spans import Span, View, view_of
 from rewriter.stitchwork import Fabric, fabric_in, patterns_in
 

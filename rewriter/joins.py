@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter import regex
-from rewriter.amounts import in_words
 from rewriter.bullets import BULLETS
 from rewriter.diagnose import Notes
 from rewriter.document import Document, Sentence
@@ -14,6 +13,7 @@ from rewriter.edgewords import edge_word
 from rewriter.edits import Edit
 from rewriter.halves import DividedShaping
 from rewriter.listform import listed
+from rewriter.numberwords import in_words
 from rewriter.options import Shoulders
 from rewriter.phrases import finished, wording
 from rewriter.planner import why_not_exact

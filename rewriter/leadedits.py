@@ -5,12 +5,13 @@ from __future__ import annotations
 from itertools import takewhile
 
 from rewriter import regex
-from rewriter.amounts import in_words, number_words, read_words
+from rewriter.amounts import number_words
 from rewriter.doubt import Unread
 from rewriter.edits import Edit
 from rewriter.headings import is_heading_words
 from rewriter.leadflip import divisible, flipped
 from rewriter.leadmodel import Mention
+from rewriter.numberwords import in_words, read_words
 from rewriter.passages import Passage
 from rewriter.phrases import ordinal, wording
 from rewriter.reading import Draft, Finding

@@ -10,12 +10,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter import regex
-from rewriter.amounts import in_words, number_words, read_words
+from rewriter.amounts import number_words
 from rewriter.document import Sentence
 from rewriter.edits import Edit
 from rewriter.evidencewords import BODIES
 from rewriter.halves import DividedShaping
 from rewriter.materialslist import MaterialsList, find_materials
+from rewriter.numberwords import in_words, read_words
 from rewriter.phrases import wording
 from rewriter.reading import Draft
 from rewriter.revise import Revision

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from rewriter import regex
 from rewriter.amounts import amount_pattern, read_amount
@@ -37,16 +37,21 @@ def in_one_size(text: str, size: int, sizes: int) -> str:
     """
     if sizes < 2:
         return text
-    view = view_of(text, Span(0, len(text)))
     out: list[str] = []
     at = 0
-    for start, end in _found(view.text, sizes):
-        place = view.span(start, end)
+    for place in _places(text, sizes):
         entry = _entry(place.of(text), size, sizes)
         if entry is not None:
             out += [text[at : place.start], entry]
             at = place.end
     return "".join([*out, text[at:]])
+
+
+@lru_cache(maxsize=64)
+def _places(text: str, sizes: int) -> tuple[Span, ...]:
+    """Return the places of the lists; a reader looks at the same words in one size after the other."""
+    view = view_of(text, Span(0, len(text)))
+    return tuple(view.span(start, end) for start, end in _found(view.text, sizes))
 
 
 def _found(text: str, sizes: int) -> list[tuple[int, int]]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from lark import Lark, Token, Tree
@@ -15,12 +14,13 @@ from rewriter.grammartext import EDGE_ALONE, grammar_text
 from rewriter.lexicon import gives_cue, lexicon
 from rewriter.scanning import ClauseLexer, ClauseParser
 from rewriter.spans import Span, View, forget_views
+from rewriter.values import value
 
 LONGEST_SENTENCE = 4000
 """Characters; a longer sentence is not parsed (no shaping instruction comes near it)."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Part:
     """A part of a sentence: what it is, what it says, and where it stands."""
 

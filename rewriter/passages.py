@@ -101,15 +101,16 @@ def statements_of(document: Document, sizes: Sizes) -> tuple[Document, list[Stat
     """
     out: list[Statement | None] = []
     meanings = find_abbreviations(document.source.text)
+    names = sizes.names
     for sentence in document.sentences:
         if meanings is not None and meanings.covers(sentence.span):
             out.append(None)  # what words mean is no instruction
             continue
         words = sentence.view.text
-        if sentence.heading or not (gives_cue(words) or _names_sizes(words, sizes.names)):
+        if sentence.heading or not (gives_cue(words) or _names_sizes(words, names)):
             out.append(None)
             continue
-        statement = read_statement(sentence, sizes.names, sizes.phrased)
+        statement = read_statement(sentence, names, sizes.phrased)
         if statement is not None:
             name_edges(statement, sentence.piece, _hand_in(document, sentence))
             doubt_short_words(statement)

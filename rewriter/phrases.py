@@ -10,8 +10,8 @@ from typing import Any
 
 from rewriter import regex
 from rewriter._resources import grammar_file
-from rewriter.amounts import in_words
 from rewriter.listform import listed
+from rewriter.numberwords import in_words
 from rewriter.options import Options
 from rewriter.planner import Plan
 from rewriter.rows import Side
@@ -24,24 +24,31 @@ from rewriter.voice import PLAIN, Voice
 @cache
 def wording(voice: Voice = PLAIN) -> dict[str, Any]:
     """Return the wording tables, with the words of a draft's voice in them."""
-    tables: dict[str, Any] = tomllib.loads(grammar_file("wording.toml"))
+    words = [(f"{{{name}}}", word) for name, word in asdict(voice).items()]
     return {
-        name: table if name in _UNVOICED else _voiced(table, voice)
-        for name, table in tables.items()
+        name: table if name in _UNVOICED else _voiced(table, words)
+        for name, table in _tables().items()
     }
+
+
+@cache
+def _tables() -> dict[str, Any]:
+    """Return the wording tables as they stand in their file."""
+    return tomllib.loads(grammar_file("wording.toml"))
 
 
 _UNVOICED = ("steps", "lead")
 """Tables that take their articles from the words about them."""
 
 
-def _voiced(value: Any, voice: Voice) -> Any:
+def _voiced(value: Any, words: Sequence[tuple[str, str]]) -> Any:
+    """Put words of a voice in the places that are named for them."""
     if isinstance(value, dict):
-        return {key: _voiced(inner, voice) for key, inner in value.items()}
-    if not isinstance(value, str):
+        return {key: _voiced(inner, words) for key, inner in value.items()}
+    if not isinstance(value, str) or "{" not in value:
         return value
-    for name, word in asdict(voice).items():
-        value = value.replace(f"{{{name}}}", word)
+    for place, word in words:
+        value = value.replace(place, word)
     return value
 
 

@@ -7,12 +7,13 @@ row before it (the edge that row reached, or the place where it turned). Counts 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from enum import Enum
 from operator import attrgetter
 from typing import Literal
 
 from rewriter.spans import Span
+from rewriter.values import value
 
 Side = Literal["RS", "WS"]
 Edge = Literal["right", "left"]
@@ -48,7 +49,7 @@ class Kind(Enum):
     """Rejoin the yarn at the first st of the row."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Act:
     """One act within a row."""
 
@@ -56,7 +57,7 @@ class Act:
     n: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Row:
     """One pass of the yarn in one direction."""
 

@@ -75,10 +75,6 @@ class ClauseLexer(Lexer):
         """Raise NotImplementedError: `ClauseParser` reads sentences, and finds its tokens itself."""
         raise NotImplementedError
 
-    def allows(self, accepted: Any, terminal: _Terminal) -> bool:
-        """Say whether a terminal may stand where the parser accepts these, or stands anywhere."""
-        return terminal.name in accepted or terminal.name in self.ignored
-
     def beginning_with(self, letters: str) -> tuple[_Terminal, ...]:
         """Return the terminals of which a match may begin with these letters, in order."""
         found = self._any.get(letters)
@@ -127,7 +123,9 @@ class _Rule(NamedTuple):
 class _State:
     """A state of the parser: what each token does in it, and which terminals are tried in it."""
 
-    def __init__(self, actions: dict[str, tuple[Any, Any]], callbacks: Any) -> None:
+    def __init__(
+        self, actions: dict[str, tuple[Any, Any]], callbacks: Any, ignored: frozenset[str]
+    ) -> None:
         self.shifts: dict[str, int] = {}
         """The state to which a token leads, or what a rule made."""
         self.ends: dict[str, _Rule] = {}
@@ -140,7 +138,8 @@ class _State:
                 if size == 1 and isinstance(build, ExpandSingleChild):
                     build = None
                 self.ends[name] = _Rule(size, str(arg.origin.name), build)
-        self.accepted = self.shifts.keys() | self.ends.keys()
+        self.may_stand = ignored.union(self.shifts, self.ends)
+        """Names of the terminals that are tried in it: those that it accepts, or that stand anywhere."""
         self.tried: dict[str, tuple[_Terminal, ...]] = {}
 
 
@@ -160,7 +159,8 @@ class ClauseParser:
     def _state(self, number: int) -> _State:
         found = self._states.get(number)
         if found is None:
-            found = self._states[number] = _State(self._table[number], self._callbacks)
+            found = _State(self._table[number], self._callbacks, self._lexer.ignored)
+            self._states[number] = found
         return found
 
     def parse(self, text: str) -> tuple[Tree[Token] | None, tuple[Token, ...]]:
@@ -216,9 +216,8 @@ class ClauseParser:
     def _tried(self, state: _State, letters: str) -> tuple[_Terminal, ...]:
         if len(state.tried) > _MOST_KEPT:
             state.tried.clear()
-        found = tuple(
-            t for t in self._lexer.beginning_with(letters) if self._lexer.allows(state.accepted, t)
-        )
+        may_stand = state.may_stand
+        found = tuple(t for t in self._lexer.beginning_with(letters) if t.name in may_stand)
         state.tried[letters] = found
         return found
 

@@ -85,11 +85,12 @@ _LEFT_SIDE = re.compile(r"(?i)\bleft[ -]side\b")
 
 def _labels_row(words: str, text: str) -> bool:
     """Say whether "Right side:" labels a row: where a text has a left side too, it heads the other one."""
-    return bool(_SIDE_ONLY.fullmatch(words)) and not _has_left_side(text)
+    return bool(_SIDE_ONLY.fullmatch(words)) and not has_left_side(text)
 
 
 @lru_cache(maxsize=8)
-def _has_left_side(text: str) -> bool:
+def has_left_side(text: str) -> bool:
+    """Say whether a text names a left side."""
     return _LEFT_SIDE.search(text) is not None
 
 

@@ -137,10 +137,7 @@ def size_head(text: str, labels: Sequence[str] = (), at: int = 0) -> SizeHead | 
     (2, 3)
     """
     labels = tuple(labels)
-    if not labels:
-        if not says_sizes(text, set_off=True):
-            return None
-    elif not (may_head(text, at, labels) and may_name(text[at : at + _LONGEST_HEAD], labels)):
+    if not may_be_head(text, labels, at):
         return None
     found = _head(labels).match(text, at)
     if found is None or bool(found["open"]) != bool(found["close"]):
@@ -149,6 +146,13 @@ def size_head(text: str, labels: Sequence[str] = (), at: int = 0) -> SizeHead | 
         return None
     sizes = _sizes_of(found, labels)
     return None if sizes is None else SizeHead(found.start(), found.end(), sizes)
+
+
+def may_be_head(text: str, labels: tuple[str, ...], at: int) -> bool:
+    """Say whether `size_head` can find anything, by plain comparisons, before an expression is made."""
+    if not labels:
+        return says_sizes(text, set_off=True)
+    return may_head(text, at, labels) and may_name(text[at : at + _LONGEST_HEAD], labels)
 
 
 _LONGEST_HEAD = 160

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from rewriter import regex
 from rewriter.parsing import Part
 from rewriter.sizecues import may_name
-from rewriter.sizeheads import OTHERS, SizeHead, size_head, size_tail, size_tails
+from rewriter.sizeheads import OTHERS, SizeHead, may_be_head, size_head, size_tail, size_tails
 from rewriter.sizewords import sizes_named
 from rewriter.slots import VERBS
 from rewriter.spans import Span, View
+from rewriter.values import value
 
 Sized = tuple[tuple[int, ...], Sequence[Part]]
 """Ordinals of sizes, () for all of them, and the parts told for them."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SizeReader:
     """Reads what the parts of one sentence are for, in a draft whose sizes have these names."""
 
@@ -111,10 +111,13 @@ class SizeReader:
         return self._each_behind(parts) or self._behind(parts) or self._in_between(parts)
 
     def _apart(self, parts: Sequence[Part]) -> list[Sized]:
+        places = self._places_apart(parts)
+        if len(places) < 2:
+            return []
         starts: list[tuple[int, tuple[int, ...], Sequence[Part]]] = []
         told_from = 0
-        for i in range(len(parts)):
-            if i < told_from or not (_stands_apart(parts[:i]) or self._begins_line(parts, i)):
+        for i in places:
+            if i < told_from:
                 continue  # the sign of an item, and the size behind it, are one
             found = self._headed(parts, i) or self._named_at(parts, i)
             if found:
@@ -137,12 +140,28 @@ class SizeReader:
         of_all = own.pop()[1] if not own[-1][0] else []
         return [(sizes, [*head, *told, *of_all]) for sizes, told in own]
 
+    def _places_apart(self, parts: Sequence[Part]) -> list[int]:
+        """Return the parts, set apart from those before them, at which words can stand that name sizes."""
+        for_all = any(p.kind == "all_sizes" for p in parts)
+        out: list[int] = []
+        solid: Part | None = None
+        for i, part in enumerate(parts):
+            if (solid is None or _sets_apart(solid) or self._begins_line(parts, i)) and (
+                for_all or part.kind in _NAMING or self._may_be_headed(part)
+            ):
+                out.append(i)
+            solid = solid if part.kind == "filler" else part
+        return out
+
+    def _may_be_headed(self, part: Part) -> bool:
+        return may_be_head(self.view.text, self.labels, len(self.view.before(part.span.start)))
+
     def _begins_line(self, parts: Sequence[Part], at: int) -> bool:
         """Say whether a part is the first of its line, as the items of a list are without a mark."""
         return "\n" in self.source[parts[at - 1].span.end : parts[at].span.start]
 
     def _named_at(self, parts: Sequence[Part], at: int) -> Sized | None:
-        if parts[at].kind not in ("size", "ordinal", "sizes_only"):
+        if parts[at].kind not in _NAMING:
             return None
         sizes, rest = self.restricted(parts[at:])
         return (sizes, rest) if sizes else None
@@ -202,6 +221,7 @@ class SizeReader:
         return []
 
 
+_NAMING = frozenset({"size", "ordinal", "sizes_only"})
 _OF_SIZES = frozenset({"size", "ordinal", "sizes_only", "all_sizes"})
 
 
@@ -221,12 +241,9 @@ def _told(parts: Sequence[Part]) -> Sequence[Part]:
     return parts
 
 
-def _stands_apart(before: Sequence[Part]) -> bool:
-    """Say whether a size is named behind a mark that sets it apart: "...: for size S: ..."."""
-    solid = [p for p in before if p.kind != "filler"]
-    if not solid:
-        return True
-    return solid[-1].kind in ("colon", "stop", "dash", "star") or _is_semicolon(solid[-1])
+def _sets_apart(part: Part) -> bool:
+    """Say whether a part is a mark that sets apart the size named behind it: "...: for size S: ..."."""
+    return part.kind in ("colon", "stop", "dash", "star") or _is_semicolon(part)
 
 
 def _is_semicolon(part: Part) -> bool:

@@ -23,6 +23,7 @@ from rewriter.ownwords import own_words, spelled_out
 from rewriter.slashes import pairs_with_slash, slashed
 from rewriter.triples import explains_triples, triples, unexplained
 from rewriter.units import units_at_end
+from rewriter.values import value
 
 
 class Span(NamedTuple):
@@ -147,7 +148,7 @@ def _lower(text: str) -> str:
     return "".join(c if len(c.lower()) != 1 else c.lower() for c in text)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class View:
     """A stretch of source text made plain for matching, with its way back."""
 

@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Literal
 
 from rewriter import regex
-from rewriter.amounts import number_words, read_words
+from rewriter.amounts import number_words
 from rewriter.bullets import BULLETS
 from rewriter.countform import CountForm, measure_counts
 from rewriter.document import Document
@@ -23,6 +23,7 @@ from rewriter.lexicon import term_cues
 from rewriter.listform import list_form
 from rewriter.needed import may_match
 from rewriter.notions import names_list
+from rewriter.numberwords import read_words
 from rewriter.passages import Passage
 from rewriter.rows import Kind
 from rewriter.shapingmodel import Shaping

@@ -25,6 +25,13 @@ _EXPLAINED = re.compile(
 _EXAMPLE = re.compile(
     r"(?<![\d\w/-])(\d{1,2})[-\u2013](\d{1,2})[-\u2013](\d{1,2})(?![\d-])(?P<told>(?:[^.\d]|\d|\.\d){1,100})"
 )
+_SHOWN = re.compile(r"\d[-\u2013]\d{1,2}[-\u2013]\d")
+_TOLD = (
+    re.compile(r"[-/\u2013\u2014]\s*time"),
+    re.compile(r"second\b[^.;]{1,40}\bst"),
+    re.compile(r"[-\u2013][a-z][-\u2013]"),
+)
+"""What stands in an explanation that shows no steps: looked for first, each is found by its first letters."""
 _ORDINALS = {1: "first", 2: "second", 3: "third", 4: "fourth", 6: "sixth"}
 _CARDINALS = {
     1: "one",
@@ -56,9 +63,13 @@ def explains_triples(source: str) -> bool:
     >>> explains_triples('2-1-3 means "every 2 rows, 1 stitch, 3 times"'), explains_triples("2-1-3 sts")
     (True, False)
     """
+    shown = _SHOWN.search(source) is not None
+    plain = source.lower()
+    if not shown and not any(told.search(plain) for told in _TOLD):
+        return False
     if _EXPLAINED.search(source) is not None:
         return True
-    return any(map(_is_told, _EXAMPLE.finditer(source)))
+    return shown and any(map(_is_told, _EXAMPLE.finditer(source)))
 
 
 def _is_told(example: re.Match[str]) -> bool:

@@ -67,7 +67,7 @@ def watched(browser: Browser, url: str) -> Iterator[Page]:
 def paste(page: Page, text: str) -> None:
     """Put a text in, and wait for its result."""
     page.get_by_role("textbox", name="Your pattern").fill(text)
-    expect(page.locator("#output[aria-busy]")).to_have_count(0)
+    expect(page.locator("#output[aria-busy], #picture[aria-busy]")).to_have_count(0)
     expect(page.locator("#summary")).to_be_visible()
 
 
@@ -75,6 +75,7 @@ def sample(page: Page) -> None:
     """Ask for the sample, and wait for its result."""
     page.get_by_role("button", name="Try a sample").click()
     expect(page.locator("#summary")).to_contain_text("2 shoulder shapings rewritten")
+    expect(page.locator("#picture[aria-busy]")).to_have_count(0)
 
 
 def is_accessible(page: Page) -> None:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from rewriter import rewrite
 from rewriter.cli import main
@@ -199,6 +199,27 @@ def test_downloads_are_what_the_command_writes(page: Page, tmp_path: Path) -> No
             minute = rb"\d{4}-\d\d-\d\dT\d\d:\d\d:00Z"
             assert re.sub(minute, b"", made[part]) == re.sub(minute, b"", expected[part]), part
     assert b'w:author="Slopewise"' not in made[MAIN]
+
+
+def test_the_words_do_not_wait_for_the_chart(page: Page) -> None:
+    held: list[Route] = []
+    page.route("**/picture", lambda route: held.append(route))
+    page.get_by_role("button", name="Try a sample").click()
+    expect(page.locator("#summary")).to_contain_text("2 shoulder shapings rewritten")
+    expect(page.locator(".changes ins").first).to_be_visible()
+    room = page.locator("#picture")
+    expect(room).to_be_empty()
+    assert room.evaluate("e => e.offsetHeight") > 300  # nothing behind it moves far when it comes
+    held[0].continue_()
+    expect(page.locator(".slope-chart")).to_contain_text("Back, size 86")
+    assert room.get_attribute("style") in (None, "")
+    height = room.evaluate("e => e.offsetHeight")
+    page.get_by_label("106", exact=True).check(force=True)
+    expect(page.locator("#summary")).to_be_visible()
+    expect(room).to_be_empty()
+    assert room.evaluate("e => e.offsetHeight") == height
+    held[1].continue_()
+    expect(page.locator(".slope-chart")).to_contain_text("Back, size 106")
 
 
 def test_the_chart_follows_the_size_and_is_taken_along(page: Page, tmp_path: Path) -> None:

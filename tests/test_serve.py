@@ -57,6 +57,8 @@ def test_workers_end_when_the_server_is_killed() -> None:
 
 def test_a_port_that_is_taken_is_told(capsys: pytest.CaptureFixture[str]) -> None:
     with listening(0) as sock:
+        # else each answer waits for the browser's acknowledgement
+        assert sock.proto == socket.IPPROTO_TCP
         port = str(sock.getsockname()[1])
         assert main(["serve", "--no-browser", "--port", port]) == 2
     assert "leave out --port" in capsys.readouterr().err

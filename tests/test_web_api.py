@@ -181,7 +181,7 @@ def test_localhost_and_a_forwarded_port_are_its_own(client: TestClient) -> None:
     ],
 )
 def test_other_sites_may_not_post(client: TestClient, headers: dict[str, str]) -> None:
-    for path in ("/result", "/download/own", "/api/rewrite", "/api/check"):
+    for path in ("/result", "/picture", "/download/own", "/api/rewrite", "/api/check"):
         problem(client.post(path, data={"text": DRAFT}, headers=headers), 403, "elsewhere")
 
 

@@ -14,7 +14,7 @@ from rewriter.pipeline import rewrite_text
 from rewriter.web.bodies import File
 from rewriter.web.choices import Choices, Work
 from rewriter.web.proofwords import proof_sentences
-from rewriter.web.result import result_of
+from rewriter.web.result import picture_of, result_of
 from rewriter.web.words import capital
 from tests.drafts import CORPUS, SyntheticDraft, all_drafts
 
@@ -59,6 +59,9 @@ def test_every_size_is_shown_whole(draft: SyntheticDraft) -> None:
     for size in ("", report.sizes[0], report.sizes[-1]):
         shown = result_of(file, Choices(Work(options), size))
         Whole(shown)
+        drawn = picture_of(file, Choices(Work(options), size))
+        assert bool(drawn) == ('id="picture"' in shown) == bool(done)
+        Whole(shown.replace('small screen"></div>', f'small screen">{drawn}</div>'))
         assert shown.count('<p class="proof">') == len(done)
         assert (size == "" or f'value="{size}" checked' in shown) or len(report.sizes) == 1
         for place in re.findall(r' x[12]?="(-?[\d.]+)%"', shown):
@@ -113,4 +116,5 @@ def test_a_piece_that_has_no_name_is_not_called_unknown() -> None:
     text = "Shape shoulders\nCast off 8 sts at beg of next 4 rows.\nCast off rem 20 sts.\n"
     shown = result_of(File(text.encode(), "draft.txt"), Choices(Work(Options()), ""))
     assert "Unknown" not in shown
-    assert re.search(r'<text class="title"[^>]*>Shoulder</text>', shown)
+    drawn = picture_of(File(text.encode(), "draft.txt"), Choices(Work(Options()), ""))
+    assert re.search(r'<text class="title"[^>]*>Shoulder</text>', drawn)

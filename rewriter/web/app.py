@@ -26,7 +26,7 @@ from rewriter.web.models import OptionsIn
 from rewriter.web.openapi import openapi
 from rewriter.web.page import page
 from rewriter.web.problems import Problem, ProblemResponse, Refused, problem_of
-from rewriter.web.result import refusal, result_of
+from rewriter.web.result import picture_of, refusal, result_of
 from rewriter.web.workers import Run, Workers
 
 Answer = Callable[[Request], Awaitable[Response]]
@@ -60,6 +60,10 @@ def build_app(run: Run | None = None) -> Starlette:
             shown = refusal(refused.problem)
         return _html(shown)
 
+    async def picture(request: Request) -> Response:
+        form = await bodies.read_form(request)
+        return _html(await do(picture_of, _draft(form), choices_of(form)))
+
     async def take(request: Request) -> Response:
         form = await bodies.read_form(request)
         key = request.path_params["key"]
@@ -83,6 +87,7 @@ def build_app(run: Run | None = None) -> Starlette:
         Route("/sample", _sample),
         Route("/static/{name}", _asset),
         Route("/result", _refusing(result), methods=["POST"]),
+        Route("/picture", _refusing(picture), methods=["POST"]),
         Route("/download/{key}", _refusing(take), methods=["POST"]),
         Route("/api/rewrite", _refusing(rewrite), methods=["POST"]),
         Route("/api/read", _refusing(read), methods=["POST"]),

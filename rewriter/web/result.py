@@ -10,6 +10,7 @@ from rewriter.answers import WrongAnswer
 from rewriter.formats import open_draft
 from rewriter.formats.carrier import DraftFile
 from rewriter.onesize import in_one_size
+from rewriter.pipeline import Rework
 from rewriter.redline import changes_of
 from rewriter.render import COURTESY, MARKERS, SWATCH
 from rewriter.report import PassageReport, Report
@@ -18,7 +19,7 @@ from rewriter.source import UnreadableDraft
 from rewriter.spans import SourceText
 from rewriter.spoken import spoken
 from rewriter.web.bodies import File
-from rewriter.web.charting import chart_section
+from rewriter.web.charting import chart_picture, chart_section
 from rewriter.web.choices import Choices
 from rewriter.web.downloads import offers_of, offers_of_size
 from rewriter.web.needle import drawing, needle_of
@@ -64,7 +65,41 @@ class Shown:
 
 
 def result_of(file: File, choices: Choices) -> str:
-    """Rewrite a draft as chosen and return the result as HTML; Refused where it cannot be read."""
+    """Rewrite a draft as chosen and return the result as HTML; Refused where it cannot be read.
+
+    The picture of the chart is left out: `picture_of` draws it.
+    """
+    shown, work, amiss = _shown(file, choices)
+    report = shown.report
+    if not report.passages and not report.edits:
+        return _summary(shown)
+    given, pasted = choices.work.given, choices.pasted
+    chart = chart_section(work, shown.size or 0, shown.size is not None) if work else ""
+    return "\n".join(
+        (
+            _summary(shown),
+            questions_of(report, shown.source, given, pasted, amiss),
+            _toolbar(shown),
+            _text(shown, bool(chart)),
+            _needles(shown),
+            chart,
+            _left(shown),
+            _closing(shown),
+        )
+    )
+
+
+def picture_of(file: File, choices: Choices) -> str:
+    """Return the chart of the size shown as SVG, "" where there is none; Refused as `result_of` does.
+
+    The process that gave the result still has its rewriting, so that it draws at once.
+    """
+    shown, work, _ = _shown(file, choices)
+    return chart_picture(work, shown.size or 0) if work else ""
+
+
+def _shown(file: File, choices: Choices) -> tuple[Shown, Rework | None, str]:
+    """Return a draft rewritten as chosen, what that was made from, and what is amiss with an answer."""
     try:
         draft = open_draft(file.data, file.name)
     except UnreadableDraft as error:
@@ -79,23 +114,7 @@ def result_of(file: File, choices: Choices) -> str:
         report, work = choices.work.without_free().done(draft.source)
     shaped = {r.finding.id: r.shaping for r in work.revisions} if work else {}
     apart = frozenset(i for i, s in shaped.items() if isinstance(s, Shaping) and s.on_two_balls)
-    shown = Shown(draft, report, choices, apart)
-    if not report.passages and not report.edits:
-        return _summary(shown)
-    given, pasted = choices.work.given, choices.pasted
-    chart = chart_section(work, shown.size or 0, shown.size is not None) if work else ""
-    return "\n".join(
-        (
-            _summary(shown),
-            questions_of(report, draft.source, given, pasted, amiss),
-            _toolbar(shown),
-            _text(shown, bool(chart)),
-            _needles(shown),
-            chart,
-            _left(shown),
-            _closing(shown),
-        )
-    )
+    return Shown(draft, report, choices, apart), work, amiss
 
 
 def refusal(problem: Problem) -> str:

@@ -1,7 +1,8 @@
 """Measure the page in Chromium: `python -m tests.bench.page`.
 
 From the paste of a 10 KB draft until its result is laid out, less what an empty request takes there and
-back; of that, what the rewriting itself takes, and what the browser does with the answer. Each paste is the
+back; of that, what the rewriting itself takes, and what the browser does with the answer; then until the
+chart is there, which comes in an answer of its own. Each paste is the
 first of a server that has just been started and is ready: nothing is known of its sentences. Then the same
 once more with another size picked. Milliseconds, medians; on a quiet machine.
 """
@@ -52,7 +53,10 @@ _SHOWN = """async (draft) => {
     output.getBoundingClientRect();
     window.fetch = fetched;
     const now = performance.now();
-    return [now - there - (there - begun), now - answered];
+    const round = there - begun, picture = document.getElementById("picture");
+    const shownIn = [now - there - round, now - answered];
+    while (picture.getAttribute("aria-busy")) await new Promise((drawn) => setTimeout(drawn, 1));
+    return [...shownIn, performance.now() - there - 2 * round];
 }"""
 
 
@@ -61,6 +65,7 @@ def main() -> None:
     draft = drafts.of_bytes(10_240)
     pasted: list[float] = []
     laid: list[float] = []
+    drawn: list[float] = []
     picked: list[float] = []
     with sync_playwright() as driver:
         browser = driver.chromium.launch(
@@ -71,9 +76,10 @@ def main() -> None:
                 page = browser.new_page()
                 page.goto(url)
                 page.evaluate(_READY)
-                in_all, of_browser = page.evaluate(_SHOWN, draft)
+                in_all, of_browser, with_chart = page.evaluate(_SHOWN, draft)
                 pasted.append(in_all)
                 laid.append(of_browser)
+                drawn.append(with_chart)
                 picked.append(page.evaluate(_SHOWN, "")[0])
                 page.close()
         browser.close()
@@ -87,6 +93,7 @@ def main() -> None:
     print(f"from paste to result, beyond the round trip: {statistics.median(pasted):.0f} ms")
     print(f"of that, the rewriting: {statistics.median(rewriting):.0f} ms")
     print(f"of that, the browser with the answer: {statistics.median(laid):.0f} ms")
+    print(f"until the chart is there: {statistics.median(drawn):.0f} ms")
     print(f"another size picked: {statistics.median(picked):.0f} ms")
 
 

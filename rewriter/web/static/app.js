@@ -73,8 +73,9 @@ async function update() {
     return;
   }
   asked = new AbortController();
+  const { signal } = asked;
   output.setAttribute("aria-busy", "true");
-  const answer = await ask("/result", asked.signal);
+  const answer = await ask("/result", signal);
   if (!answer) return; // a newer request is under way
   let body;
   try {
@@ -83,7 +84,28 @@ async function update() {
     if (error.name === "AbortError") return; // a newer one began while this one was read
     body = problem(GONE);
   }
+  const tall = find("picture")?.offsetHeight;
   show(body);
+  draw(tall, signal);
+}
+
+// The picture of the chart comes behind the words; the room of the one before it is kept for it.
+async function draw(tall, signal) {
+  const place = find("picture");
+  if (!place) return;
+  if (tall) place.style.minHeight = `${tall}px`;
+  place.setAttribute("aria-busy", "true");
+  const answer = await ask("/picture", signal);
+  if (!answer) return; // a newer request is under way
+  try {
+    if (answer.ok) place.innerHTML = await answer.text();
+    else place.replaceChildren(problem(await told(answer)));
+  } catch (error) {
+    if (error.name === "AbortError") return;
+    place.replaceChildren(problem(GONE));
+  }
+  place.style.minHeight = "";
+  place.removeAttribute("aria-busy");
 }
 
 // Put the result in place; whoever was in it with the keyboard stays where they were.
