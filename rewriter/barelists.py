@@ -2,6 +2,7 @@
 
 Such numbers may be the steps of one shoulder as well. They are those of the sizes in a draft whose lists
 are all of one length and rise, and of which one has numbers that no step has ("41, 41, 43, 45, 45 sts").
+Of five numbers and more, only those that are no steps have to rise: what is left for a last step need not.
 """
 
 from __future__ import annotations
@@ -17,6 +18,8 @@ _LIST = {
 _BRACKETED = re.compile(r"\d\s?[(\[]\s?\d")
 _NO_STEP = 20
 """Sts that no step of a shoulder has (common practice)."""
+_MANY = 5
+"""Numbers of a list that is hardly one of steps."""
 _FEWEST = {",": 2, ";": 3}
 """How many lists there must be: two numbers with a semicolon may be anything else."""
 
@@ -34,7 +37,11 @@ def bare_lists(source: str) -> str:
     for sign, pattern in _LIST.items():
         lists = [[int(n) for n in re.findall(r"\d+", m.group())] for m in pattern.finditer(text)]
         alike = len({len(numbers) for numbers in lists}) == 1
-        rise = all(numbers == sorted(numbers) for numbers in lists)
+        rise = all(
+            numbers == sorted(numbers)
+            for numbers in lists
+            if len(numbers) < _MANY or min(numbers) >= _NO_STEP
+        )
         if (
             alike
             and rise

@@ -61,6 +61,8 @@ class BracketReader(FrameState):
         elif inner and all(p.kind in ("some_rows", "more", "total", "filler") for p in part.inner):
             self.current.notes.append(part)  # "(six rows in all)"
             self._stretch(self.current, part)
+        elif [p.kind for p in inner] == ["times"] and "times" not in self.current.parts:
+            self._slot("times", inner[0])  # "at beg of every RS row (3 times)"
         elif inner and inner[0].kind == "ending":
             for p in part.inner:  # "(work the last row on RS)"
                 self.add(p)

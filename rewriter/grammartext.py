@@ -66,6 +66,10 @@ def grammar_text() -> str:
         r"(?:\s+to\s+(?:the\s+)?(?:side|armhole|arm|shoulder|outer)(?:\s+edge)?)?(?=\s*(?:[.,;]|$))"
         r"|(?<![a-z])(?:work|knit|purl|k|p)\s+a\s+row(?=\s*(?:[.,;]|$|(?:and|then|over|across)(?![a-z]))))"
     )
+    # "bind off 6 stitches, knit the row, knit back"
+    words["TO_END"] = (
+        rf"(?:{words['TO_END']}|(?<=(?<![a-z])(?:knit|purl|work|k|p)\s+)the\s+row(?=\s*(?:[.,;]|$|and(?![a-z]))))"
+    )
     # "turn 7 sts before the end of the next 2 rows"
     words["AT_END"] = (
         rf"(?:{words['AT_END']}|(?<={words['STITCH']}\s+)(?:before|from|short\s+of)\s+(?:the\s+)?end\s+of"
@@ -78,7 +82,7 @@ def grammar_text() -> str:
     # "and the same on the foll alt row"
     words["SAME_NUMBER"] = (
         rf"(?:{words['SAME_NUMBER']}|(?<!(?:at|in|on)\s+)(?<![a-z])(?:the\s+same|likewise)"
-        r"(?=\s+(?:at|on)\s+(?:the\s+)?(?:beg(?:inning)?|start|foll(?:owing)?|next|2nd|second)(?![a-z])))"
+        r"(?=\s+(?:at|on)\s+(?:each\s+of\s+)?(?:the\s+)?(?:beg(?:inning)?|start|foll(?:owing)?|next|2nd|second)(?![a-z])))"
     )
     # "..., which will bring you to the armhole"
     words["EDGE"] = rf"(?:{words['EDGE']}|(?<={_BRINGS}\s+to\s+){EDGE_ALONE})"
