@@ -101,11 +101,20 @@ class CountReader(DecreaseReader):
                     frame.span,
                     ask="count",
                 )
-            return is_stepped(frame)
+            return is_stepped(frame) and not self._takes_neck_in_row(frame)
         stepped = not frame.verb and "count" in frame.parts and is_stepped(frame)
         if stepped and self.last_step < 0:
             raise Unread("verb-missing", "what is done with these sts is not said", frame.span)
         return stepped
+
+    def _takes_neck_in_row(self, frame: Frame) -> bool:
+        """Say whether just the sts left by steps at both edges are bound off "on next row"."""
+        rows = frame.one("rows")
+        one = rows is not None and rows.kind == "next_rows" and rows.amount is None
+        if not one or frame.amount is None or self.before is None or self.half:
+            return False
+        both = len(self.rows) > 2 and all(row.has(Kind.BIND_OFF) for row in self.rows[-2:])
+        return both and self._value(frame.amount) == self.before - used_sts(self.rows)
 
     def _refuse_list(self, frame: Frame) -> None:
         """Raise Unread where a count and the one behind it are a list for sizes: "11; 12 sts"."""

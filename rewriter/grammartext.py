@@ -70,6 +70,16 @@ def grammar_text() -> str:
     words["TO_END"] = (
         rf"(?:{words['TO_END']}|(?<=(?<![a-z])(?:knit|purl|work|k|p)\s+)the\s+row(?=\s*(?:[.,;]|$|and(?![a-z]))))"
     )
+    # "Rep this row until 36 sts remain", "work this row 5 times more": the row told last
+    again = (
+        rf"(?:(?<=(?<![a-z])rep(?:eat|eating)?\s+)this(?=\s+{words['ROW']})"
+        rf"|(?<=(?<![a-z])(?:work|knit|do|working)\s+)this(?=\s+{words['ROW']}\s+(?:until|once|twice|thrice"
+        r"|another|again|over|(?:\d+|[a-z]+)\s*(?:x|(?:more\s+)?times?)(?![a-z]))))"
+    )
+    words["LAST"] = rf"(?:{words['LAST']}|{again})"
+    words["NEXT"] = rf"(?:(?!{again}){words['NEXT']})"
+    rep = rf"rep(?:eat|eating)?(?=\s+this\s+{words['ROW']})"
+    words["REPEAT"] = rf"(?:(?!{rep}){words['REPEAT']}|(?<![a-z]){rep})"
     # "turn 7 sts before the end of the next 2 rows"
     words["AT_END"] = (
         rf"(?:{words['AT_END']}|(?<={words['STITCH']}\s+)(?:before|from|short\s+of)\s+(?:the\s+)?end\s+of"

@@ -12,7 +12,7 @@ from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.parsing import Part
 from rewriter.rowframes import says_more, side_named
-from rewriter.rows import PLAIN, Kind, Row, bind_off
+from rewriter.rows import PLAIN, Kind, Row, bind_off, used_sts
 from rewriter.steps import StepReader
 
 _THIS = regex.compile(
@@ -101,7 +101,33 @@ class RepeatReader(StepReader):
                 pattern = []
             else:
                 pattern = [self.rows[self.numbered[n]] for n in numbers]
+        if pattern and "times" not in frame.parts and rows_to_fill is None:
+            rows_to_fill = self._filled_until(frame, pattern)
         self._copy(pattern, frame, rows_to_fill)
+
+    def _filled_until(self, frame: Frame, pattern: Sequence[Row]) -> int | None:
+        """Return how many rows repeats take "until 36 sts remain"; None where they are not told so."""
+        until = frame.one("extent")
+        if until is None or until.kind not in ("until_left", "until_count", "until_bare"):
+            return None
+        off = used_sts(pattern)
+        if not off:
+            return None  # rows that turn, or go on straight
+        if until.amount is None or self.before is None:
+            raise Unread(
+                "rows-not-counted",
+                "how many rows have a bind-off is not said (give the stitch count before, or the rows)",
+                frame.span,
+                ask="stitches",
+            )
+        left, rest = divmod(self.before - used_sts(self.rows) - self._value(until.amount), off)
+        if rest or left < 0:
+            raise Unread(
+                "sums",
+                f"repeats that take {off} sts each do not end at {self._value(until.amount)} sts",
+                frame.span,
+            )
+        return left * len(pattern)
 
     def _again_with(self, frame: Frame, rows: Part | None) -> None:
         """Read "repeat the bind-offs once with 8 sts and once with 7 sts": the last two rows."""
