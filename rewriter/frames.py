@@ -77,6 +77,8 @@ class Label:
     numbers: tuple[int, ...]
     """Row numbers ("Row 3", "Rows 3-4")."""
     side: str = ""
+    of_one_side: bool = False
+    """Whether the rows are counted at one side ("Next 2 RS rows"), so that plain ones lie between."""
 
 
 @dataclass

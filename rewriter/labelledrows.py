@@ -72,6 +72,8 @@ class LabelledReader(RowReader):
                 self._append(replace(row, side=side or row.side))
                 side, self.numbered = None, {}
             for n in range(count):
+                if n and label.of_one_side:
+                    self._append(PLAIN)  # "Next 2 RS rows: ..."
                 row = self._worked_out(self._row(rows[-1], labelled=True))
                 if count > 1 and row.claim and row.acts == (bind_off(None),):
                     # "Next 2 rows: BO rem 5 sts": the last step of each edge

@@ -197,4 +197,5 @@ def _label(parts: Sequence[Part]) -> tuple[Label | None, Sequence[Part]]:
         numbers = tuple(range(numbers[0], numbers[1] + 1))
     if every:
         numbers = tuple(range(numbers[0], numbers[0] + _MOST_ROWS, 2))
-    return Label(span, head.amount, numbers, side), parts[end:]
+    of_one_side = head.kind == "next_side_rows" and head.amount is not None
+    return Label(span, head.amount, numbers, side, of_one_side), parts[end:]
