@@ -157,7 +157,7 @@ def row_number_pattern() -> str:
     # "at the beginning of the rows 1 x 8 sts", "at the beginning of a row 8 (9) 10 sts", too
     number = r"\d{1,3}(?!\s?x\s?\d|\s+times?(?![a-z]))"
     named = (
-        rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:short[\s-]+)?rows?\s+{number}{tail}"
+        rf"(?<![a-z])(?<![\d)\]]\s{{1,4}})(?:(?:short|slope|shoulder|shaping|step)[\s-]+)?rows?\s+{number}{tail}"
         r"(?!\d|\s*(?:[(\[]\s?\d|(?:sts?|stitches|loops)(?![a-z])))"
     )
     one = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|(?<![a-z])(?:{'|'.join(ORDINALS)})(?![a-z]))"

@@ -338,15 +338,16 @@ def only_fastens_off(statement: Statement) -> bool:
 def bound_off(statement: Statement) -> bool:
     """Say whether the side in work ends here ("Cast off rem 8 sts", "Cast off all 24 sts")."""
     frames = [f for f in statement.frames if f.verb]
-    return (
-        len(frames) == 1
-        and (
-            frames[0].verb == "bind_off"
-            or (frames[0].verb == "hold" and "holder" in frames[0].parts)
-        )
-        and "rows" not in frames[0].parts
-        and "beg" not in frames[0].parts
-    )
+    if len(frames) != 1:
+        return False
+    (frame,) = frames
+    held = frame.verb == "hold" and "holder" in frame.parts
+    rows = frame.one("rows")
+    if frame.verb == "bind_off" and frame.takes_all and rows is not None:
+        return (
+            rows.kind == "next_rows" and rows.amount is None
+        )  # "... rem 7 sts at beg of next row"
+    return (frame.verb == "bind_off" or held) and not frame.parts.keys() & {"rows", "beg"}
 
 
 def works_to_height(statement: Statement) -> bool:

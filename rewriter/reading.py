@@ -32,7 +32,7 @@ from rewriter.options import Answer, Options
 from rewriter.overlooked import not_followed, overlooked
 from rewriter.passages import Passage, find_passages, leaves_nothing, statements_of
 from rewriter.patternrows import tell_side
-from rewriter.references import read_reference, references, referred_to
+from rewriter.references import pieces_referred_to, read_reference, references
 from rewriter.rowbefore import RowBefore, first_row_inside, take_row_before
 from rewriter.rows import OTHER_SIDE, Side
 from rewriter.shaping import read_shaping
@@ -258,9 +258,8 @@ def _asked_within(draft: Draft, place: Span) -> str | None:
 def _references_to_nothing(draft: Draft, counts: Counter[str]) -> list[Finding]:
     """Return the shoulders told by those of a piece that is not in the text, as in a cutting."""
     there = {s.piece for s in draft.document.sentences} | {called(draft, f) for f in draft.findings}
-    told = {referred_to(s) for s in draft.document.sentences} - there
     out = []
-    for piece in sorted(p for p in told if p is not None):
+    for piece in sorted(pieces_referred_to(draft.document) - there):
         for reference in references(draft.document, draft.statements, piece, None):
             passage = reference.passage
             evidence = Evidence("shoulder", "its own words name the shoulder")
@@ -273,7 +272,23 @@ def _references_to_nothing(draft: Draft, counts: Counter[str]) -> list[Finding]:
             name = _name(passage, evidence, counts)
             lead_in = read_lead_in(passage, fabric)
             out.append(Finding(name, passage, evidence, lead_in, None, fabric, None, reason))
+            _keep_other_front(draft, passage)
     return out
+
+
+def _keep_other_front(draft: Draft, told: Passage) -> None:
+    """Keep the steps of a front by which the other front's shoulder is told: its short rows lie on rows
+    of the other side there."""
+    for finding in draft.findings:
+        fronts = {finding.passage.piece, told.piece} == {"left front", "right front"}
+        if fronts and finding.kind == "shoulder" and finding.shaping is not None:
+            finding.shaping = None
+            finding.unread = Unread(
+                "told-elsewhere",
+                "the shoulder of the other front is told by this one, whose short rows would lie on rows of "
+                "the other side there: write it out first",
+                told.span,
+            )
 
 
 def _read_passage(draft: Draft, passage: Passage, first: bool, counts: Counter[str]) -> Finding:

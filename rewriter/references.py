@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 
 from rewriter import regex
 from rewriter.counts import count_before
@@ -49,7 +50,8 @@ _LIKEWISE = regex.compile(
 # "Work to same length as back to shoulder. Bind off as on the back.": the sentence before names the shoulder.
 _BARE = regex.compile(
     r"(?i)\W*(?:bind|cast)\s+off\s+(?:the\s+|these\s+|all\s+)*(?:sts\s+|stitches\s+)?"
-    r"(?:as|same as|like)\s+(?:given\s+)?(?:for|on|at|in)?\s*(?:the\s+)?(?P<piece>back|front)\W*"
+    r"(?:as|same as|like)\s+(?:given\s+)?(?:for|on|at|in)?\s*(?:the\s+)?"
+    r"(?:left\s+|right\s+)?(?P<piece>back|front)\W*"
 )
 # "SHOULDER: same height and same decreases as the back.": the heading names the shoulder.
 _UNDER_HEADING = regex.compile(
@@ -108,6 +110,13 @@ class Reference:
     """Both sides are in work at once, each with its ball of yarn."""
     sure: bool = True
     """Where it has one edge, a row is told that turns at the neck, or it is a piece with one armhole."""
+
+
+def pieces_referred_to(document: Document) -> set[str]:
+    """Return the pieces by which a document tells shoulders of others."""
+    named = {referred_to(s) for s in document.sentences}
+    named |= {_referred_behind(before, s) for before, s in pairwise(document.sentences)}
+    return {piece for piece in named if piece is not None}
 
 
 def referred_to(sentence: Sentence, kind: str = "shoulder") -> str | None:
