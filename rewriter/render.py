@@ -6,6 +6,7 @@ import sys
 from collections.abc import Iterator, Sequence
 
 from rewriter.report import Diagnostic, EdgeReport, PassageReport, Report
+from rewriter.rowsgained import beside_the_shoulders
 from rewriter.spans import SourceText, quote
 
 COURTESY = (
@@ -60,7 +61,8 @@ def verdict(passage: PassageReport, size: int) -> str:
     if passage.status == "rewritten" and any(gained):
         each = f"{gained[0]:+d}" if len(set(gained)) == 1 else ", ".join(f"{g:+d}" for g in gained)
         words += f"; shoulders {each} row"
-    return words
+    beside = beside_the_shoulders(proof, size) if passage.status == "rewritten" else []
+    return "; ".join([words, *beside])
 
 
 def _place(source: SourceText, span: Sequence[int]) -> str:
