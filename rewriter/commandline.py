@@ -23,7 +23,14 @@ def command_line() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"slopewise {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
-    read = commands.add_parser("read", help="say what is understood of a draft")
+    read = commands.add_parser(
+        "read",
+        help="say what is understood of a draft",
+        epilog="On the sheet, the rows of a slope are counted from the first row that binds off to the "
+        "last, and the row after it: two for each step, where steps are two rows apart. Its depth is that "
+        "number of rows by the draft's own gauge. Behind its findings the sheet says what was compared "
+        "and what was not.",
+    )
     _add_draft(read)
     _add_assume(read)
     _add_questions(read)
