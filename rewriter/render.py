@@ -71,7 +71,8 @@ def _place(source: SourceText, span: Sequence[int]) -> str:
 
 def _diagnostic(found: Diagnostic, source: SourceText) -> str:
     words = source.text[found.span[0] : found.span[1]]
-    quoted = f" “{quote(words)}”" if words.strip() else ""
+    named = repr(quote(words)) in found.message
+    quoted = f" “{quote(words)}”" if words.strip() and not named else ""
     sizes = f" (size {', '.join(found.sizes)})" if found.sizes else ""
     return f"{_place(source, found.span)}: {found.severity}: {found.message}{sizes}{quoted}"
 

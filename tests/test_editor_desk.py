@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from rewriter import check
 from rewriter.cli import main
 from rewriter.options import Options
 from rewriter.pipeline import rework
@@ -26,6 +27,17 @@ def _written(folder: Path, text: str, name: str = "draft.txt") -> str:
     path = folder / name
     path.write_bytes(text.encode())
     return str(path)
+
+
+BACK = """Sizes 8 (10)
+
+BACK
+Work until armhole measures 20 cm, ending with a {side} row. [75 (81) sts.]
+Shape shoulders
+"""
+STEPPED = """Cast off 8 sts at beg of next 4 rows, then 8 (9) sts at beg of foll 2 rows.
+Cast off rem 27 (31) sts.
+"""
 
 
 # --- the report of a rewriting ----------------------------------------------------------------------
@@ -49,3 +61,36 @@ def test_a_neck_that_keeps_its_rows_is_not_named(
 ) -> None:
     main(["rewrite", _written(tmp_path, HELD_NECK), "--report", "text"])
     assert "the neck has" not in capsys.readouterr().out
+
+
+# --- words that are not understood -------------------------------------------------------------------
+
+
+def test_a_single_word_is_shown_in_its_clause(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    odd = STEPPED.replace("at beg of next 4", "gnarling the fringe at beg of next 4")
+    assert (
+        main(["rewrite", _written(tmp_path, BACK.format(side="WS") + odd), "--report", "text"]) == 1
+    )
+    told = capsys.readouterr().out
+    assert "'gnarling' in “Cast off 8 sts gnarling the fringe at beg of next 4 rows”" in told
+    # where the words stand by themselves, no more than they is shown
+    alone = STEPPED.replace("rows, then", "rows, gnarling the fringe, then")
+    main(
+        ["rewrite", _written(tmp_path, BACK.format(side="WS") + alone, "b.txt"), "--report", "text"]
+    )
+    assert "the words 'gnarling the fringe' are not understood" in capsys.readouterr().out
+
+
+def test_all_words_of_a_revised_row_stand_in_their_clauses() -> None:
+    rows = (
+        "Next row (WS): P to 8 sts fro end, turn.\nNext row: K to last 8 sts, turn.\n"
+        "Next row: P to 16 sts befoer end, turn.\nNext row: K to last 16 sts, turn.\n"
+        "Next row: P to end.\nNext row: Cast off 24 (25) sts, k to end.\n"
+        "Next row: Cast off 24 (25) sts, p to end. Cast off rem 27 (31) sts.\n"
+    )
+    found = check(BACK.format(side="WS") + STEPPED, BACK.format(side="RS") + rows)
+    (error,) = [f for f in found.findings if f.severity == "error"]
+    assert "'to' and 'fro' in “P to 8 sts fro end”" in error.message
+    assert "'befoer' in “P to 16 sts befoer end”" in error.message
