@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import pytest
 
 from rewriter import check
 from rewriter.cli import main
+from rewriter.formats.docx_new import document_of
 from rewriter.options import Options
-from rewriter.pipeline import rework
+from rewriter.pipeline import rework, rewrite_bytes
 from rewriter.source import read_source
 from rewriter.web.proofwords import proof_sentences
+from tests.docxdrafts import DATE
+from tests.docxtools import settled
 
 HELD_NECK = """Sizes 8 (10)
 
@@ -94,3 +98,59 @@ def test_all_words_of_a_revised_row_stand_in_their_clauses() -> None:
     (error,) = [f for f in found.findings if f.severity == "error"]
     assert "'to' and 'fro' in “P to 8 sts fro end”" in error.message
     assert "'befoer' in “P to 16 sts befoer end”" in error.message
+
+
+# --- a text as a tracked document --------------------------------------------------------------------
+
+ROWS = """BACK
+Work in st st for 20 cm, ending with a WS row.
+
+Shape shoulders
+Row 1 (RS): Cast off 8 sts, k to end.
+Row 2: Cast off 8 sts, p to end.
+Row 3: Cast off 9 sts, k to end.
+Row 4: Cast off 9 sts, p to end.
+Cast off rem 27 sts.
+"""
+
+
+def _paragraphs(document: bytes) -> list[str]:
+    docx = pytest.importorskip("docx")
+    return [p.text for p in docx.Document(io.BytesIO(document)).paragraphs]
+
+
+def test_rows_of_a_text_become_a_paragraph_each() -> None:
+    told = _paragraphs(document_of(read_source(ROWS.encode())))
+    assert told[1] == "Shape shoulders"
+    assert [p[:5] for p in told[2:6]] == ["Row 1", "Row 2", "Row 3", "Row 4"]
+    assert told[6] == "Cast off rem 27 sts."
+    markdown = (
+        ROWS.replace("Shape shoulders", "## Shape shoulders")
+        .replace("Row", "**Row")
+        .replace(":", ":**")
+    )
+    told = _paragraphs(document_of(read_source(markdown.encode(), "draft.md")))
+    assert [p[:5] for p in told if p.startswith("Row")] == ["Row 1", "Row 2", "Row 3", "Row 4"]
+
+
+@pytest.mark.parametrize(
+    "block",
+    [
+        # lines that run on, and rows of a numbered step, stay together
+        "Cast off 8 sts at beg of every\nRow 2: so it goes on for 4 rows.",
+        "5.  Shoulders.\n    Row 1 (RS): Cast off 8 sts, k to end.\n    Row 2: Cast off 8 sts, p to end.",
+        "Work in st st until armhole measures 20 cm, ending with a WS\nrow. Then shape the shoulders.",
+    ],
+)
+def test_lines_that_are_no_rows_for_themselves_stay_in_their_paragraph(block: str) -> None:
+    assert _paragraphs(document_of(read_source(block.encode()))) == [block]
+
+
+def test_a_tracked_document_of_a_text_is_read_row_by_row() -> None:
+    report, out = rewrite_bytes(
+        ROWS.encode(), "draft.txt", Options(markers=False), out="x.docx", date=DATE
+    )
+    assert [p.status for p in report.passages] == ["rewritten"]
+    refused, accepted = settled(out, accept=False), settled(out, accept=True)
+    assert _paragraphs(refused) == _paragraphs(document_of(read_source(ROWS.encode())))
+    assert "Row 1 (WS): P to last 8 sts, turn." in _paragraphs(accepted)
