@@ -246,6 +246,7 @@ _ABOUT: dict[str, About] = {
     "size-line": "lists",
     "list-length": "lists",
     "slip-read": "other",
+    "changes-pending": "other",
     "nothing-found": "other",
     "rows-in-table": "other",
 }

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import io
+import json
+import re
+import zipfile
 from pathlib import Path
 
 import pytest
 
 from rewriter import check
 from rewriter.cli import main
+from rewriter.formats.carrier import unsettled
 from rewriter.formats.docx_new import document_of
 from rewriter.options import Options
 from rewriter.pipeline import rework, rewrite_bytes
@@ -16,6 +20,7 @@ from rewriter.source import read_source
 from rewriter.web.proofwords import proof_sentences
 from tests.docxdrafts import DATE
 from tests.docxtools import settled
+from tests.odttools import odt
 
 HELD_NECK = """Sizes 8 (10)
 
@@ -154,3 +159,98 @@ def test_a_tracked_document_of_a_text_is_read_row_by_row() -> None:
     refused, accepted = settled(out, accept=False), settled(out, accept=True)
     assert _paragraphs(refused) == _paragraphs(document_of(read_source(ROWS.encode())))
     assert "Row 1 (WS): P to last 8 sts, turn." in _paragraphs(accepted)
+
+
+# --- who signs, and whose changes are pending ---------------------------------------------------------
+
+
+def _xml(document: bytes, part: str) -> str:
+    with zipfile.ZipFile(io.BytesIO(document)) as package:
+        return package.read(part).decode()
+
+
+def test_changes_and_comments_of_a_document_have_the_author_that_is_named(tmp_path: Path) -> None:
+    out = tmp_path / "out.docx"
+    draft = _written(tmp_path, ROWS)
+    assert main(["rewrite", draft, "-o", str(out), "--author", "Ada  Lind"]) == 0
+    main_part = _xml(out.read_bytes(), "word/document.xml")
+    assert set(re.findall(r'w:author="([^"]*)"', main_part)) == {"Ada Lind"}
+    comments = _xml(out.read_bytes(), "word/comments.xml")
+    assert set(re.findall(r'w:author="([^"]*)"', comments)) == {"Ada Lind"}
+    assert set(re.findall(r'w:initials="([^"]*)"', comments)) == {"AL"}
+    plain = tmp_path / "plain.docx"
+    main(["rewrite", draft, "-o", str(plain)])
+    assert set(
+        re.findall(r'w:author="([^"]*)"', _xml(plain.read_bytes(), "word/document.xml"))
+    ) == {"Slopewise"}
+
+
+def test_changes_of_an_odt_document_have_the_author_that_is_named() -> None:
+    _, out = rewrite_bytes(odt(), "x.odt", Options(), date=DATE, author="Ada Lind")
+    content = _xml(out, "content.xml")
+    assert set(re.findall(r"<dc:creator>([^<]*)<", content)) == {"Ada Lind"}
+
+
+@pytest.mark.parametrize("name", ["", "  ", "Ada\x07Lind"])
+def test_a_name_that_no_document_can_hold_is_refused(
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "out.docx"
+    assert main(["rewrite", _written(tmp_path, ROWS), "-o", str(out), "--author", name]) == 2
+    assert "--author" in capsys.readouterr().err
+    assert not out.exists()
+
+
+def test_changes_that_somebody_left_are_counted_and_stand_in_the_report(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The program's own changes, opened again, are three of another author."""
+    _, once = rewrite_bytes(
+        ROWS.replace("BACK\n", "BACK\nSizes: one.\n").encode(),
+        "draft.txt",
+        Options(markers=False),
+        out="x.docx",
+        date=DATE,
+        author="Ada Lind",
+    )
+    path = tmp_path / "edited.docx"
+    path.write_bytes(once)
+    assert main(["read", str(path), "--report", "json"]) in (0, 1)
+    captured = capsys.readouterr()
+    (told,) = [d for d in json.loads(captured.out)["diagnostics"] if d["code"] == "changes-pending"]
+    count = re.fullmatch(
+        r"tracked changes not settled yet: (\d+) of Ada Lind; read as if they were accepted",
+        told["message"],
+    )
+    assert count is not None and int(count[1]) >= 2
+    assert told["severity"] == "remark"
+    assert told["message"] in captured.err
+    assert main(["check", _written(tmp_path, ROWS), str(path)]) == 0
+    assert "in the revised, tracked changes not settled yet" in capsys.readouterr().out
+
+
+def test_one_change_that_is_pending_is_one() -> None:
+    assert (
+        unsettled(["Bo"]) == "tracked change not settled yet: 1 of Bo; read as if it was accepted"
+    )
+    assert unsettled(["Bo", "Ada", "Bo"]).startswith(
+        "tracked changes not settled yet: 1 of Ada and 2 of Bo;"
+    )
+    assert unsettled([]) == ""
+
+
+# --- two texts beside each other ----------------------------------------------------------------------
+
+
+def test_a_check_can_show_what_differs(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    report = rework(read_source(ROWS.encode()), Options(markers=False)).report
+    wrong = report.output.replace("to last 8 sts", "to last 7 sts", 1)
+    one, two = _written(tmp_path, ROWS, "old.txt"), _written(tmp_path, wrong, "new.txt")
+    assert main(["check", one, two, "--diff"]) == 1
+    captured = capsys.readouterr()
+    assert captured.out.startswith("--- a/old.txt\n+++ b/new.txt\n")
+    assert "\n-Row 1 (RS): Cast off 8 sts, k to end.\n" in captured.out
+    assert "error" in captured.err and "new.txt: " in captured.err
+    # the report that is asked for stands instead of the diff
+    assert main(["check", one, two, "--diff", "--report", "json"]) == 1
+    assert json.loads(capsys.readouterr().out)["result"] == "differs"
