@@ -100,7 +100,7 @@ def command_line() -> argparse.ArgumentParser:
         "--diff",
         action="store_true",
         help="print what differs between the two texts as a unified diff (on a terminal in colour, word by "
-        "word); what is amiss goes to the screen's error stream",
+        "word); what is amiss goes to standard error",
     )
     check.add_argument(
         "--redline",
@@ -205,7 +205,7 @@ def _add_author(parser: argparse.ArgumentParser) -> None:
         "--author",
         metavar="NAME",
         help="who signs tracked changes and comments in DOCX and ODT documents (default: Slopewise); "
-        "comments show the initials",
+        "comments in DOCX have the initials too",
     )
 
 

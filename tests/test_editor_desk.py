@@ -12,6 +12,7 @@ import pytest
 
 from rewriter import check
 from rewriter.cli import main
+from rewriter.document import split_document
 from rewriter.formats.carrier import unsettled
 from rewriter.formats.docx_new import document_of
 from rewriter.options import Options
@@ -219,7 +220,7 @@ def test_changes_that_somebody_left_are_counted_and_stand_in_the_report(
     captured = capsys.readouterr()
     (told,) = [d for d in json.loads(captured.out)["diagnostics"] if d["code"] == "changes-pending"]
     count = re.fullmatch(
-        r"tracked changes not settled yet: (\d+) of Ada Lind; read as if they were accepted",
+        r"tracked changes not settled yet: (\d+) by Ada Lind; read as if they were accepted",
         told["message"],
     )
     assert count is not None and int(count[1]) >= 2
@@ -231,10 +232,10 @@ def test_changes_that_somebody_left_are_counted_and_stand_in_the_report(
 
 def test_one_change_that_is_pending_is_one() -> None:
     assert (
-        unsettled(["Bo"]) == "tracked change not settled yet: 1 of Bo; read as if it was accepted"
+        unsettled(["Bo"]) == "tracked change not settled yet: 1 by Bo; read as if it was accepted"
     )
     assert unsettled(["Bo", "Ada", "Bo"]).startswith(
-        "tracked changes not settled yet: 1 of Ada and 2 of Bo;"
+        "tracked changes not settled yet: 1 by Ada and 2 by Bo;"
     )
     assert unsettled([]) == ""
 
@@ -254,3 +255,50 @@ def test_a_check_can_show_what_differs(tmp_path: Path, capsys: pytest.CaptureFix
     # the report that is asked for stands instead of the diff
     assert main(["check", one, two, "--diff", "--report", "json"]) == 1
     assert json.loads(capsys.readouterr().out)["result"] == "differs"
+
+
+# --- a check of the program's own rewriting -----------------------------------------------------------
+
+ONE_SIDE = """LEFT FRONT
+Work till armhole = 7{inch}, end WS. 17 sts.
+Shape shoulder:
+Row 1 (RS): BO 6 sts, k to end.
+Row 2 (WS): P.
+Row 3 (RS): BO 6 sts, k to end.
+Row 4 (WS): P.
+Row 5 (RS): BO rem 5 sts.
+"""
+
+
+def test_a_length_behind_an_equals_sign_leads_in_and_explains_nothing() -> None:
+    draft = ONE_SIDE.format(inch='"')
+    (passage,) = (report := rework(read_source(draft.encode()), Options()).report).passages
+    assert passage.status == "rewritten" and 'armhole = 7", end RS' in report.output
+    found = check(draft, report.output)
+    assert found.result == "same", [f.message for f in found.findings]
+    wrong = check(draft, report.output.replace("end RS", "end WS"))
+    assert "sides-contradict" in {f.code for f in wrong.findings if f.severity == "error"}
+
+
+LABELS = """FRONT
+Work to 20 cm, ending with a right side row. 18 sts.
+Shape shoulder
+1st row (wrong side). Cast off 6 sts, P. to end.
+2nd row (right side). K. to end.
+3rd row (wrong side). Cast off 6 sts, P. to end.
+4th row (right side). K. to end.
+5th row (wrong side). Cast off rem 6 sts.
+"""
+
+
+def test_a_label_with_its_side_in_words_is_one_with_its_row() -> None:
+    report = rework(read_source(LABELS.encode()), Options()).report
+    assert [p.status for p in report.passages] == ["rewritten"]
+    assert check(LABELS, report.output).result == "same"
+    told = split_document(
+        read_source(b"BACK\n2nd row (right side). DS, K. to end. Cast off rem 6 sts.")
+    )
+    assert [s.text.strip() for s in told.sentences][-2:] == [
+        "2nd row (right side). DS, K. to end.",
+        "Cast off rem 6 sts.",
+    ]

@@ -57,7 +57,7 @@ def unsettled(authors: Iterable[str]) -> str:
     made = Counter(authors)
     if not made:
         return ""
-    *others, last = (f"{n} of {name}" for name, n in sorted(made.items()))
+    *others, last = (f"{n} by {name}" for name, n in sorted(made.items()))
     told = f"{', '.join(others)} and {last}" if others else last
     one = made.total() == 1
     return (
