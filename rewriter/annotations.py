@@ -71,7 +71,7 @@ def annotations_of(report: Report) -> list[Annotation]:
     return sorted(out, key=lambda a: (a.span.start, a.kind != "reason"))
 
 
-_NOT_FOR_PEOPLE = frozenset({"nothing-found", "steps-not-spread"})
+_NOT_FOR_PEOPLE = frozenset({"nothing-found", "steps-not-spread", "changes-pending"})
 """Findings about the run of the program, which are about no words of the draft."""
 _HOW_TO_ANSWER = re.compile(r"\s*\((?:or|to)[^()]*\banswer [^()]*\)|; answer kind=\S+ or kind=\S+")
 """What only the command takes, at the end of a message."""

@@ -71,6 +71,10 @@ def check_texts(original: SourceText, revised: SourceText) -> Comparison:
         old = read_draft(told[0].source, Options())
         new = read_draft(told[1].source, Options(), old.sizes)
     notes = CheckNotes()
+    for source, place in ((original, "original"), (revised, "revised")):
+        if source.pending:
+            note = CheckNote("changes-pending", "remark", f"in the {place}, {source.pending}")
+            notes.add(note)
     pairs, extra = pair_passages(old, new)
     joins = joins_of(new)
     behind = {pair.name: cut_off(pair, extra) for pair in pairs}

@@ -86,7 +86,8 @@ def finding_line(
     quoted = ""
     if found.revised_span is not None:
         words = revised.text[found.revised_span[0] : found.revised_span[1]]
-        quoted = f" “{quote(words)}”" if words.strip() else ""
+        named = repr(quote(words)) in found.message
+        quoted = f" “{quote(words)}”" if words.strip() and not named else ""
     elif found.original_span is not None:
         quoted = f" “{quote(original.text[found.original_span[0] : found.original_span[1]])}”"
     about = f"{found.passage}: " if found.passage else ""

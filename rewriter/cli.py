@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rewriter.bulk.command import bulk
-from rewriter.commandfiles import Usage, bytes_of, write_file
+from rewriter.commandfiles import Usage, author_of, bytes_of, write_file
 from rewriter.commandline import command_line
 from rewriter.options import KINDS, Options
 from rewriter.web.command import run as serve
@@ -153,10 +153,12 @@ def _check(args: argparse.Namespace) -> int:
         write_file(out, Path(args.original), page.encode("utf-8"))
     if args.report == "json":
         _write(found.to_json() + "\n")
-    elif args.report == "text" or not args.redline:
+    elif args.report == "text" or not (args.redline or args.diff):
         _write(comparison_text(found, *texts))
     else:
-        print(f"{args.redline}: {RESULTS[found.result]}", file=sys.stderr)
+        if args.diff:
+            _write_diff(texts[0].text, texts[1].text, texts[0].name, texts[1].name)
+        print(f"{args.redline or texts[1].name}: {RESULTS[found.result]}", file=sys.stderr)
         for finding in found.findings:
             if finding.severity != "remark":
                 print(finding_line(finding, found, *texts), file=sys.stderr)
@@ -264,7 +266,9 @@ def _rewrite(args: argparse.Namespace) -> int:
         asking = Asking(args, draft.source)
         report = asking.run(rewrite_text, options)
         if args.output or not elsewhere:
-            revised = write_revised(draft, report, args.output, args.changes, _now())
+            revised = write_revised(
+                draft, report, args.output, args.changes, _now(), author_of(args.author)
+            )
     except UnreadableDraft as error:
         raise Usage(str(error)) from None
     except NotWritable as error:
@@ -298,14 +302,14 @@ def _now() -> str:
     return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:00Z")
 
 
-def _write_diff(old: str, new: str, name: str) -> None:
+def _write_diff(old: str, new: str, name: str, renamed: str = "") -> None:
     from rewriter.edits import unified
     from rewriter.worddiff import coloured_diff
 
     if sys.stdout.isatty() and "NO_COLOR" not in os.environ:
-        _write(coloured_diff(old, new, name))
+        _write(coloured_diff(old, new, name, renamed))
     else:
-        _write(unified(old, new, name))
+        _write(unified(old, new, name, renamed))
 
 
 def _write(text: str) -> None:

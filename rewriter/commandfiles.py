@@ -26,6 +26,17 @@ def bytes_of(draft: str) -> tuple[bytes, str]:
         raise Usage(f"{draft}: cannot be read ({error.strerror})") from None
 
 
+def author_of(name: str | None) -> str:
+    """Return who signs the changes of a document: the name that was given, or the program's own."""
+    from rewriter.formats.carrier import AUTHOR
+
+    if name is None:
+        return AUTHOR
+    if not name.strip() or not name.isprintable():
+        raise Usage(f"--author {name!r}: give a name that can stand in a document")
+    return " ".join(name.split())
+
+
 def write_file(out: Path, draft: Path, revised: bytes) -> None:
     """Write the revised draft beside its place and move it there; the draft is never overwritten."""
     import tempfile

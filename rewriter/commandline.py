@@ -23,7 +23,14 @@ def command_line() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"slopewise {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
-    read = commands.add_parser("read", help="say what is understood of a draft")
+    read = commands.add_parser(
+        "read",
+        help="say what is understood of a draft",
+        epilog="On the sheet, the rows of a slope are counted from the first row that binds off to the "
+        "last, and the row after it: two for each step, where steps are two rows apart. Its depth is that "
+        "number of rows by the draft's own gauge. Behind its findings the sheet says what was compared "
+        "and what was not.",
+    )
     _add_draft(read)
     _add_assume(read)
     _add_questions(read)
@@ -73,6 +80,8 @@ def command_line() -> argparse.ArgumentParser:
         "make them in earnest",
     )
 
+    _add_author(rewrite)
+
     check = commands.add_parser(
         "check",
         help="compare a revised text with its original, stitch by stitch",
@@ -88,6 +97,12 @@ def command_line() -> argparse.ArgumentParser:
         "--report", choices=("text", "json"), help="form of the report (default: text)"
     )
     check.add_argument(
+        "--diff",
+        action="store_true",
+        help="print what differs between the two texts as a unified diff (on a terminal in colour, word by "
+        "word); what is amiss goes to standard error",
+    )
+    check.add_argument(
         "--redline",
         metavar="OUT.html",
         help="write a page with both texts as one, every change marked and the findings beside it",
@@ -100,6 +115,7 @@ def command_line() -> argparse.ArgumentParser:
         "was found; 2 the run cannot start or go on. A run that was stopped goes on where it was.",
     )
     add_bulk(many)
+    _add_author(many)
     _add_options(many)
     _add_assume(many)
 
@@ -181,6 +197,15 @@ def _add_options(rewrite: argparse.ArgumentParser) -> None:
         action="store_true",
         help="keep live shoulders of a piece with two edges at exactly the draft's rows; the yarn is cut "
         "between them (only with --shoulders three-needle, graft or held)",
+    )
+
+
+def _add_author(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--author",
+        metavar="NAME",
+        help="who signs tracked changes and comments in DOCX and ODT documents (default: Slopewise); "
+        "comments in DOCX have the initials too",
     )
 
 

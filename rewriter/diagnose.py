@@ -55,6 +55,8 @@ def diagnose(draft: Draft, notes: Notes, options: Options) -> None:
     """Add the diagnostics that reading alone gives."""
     if draft.sizes.disagreement and draft.sizes.span:
         notes.warn("size-line", draft.sizes.disagreement, draft.sizes.span)
+    if pending := draft.document.source.pending:
+        notes.remark("changes-pending", pending, Span(0, 0))
     _letters_written_out(draft, notes)
     for finding in draft.findings:
         if finding.kind != "shoulder" and finding.evidence.kind is not None:

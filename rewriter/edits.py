@@ -75,10 +75,13 @@ def untouched_outside(old: str, new: str, edits: Sequence[Edit]) -> bool:
     return old[at_old:] == new[at_new:]
 
 
-def unified(old: str, new: str, name: str) -> str:
-    """Return a unified diff of two texts, line ends kept."""
+def unified(old: str, new: str, name: str, renamed: str = "") -> str:
+    """Return a unified diff of two texts, line ends kept; the second may have a name of its own."""
     lines = difflib.unified_diff(
-        old.splitlines(keepends=True), new.splitlines(keepends=True), f"a/{name}", f"b/{name}"
+        old.splitlines(keepends=True),
+        new.splitlines(keepends=True),
+        f"a/{name}",
+        f"b/{renamed or name}",
     )
     out = []
     for line in lines:

@@ -194,7 +194,7 @@ def grammar_text() -> str:
         ),
         (
             "TO_N",
-            rf"(?<![a-z])(?:(?:across\s+)?to\s+within|up\s+to|to|until|till|(?:but\s+)?stopping|stop)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
+            rf"(?<![a-z])(?:(?:across\s+)?to\s+within|up\s+to|to|until|till|(?:but\s+)?stop(?:ping)?)(?=\s+{amount}\s*(?:{words['STITCH']}\s+)?{before})",
         ),
         # "..., then the same again with 8 sts"
         ("SAME_AGAIN", rf"(?<![a-z])the\s+same\s+(?:once\s+)?(?:again|more)(?=\s+with\s+{amount})"),

@@ -158,6 +158,7 @@ _RANGE = re.compile(
 )
 _SUFFIX = re.compile(r"(?<=\d)(?:st|nd|rd|th)")
 _SIDE_MARKED = re.compile(r"\((rs|ws)\)")
+_SIDE_OF_TURN = re.compile(r"\b(?:rs|ws|(?:right|wrong)[\s-]side)\b")
 _BOTH = re.compile(r"\b(?:each|both)\b|\bedges\b")
 
 
@@ -206,6 +207,9 @@ def _part(tree: Tree[Token], view: View) -> Part:
         elif token.type in ("RS_WS", "SIDE_FACING"):
             side = lexicon().concept(token.type, str(token))
             of_work = " work" in str(token)
+        elif token.type == "BEFORE_TURN":
+            told = _SIDE_OF_TURN.search(str(token))
+            side = side if told is None else "RS" if told.group()[0] == "r" else "WS"
         elif token.type in ("ROW_NUMBER", "ORDINAL"):
             numbers = row_numbers(str(token))
             marked = _SIDE_MARKED.search(str(token))

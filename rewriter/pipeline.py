@@ -15,6 +15,7 @@ from rewriter.edits import Edit
 from rewriter.explain import side_edits
 from rewriter.fitting import fitted
 from rewriter.formats import open_draft
+from rewriter.formats.carrier import AUTHOR
 from rewriter.formats.outcome import draft_for, write_revised
 from rewriter.frames import Statement
 from rewriter.joins import (
@@ -435,13 +436,15 @@ def rewrite_bytes(
     out: str | None = None,
     changes: Changes = "tracked",
     date: str = "",
+    author: str = AUTHOR,
 ) -> tuple[Report, bytes]:
     """Rewrite a draft given as bytes; return the report and the revised bytes.
 
     The bytes are of the draft's own format, or of the one that the file name `out` asks for;
-    `changes` are tracked in a document or made in earnest, with `date` (ISO 8601, UTC) as their time.
+    `changes` are tracked in a document or made in earnest, with `date` (ISO 8601, UTC) as their time and
+    `author` as who made them.
     Raises UnreadableDraft for what cannot be read, NotWritable where that format cannot be written.
     """
     draft = draft_for(open_draft(data, name), out)
     report = rewrite_text(draft.source, options)
-    return report, write_revised(draft, report, out, changes, date)
+    return report, write_revised(draft, report, out, changes, date, author)

@@ -6,6 +6,7 @@ import sys
 from collections.abc import Iterator, Sequence
 
 from rewriter.report import Diagnostic, EdgeReport, PassageReport, Report
+from rewriter.rowsgained import beside_the_shoulders
 from rewriter.spans import SourceText, quote
 
 COURTESY = (
@@ -60,7 +61,8 @@ def verdict(passage: PassageReport, size: int) -> str:
     if passage.status == "rewritten" and any(gained):
         each = f"{gained[0]:+d}" if len(set(gained)) == 1 else ", ".join(f"{g:+d}" for g in gained)
         words += f"; shoulders {each} row"
-    return words
+    beside = beside_the_shoulders(proof, size) if passage.status == "rewritten" else []
+    return "; ".join([words, *beside])
 
 
 def _place(source: SourceText, span: Sequence[int]) -> str:
@@ -69,7 +71,8 @@ def _place(source: SourceText, span: Sequence[int]) -> str:
 
 def _diagnostic(found: Diagnostic, source: SourceText) -> str:
     words = source.text[found.span[0] : found.span[1]]
-    quoted = f" “{quote(words)}”" if words.strip() else ""
+    named = repr(quote(words)) in found.message
+    quoted = f" “{quote(words)}”" if words.strip() and not named else ""
     sizes = f" (size {', '.join(found.sizes)})" if found.sizes else ""
     return f"{_place(source, found.span)}: {found.severity}: {found.message}{sizes}{quoted}"
 

@@ -87,10 +87,10 @@ def only_marks(statement: Statement) -> bool:
 
 
 # "Note on DS (double st): ...", "DS = double st: ..."; but "at 59 cm = 142 rows, last row = wrong side,
-# cast off ..." tells what to do
+# cast off ..." and "work till armhole = 18 cm" tell what to do
 _MEANS = regex.compile(
     rf"(?:[-{BULLETS}]\s+|\*{{1,4}}\s*)?note on\s(?:[^.:=]|\.(?=[):])){{1,40}}:"
-    r"|(?:note:\s*)?[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)"
+    r"|(?:note:\s*)?(?![^.:=]{0,40}\b(?:till?|until|when|once)\b[^.:=]{0,40}=\s*[\d(])[^.:=]{1,40}(?<!\brow\s*)=(?!\s*\d[\d\s(),:;/-]*rows?\b)"
 )
 _MEANING = regex.compile(r"\W{0,8}(?:(?:for|means|stands for)\s+)?(?P<words>[a-z][^.;:]*)")
 _LISTED = regex.compile(r"[*_]*\s*(?:[:=|(]|[\u2013\u2014-]\s)")

@@ -33,7 +33,7 @@ _LABEL_ONLY = re.compile(
     r"\W*(?:[Nn]ext [Rr]ow|NEXT ROW|[Rr]ows?\s+[\d\s,&\u2013-]+"
     r"|\d+(?i:st|nd|rd|th)(?:(?:\s+and\s+|\s+to\s+|,\s*)\d+(?i:st|nd|rd|th))*"
     r"\s+(?i:(?:shoulder|shaping|slope|sloping|neck|armhole)\s+)?(?i:rows?))"
-    r"\s*(?:[(\[]\w+[)\]])?\s*\."
+    r"\s*(?:[(\[]\w+(?:[\s-]+\w+){0,2}[)\]])?\s*\."
 )
 # A row label at the end of a line: its row stands on the next one. "..., having purled a row, shape the
 # shoulder:" is none.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter.castonmodel import CastOnShaping
-from rewriter.counts import passed_over
+from rewriter.counts import passed_over, worked_out_before
 from rewriter.diagnose import Note, Notes, begins_beside, diagnose
 from rewriter.gauge import Gauges, read_gauges
 from rewriter.options import Options
@@ -33,6 +33,7 @@ from rewriter.sheetshoulders import (
 from rewriter.sheetsides import ending_of, pieces_without, side_headed
 from rewriter.sheetterms import check_terms
 from rewriter.sheetwords import compared_cell
+from rewriter.spans import Span
 
 
 def sheet_of(draft: Draft, options: Options) -> Sheet:
@@ -53,7 +54,10 @@ def sheet_of(draft: Draft, options: Options) -> Sheet:
         shaping = model_of(draft, finding)
         shoulder = _shoulder(draft, finding, shaping, gauges)
         shoulders.append(shoulder)
-        findings += slope_findings(draft, finding, shoulder.depth)
+        findings += [
+            *slope_findings(draft, finding, shoulder.depth),
+            *_sum_findings(draft, finding, shoulder),
+        ]
         if shaping is not None:
             models.append((finding, shaping))
     comparison, differing = compare(draft, models)
@@ -115,7 +119,13 @@ def _shoulder(
             "edges": edges,
             "neck": neck,
             "sums": sums_of(
-                shaping, before, neck, edges, len(draft.sizes), passed[0] if passed else None
+                shaping,
+                before,
+                neck,
+                edges,
+                len(draft.sizes),
+                passed[0] if passed else None,
+                worked_out_before(finding.passage, len(draft.sizes)),
             ),
             "depth": depth,
             "depth_note": note,
@@ -236,13 +246,49 @@ _ABOUT: dict[str, About] = {
     "size-line": "lists",
     "list-length": "lists",
     "slip-read": "other",
+    "changes-pending": "other",
     "nothing-found": "other",
     "rows-in-table": "other",
 }
 
 
+def _sum_findings(draft: Draft, finding: Finding, shoulder: ShoulderSheet) -> list[SheetFinding]:
+    """Return what is amiss where a sum is not what shaping leaves of a count before that shaping.
+
+    A sum that fails beside a count right before the shoulder keeps its steps from being read at all; that
+    finding is made there.
+    """
+    odd = [i for i, one in enumerate(shoulder.sums) if one.result == "differs"]
+    told = passed_over(finding.passage, len(draft.sizes))
+    if not odd or told is None or finding.unread is not None:
+        return []
+    one = shoulder.sums[odd[0]]
+    where = "" if len(draft.sizes) == 1 else f" in size {draft.sizes.labels[odd[0]]}"
+    source = draft.document.source
+    found = SheetFinding(
+        code="sums",
+        about="sums",
+        severity="warning",
+        message=f"{one.words}, which is not {one.against}{',' if where else ''}{where}",
+        place=place_of(source, told[1]),
+        beside=place_of(source, finding.passage.span),
+        sizes=tuple(draft.sizes.labels[i] for i in odd),
+    )
+    return [found]
+
+
+def _steps_of(draft: Draft, note: Note) -> Span | None:
+    """Return where the steps stand whose sum fails, if that is another place than the finding's own."""
+    if note.code != "sums":
+        return None
+    own = (f for f in draft.findings if f.unread is not None and f.unread.span == note.span)
+    spans = (f.passage.span for f in own if f.unread is not None and f.unread.code == "sums")
+    return next((span for span in spans if not span.start <= note.span.start < span.end), None)
+
+
 def _finding(draft: Draft, note: Note) -> SheetFinding:
     message = note.message
+    steps = _steps_of(draft, note)
     if note.code == "side-not-told":
         message = "the draft does not say on which side the shaping starts"
     elif note.code == "steps-far-apart":
@@ -255,5 +301,6 @@ def _finding(draft: Draft, note: Note) -> SheetFinding:
         severity=note.severity,
         message=message,
         place=place_of(draft.document.source, note.span),
+        beside=place_of(draft.document.source, steps) if steps is not None else None,
         sizes=tuple(draft.sizes.labels[i] for i in note.sizes),
     )

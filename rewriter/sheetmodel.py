@@ -186,6 +186,8 @@ class SheetFinding(Model):
     severity: Literal["error", "warning", "remark"]
     message: str
     place: Place
+    beside: Place | None = None
+    """Other words that the finding is about: the steps of a sum, where its place is the count before them."""
     sizes: tuple[str, ...] = ()
     """The sizes it is about; empty for all."""
 

@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from html import escape
 
 from rewriter.sheetmodel import Place, Sheet, ShoulderSheet
+from rewriter.sheetscope import compared, not_compared
 from rewriter.sheetwords import (
     ABOUT,
+    BESIDE,
     ENDINGS,
     VERDICTS,
     compared_cell,
@@ -25,7 +27,10 @@ from rewriter.webpage import web_page
 
 def sheet_page(sheet: Sheet, name: str) -> str:
     """Return a sheet as one HTML page; `name` is that of the draft."""
-    parts = [("findings", "Findings", _findings(sheet))]
+    parts = [
+        ("findings", "Findings", _findings(sheet)),
+        ("scope", "What was compared", _scope(sheet)),
+    ]
     for number, shoulder in enumerate(sheet.shoulders, 1):
         title = f"{_capital(shoulder.piece)}, shoulder ({shoulder.place.where})"
         parts.append((f"shoulder-{number}", title, _shoulder(shoulder, sheet)))
@@ -42,7 +47,7 @@ def sheet_page(sheet: Sheet, name: str) -> str:
 <header>
 <h1>{escape(name)}: technical editing sheet</h1>
 <p>{sheet.terms} terms. {count}{escape(", ".join(sheet.sizes))}.</p>
-<p>{escape(_capital(tally(sheet)))}.</p>
+<p>Findings: {escape(tally(sheet))}.</p>
 <nav aria-label="Contents"><ul class="contents">{contents}</ul></nav>
 </header>
 <main>
@@ -82,19 +87,25 @@ def _quoted(place: Place | None) -> str:
 
 def _findings(sheet: Sheet) -> str:
     if not sheet.findings:
-        return "<p>Nothing was found amiss in what could be read.</p>\n"
+        return "<p>Nothing is amiss in what was compared; the next part says what was.</p>\n"
     rows = [
         (
             f'<span class="place">{escape(found.place.where)}</span>',
             f'<span class="{found.severity}">{found.severity}</span>',
             ABOUT[found.about],
             f"{escape(_capital(message(found)))}",
-            f'<q class="quote">{escape(found.place.words)}</q>' if found.place.words else "",
+            (f'<q class="quote">{escape(found.place.words)}</q>' if found.place.words else "")
+            + (f"; {BESIDE} {_quoted(found.beside)}" if found.beside else ""),
         )
         for found in sheet.findings
     ]
     heads = ("Place", "Weight", "About", "Finding", "The draft’s words")
     return _table(f"Findings in the order of the text: {tally(sheet)}", heads, rows, "said")
+
+
+def _scope(sheet: Sheet) -> str:
+    told = (("Compared", compared(sheet) or ["nothing"]), ("Not compared", not_compared(sheet)))
+    return _facts([(name, [escape(words) for words in lines]) for name, lines in told])
 
 
 def _shoulder(shoulder: ShoulderSheet, sheet: Sheet) -> str:

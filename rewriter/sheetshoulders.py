@@ -204,22 +204,42 @@ def sums_of(
     edges: Sequence[EdgeFigures],
     sizes: int,
     passed: Sequence[int] | None = None,
+    worked_out: Sequence[int] | None = None,
 ) -> tuple[Sum, ...]:
     """Do the sum of each size and compare it with what the draft prints.
 
-    `passed` are the sts of a count that says nothing here, for sts are shaped after it.
+    `passed` are the sts of a count after which sts are shaped; `worked_out` is what is left of them where
+    that shaping is told plainly. Without it that count says nothing here.
     """
     figures = [neck, *(step for edge in edges for step in edge.steps)]
     follows = any(f.how in (_FROM_BEFORE, _LAST, _ROWS) for f in figures if f is not None)
     told = tuple(_sum(shaping, before, follows, i) for i in range(sizes))
     if before.origin == "printed" or passed is None:
         return told
+    if worked_out is not None and not follows and not any(n is None for n in shaping.neck):
+        return tuple(
+            _beside_worked_out(one, shaping, i, (passed[i], worked_out[i]))
+            for i, one in enumerate(told)
+        )
     return tuple(
         one.model_copy(update={"against": f"after the {sts} printed before, more sts are shaped"})
         if one.result == "nothing to compare"
         else one
         for one, sts in zip(told, passed, strict=True)
     )
+
+
+def _beside_worked_out(one: Sum, shaping: Shaping, size: int, told: tuple[int, int]) -> Sum:
+    """Compare a sum with a count printed before (`told`: that, and what is left of it at the shoulder)."""
+    off = sum(row.off_at_neck for row in shaping.rows[size][1:])
+    whole = sum(s.total for s in shaping.edges[size]) + off + (shaping.neck[size] or 0)
+    if one.result != "nothing to compare":
+        return one
+    result: Literal["agrees", "differs"] = "agrees" if whole == told[1] else "differs"
+    against = (
+        f"the {told[0]} sts printed before, less the {told[0] - told[1]} that are shaped after them"
+    )
+    return one.model_copy(update={"result": result, "against": against})
 
 
 def _sum(shaping: Shaping, before: Figures, follows: bool, size: int) -> Sum:

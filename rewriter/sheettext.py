@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rewriter.sheetmodel import Place, Sheet, ShoulderSheet
+from rewriter.sheetscope import compared, not_compared
 from rewriter.sheetwords import (
     ABOUT,
+    BESIDE,
     ENDINGS,
     VERDICTS,
     compared_cell,
@@ -31,9 +33,13 @@ def sheet_text(sheet: Sheet, name: str) -> str:
     lines += ["", f"FINDINGS: {tally(sheet)}"]
     for found in sheet.findings:
         kind = f"{found.severity}, {ABOUT[found.about]}"
+        beside = found.beside
+        steps = f"; {BESIDE} {beside.where}{_quoted(beside)}" if beside else ""
         lines.append(
-            f"  {found.place.where}: {kind}: {message(found)}{_quoted(found.place, found.message)}"
+            f"  {found.place.where}: {kind}: {message(found)}{_quoted(found.place, found.message)}{steps}"
         )
+    lines += ["", "COMPARED", *(f"  {words}" for words in compared(sheet) or ["nothing"])]
+    lines += ["", "NOT COMPARED", *(f"  {words}" for words in not_compared(sheet))]
     for shoulder in sheet.shoulders:
         lines += ["", *_shoulder(shoulder, sheet)]
     if sheet.comparison or sheet.not_compared:

@@ -18,9 +18,12 @@ ABOUT = {
     "abbreviations": "abbreviations",
     "other": "other",
 }
+BESIDE = "the steps:"
+"""What leads to the other place that a finding about a sum has."""
 
-
-_SLOPE = "worked out: from the first row that binds off to the last, and the row after it"
+SLOPE_ROWS = "from the first row that binds off to the last, and the row after it"
+"""How the rows of a slope are counted (common practice); two for each step, two rows apart."""
+_SLOPE = f"worked out: {SLOPE_ROWS} (two for each step two rows apart)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +99,7 @@ def depth_words(shoulder: ShoulderSheet, sizes: Sequence[str]) -> Iterator[str]:
         return
     for words, own in groups.items():
         yield words if len(groups) == 1 else f"{_sizes(own)}: {words}"
+    yield f"its rows are counted {SLOPE_ROWS}"
 
 
 def _sizes(labels: Sequence[str]) -> str:
@@ -109,7 +113,7 @@ def tally(sheet: Sheet) -> str:
         n = sum(f.severity == severity for f in sheet.findings)
         if n:
             out.append(f"{n} {severity}{'' if n == 1 else 's'}")
-    return ", ".join(out) or "nothing found amiss"
+    return ", ".join(out) or "none in what was compared"
 
 
 def message(found: SheetFinding) -> str:

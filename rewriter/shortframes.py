@@ -44,9 +44,13 @@ _REACH = 30
 """Characters before a number of sts in which "after having worked" may stand."""
 
 
+_UNWORKED = frozenset({"unworked", "left_needle"})
+"""Words for where such sts are: those on the left needle wait there."""
+
+
 def says_unworked(frame: Frame) -> bool:
     """Say whether sts are told to be left without being worked, whatever their number."""
-    said = frame.concept == "not_working" or any(n.concept == "unworked" for n in frame.notes)
+    said = frame.concept == "not_working" or any(n.concept in _UNWORKED for n in frame.notes)
     return frame.verb == "hold" and said
 
 

@@ -35,5 +35,10 @@ def short_row_terminals(words: Mapping[str, str], amount: str) -> list[tuple[str
             r"(?<![a-z])(?:(?:do\s+not|don't|without|not)\s+(?:work|working|knit|knitting)|omit|omitting|nor)"
             rf"(?={some_sts})",
         ),
+        # "... sts at each side on holders and the centre 31 sts on another"
+        (
+            "ON_ANOTHER",
+            r"(?<![a-z])on(?:to)?\s+(?:another|a\s+(?:second|third|separate)|one)(?:\s+one)?(?=\s*(?:[.;)]|$))",
+        ),
         ("EITHER", r"(?<![a-z])either(?=\s*(?:[.;,)]|$))"),
     ]

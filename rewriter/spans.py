@@ -280,6 +280,8 @@ class SourceText:
     landmarks: tuple[int, ...] = field(default=(), repr=False)
     """Offset of each paragraph (or page) of such a file."""
     landmark: str = "paragraph"
+    pending: str = ""
+    """What the reader should know of changes in it that somebody has not settled yet."""
 
     def place(self, offset: int) -> tuple[int, int]:
         """Return line and column, both counted from 1."""

@@ -11,7 +11,8 @@ from rewriter.doubt import Unread
 from rewriter.frames import Frame
 from rewriter.hungmarkers import WORKED_ST, MarkerReader
 from rewriter.parsing import Part
-from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, leave
+from rewriter.rowframes import side_named
+from rewriter.rows import TURN, WORK_ALL, Act, Kind, Row, leave, side_of
 from rewriter.shortframes import says_unworked
 from rewriter.spans import Span
 
@@ -41,15 +42,51 @@ class TurnReader(MarkerReader):
     def last_turn(self, place: Span | None = None) -> int:
         """Return the sts that the last turn at the edge of the next row leaves; raises Unread."""
         here = len(self.rows)
-        for row in self.rows[here - 2 :: -2] if here >= 2 else ():
-            for act in row.acts:
-                if act.kind is Kind.LEAVE and act.n is not None and row.has(Kind.TURN):
-                    return act.n
+        for index in range(here - 2, -1, -2):
+            if self.rows[index].has(Kind.TURN) and (left := self._left_by(index)) is not None:
+                return left
         raise Unread(
             "turn-unclear",
             "the place of this turn is counted from one that is not told in sts from the end",
             place or Span(0, 0),
         )
+
+    def _left_by(self, index: int) -> int | None:
+        """Return the sts that a row leaves at its end; None where its words do not give them.
+
+        "P 67, turn; k 59, turn": what is left of those on the needle, where all are known.
+        """
+        acts = self.rows[index].acts
+        if (told := next((a.n for a in acts if a.kind is Kind.LEAVE), None)) is not None:
+            return told
+        if not acts or any(a.kind not in (Kind.WORK, Kind.TURN) for a in acts):
+            return None
+        worked = [a.n for a in acts if a.kind is Kind.WORK]
+        if not self.rows[index].has(Kind.TURN):
+            return 0 if worked == [None] else None
+        waiting = self._left_by(index - 1) if index else 0
+        if self.before is None or waiting is None or len(worked) != 1 or worked[0] is None:
+            return None
+        return self.before - waiting - worked[0]
+
+    def _agree_in_side(self, extent: Part) -> None:
+        """Refuse a turn counted from one on the other side: "p to 8 sts before the last RS turn".
+
+        A row comes only to turns of rows on its own side, for they lie at the edge that it runs towards.
+        """
+        told = side_named(extent.side)
+        here = len(self.rows)
+        known = [i for i, row in enumerate(self.rows) if row.side is not None]
+        if told is None or not known:
+            return
+        side = side_of(here - known[-1], self.rows[known[-1]].side)
+        if side is not None and side != told:
+            raise Unread(
+                "turn-unclear",
+                f"this {side} row cannot come to a turn that was made on a {told} row: that lies at the "
+                "other edge",
+                extent.span,
+            )
 
     def turned_before(self) -> bool:
         """Say whether a row turned at the edge where the next one ends."""
@@ -64,6 +101,7 @@ class TurnReader(MarkerReader):
         if extent.kind == "until_left" and extent.amount is not None and not self.dividing:
             return leave(self._value(extent.amount)), None
         if extent.kind == "before_turn" and extent.amount is not None:
+            self._agree_in_side(extent)
             further = self._value(extent.amount) + (extent.concept in WORKED_ST)
             return leave(self.last_turn(extent.span) + further), further
         if extent.kind == "to_marker":
@@ -108,7 +146,7 @@ class TurnReader(MarkerReader):
     def leave_unworked(self, frame: Frame, row: Row, acts: list[Act]) -> Row | None:
         """Read "K to end, leaving 8 sts unworked" and "turn, leaving 8 sts unworked"."""
         stops = [a for a in acts[-2:] if a.kind is Kind.LEAVE]
-        if stops and self._told_again(frame, stops[-1]):
+        if stops and self._told_again(frame, stops[-1], acts[-1] == TURN):
             return row
         told = self.unworked(frame)
         # "P 6, turn, leaving 5 sts": the sts worked and those left are told side by side
@@ -128,13 +166,14 @@ class TurnReader(MarkerReader):
             acts.append(TURN)
         return replace(row, further=n if on_top else None, told_twice=counted)
 
-    def _told_again(self, frame: Frame, stop: Act) -> bool:
+    def _told_again(self, frame: Frame, stop: Act, turned: bool) -> bool:
         """Say whether the sts behind a stop are told twice: "to last 21 sts, leaving also the last 14 sts".
 
-        They are all of these, those added now, or those left before; raises Unread for any other number.
+        Behind the turn itself no more is said than "leaving 8 sts". They are all of these, those added now,
+        or those left before; raises Unread for any other number.
         """
         words = frame.span.of(self.source)
-        also = says_unworked(frame) or _ALSO.search(words) is not None
+        also = turned or says_unworked(frame) or _ALSO.search(words) is not None
         if not also or frame.amount is None or "holder" in frame.parts or stop.n is None:
             return False
         before = self.last_turn(frame.span) if self.turned_before() else 0

@@ -13,10 +13,11 @@ from rewriter.frames import Statement
 from rewriter.pairing import Pair, plain
 from rewriter.passages import Passage
 from rewriter.reading import Draft
-from rewriter.rowframes import doubtful, is_note, phrase_of
+from rewriter.rowframes import doubtful, is_note
 from rewriter.rows import TURN, WORK_ALL, Kind, Row, leave
 from rewriter.shapingmodel import Shaping
-from rewriter.spans import Span, quote
+from rewriter.spans import Span
+from rewriter.unreadwords import shown
 
 _SHORT = regex.compile(r"\bshort[ -]rows?\b")
 _WORDS = regex.compile(r"[a-z]{2,}\W+[a-z]{2,}")
@@ -145,15 +146,11 @@ def goes_on_to_band(rows: Sequence[Row], shaping: Shaping, size: int) -> list[Ro
 
 def words_not_understood(pair: Pair) -> str:
     """Name all words of a passage that are not understood, so that they can be changed at once."""
-    told: list[str] = []
-    for statement in pair.statements:
-        for part in doubtful(statement) if not is_note(statement) else ():
-            words = quote((phrase_of(statement, part) or part.span).of(statement.sentence.source))
-            if words not in told:
-                told.append(words)
-    if len(told) < 2:
+    odd = [(s, doubtful(s)) for s in pair.statements if not is_note(s)]
+    told = dict.fromkeys(shown(statement, parts) for statement, parts in odd if parts)
+    if not told or sum(len(parts) for _, parts in odd) < 2:
         return ""
-    listed = f"{', '.join(map(repr, told[:-1]))} and {told[-1]!r}"
+    listed = " and ".join(told)
     return f"the words {listed} are not understood here and could change what is knitted"
 
 

@@ -82,8 +82,11 @@ _AROUND = 2
 """Lines shown before and after a change."""
 
 
-def coloured_diff(old: str, new: str, name: str) -> str:
-    """Return the changes for a terminal: a unified diff whose changed words stand out."""
+def coloured_diff(old: str, new: str, name: str, renamed: str = "") -> str:
+    """Return the changes for a terminal: a unified diff whose changed words stand out.
+
+    The second text may have a name of its own.
+    """
     before, after = old.splitlines(), new.splitlines()
     matcher = difflib.SequenceMatcher(None, before, after, False)
     lines: list[str] = []
@@ -98,7 +101,7 @@ def coloured_diff(old: str, new: str, name: str) -> str:
             else:
                 lines += _changed(before[a:b], after[c:d])
     if lines:
-        lines.insert(0, f"{_HEAD}{_shown(name)}{_OFF}")
+        lines.insert(0, f"{_HEAD}{_shown(f'{name} → {renamed}' if renamed else name)}{_OFF}")
     return "".join(f"{line}\n" for line in lines)
 
 

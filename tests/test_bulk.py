@@ -210,7 +210,13 @@ def test_all_questions_of_a_folder_stand_in_one_file(
 
 def _settings(out: Path, seconds: float = 60, megabytes: int = 2048) -> Settings:
     return Settings(
-        Options(), "tracked", "2026-01-01T00:00:00Z", Limits(seconds, megabytes), False, True
+        Options(),
+        "tracked",
+        "2026-01-01T00:00:00Z",
+        "Ada Lind",
+        Limits(seconds, megabytes),
+        False,
+        True,
     )
 
 

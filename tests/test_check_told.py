@@ -78,7 +78,7 @@ def test_words_that_close_double_sts(closing: str) -> None:
 
 def test_all_words_not_understood_are_named() -> None:
     (said,) = errors(_check(closing="wibbling wraps and wobbling markers"))
-    assert "'wibbling wraps' and 'wobbling' are not understood" in said
+    assert "'wibbling wraps' and 'wobbling' in “wobbling markers” are not understood" in said
 
 
 def test_turns_in_another_order_are_remarked() -> None:

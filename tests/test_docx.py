@@ -165,7 +165,8 @@ def test_unsettled_changes_of_others_are_told_and_contents_are_no_headings(
     draft.write_bytes(booklet())
     assert main(["read", str(draft)]) == 0
     assert (
-        "tracked changes of M. Larch are read as if they were accepted" in capsys.readouterr().err
+        "tracked changes not settled yet: 2 by M. Larch; read as if they were accepted"
+        in capsys.readouterr().err
     )
     document = docx.Document()
     document.styles.add_style("toc 1", 1)

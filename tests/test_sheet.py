@@ -207,7 +207,71 @@ def test_a_fault_is_found_at_its_place(
 def test_a_list_of_abbreviations_that_is_not_read_is_told_at_the_top() -> None:
     sheet = sheet_of_text(f"ABBREVIATIONS: those on page 2.\n\n{COUNTED}Cont for 20 cm, {ENDS}")
     assert [f.severity for f in found(sheet, "abbreviations-not-read")] == ["remark"]
-    assert "nothing found amiss" not in sheet_text(sheet, "draft.md")
+    assert "FINDINGS: 1 remark" in sheet_text(sheet, "draft.md")
+
+
+def test_silence_names_what_was_compared_and_what_was_not() -> None:
+    told = sheet_text(sheet_of_text(SALTMARSH), "draft.md")
+    assert "FINDINGS: none in what was compared" in told
+    done, left = told.split("\nCOMPARED\n")[1].split("\nNOT COMPARED\n")
+    assert (
+        "the sum of each shoulder with the counts that are printed: back/shoulder/1, front/" in done
+    )
+    assert "back with front" in done and "abbreviations" in done
+    assert "counts from the cast-on to the armholes" in left
+    assert "sides, told once" in left
+
+
+def test_what_has_no_other_count_is_not_said_to_be_compared() -> None:
+    text = f"BACK\nCont for 20 cm, {ENDS}"
+    scope = sheet_text(sheet_of_text(text), "draft.md").split("\nSHOULDER ")[0]
+    done, left = scope.split("\nNOT COMPARED\n")
+    assert "the sum of each shoulder" not in done and "COMPARED\n  nothing" in done
+    assert "no other count is printed: back/shoulder/1" in left
+    assert "back with front: one shoulder alone" in left
+    assert "abbreviations: no list" in left and "without rows in the gauge" in left
+
+
+DECREASED = """Sizes 8 (10)
+
+LEFT FRONT
+Work until armhole measures 12 cm, ending with a RS row. 30 (33) sts.
+Shape neck
+Next row: Dec 1 st at neck edge on next 6 (7) rows.
+Work straight until armhole measures 20 cm, ending with a WS row.
+Shape shoulder
+Cast off 8 sts at beg of next and foll alt row. Work 1 row. Cast off 8 ({last}) sts.
+"""
+
+
+def test_a_sum_is_set_beside_a_count_from_which_the_neck_is_decreased() -> None:
+    right = sheet_of_text(DECREASED.format(last=10))
+    assert {one.result for one in right.shoulders[0].sums} == {"agrees"}
+    assert not found(right, "sums")
+    wrong = sheet_of_text(DECREASED.format(last=9))
+    assert [one.result for one in wrong.shoulders[0].sums] == ["agrees", "differs"]
+    (finding,) = found(wrong, "sums")
+    assert (finding.place.line, finding.sizes) == (4, ("10",))
+    assert finding.beside is not None and finding.beside.line == 9
+    assert "the 33 sts printed before, less the 7" in finding.message
+
+
+def test_a_sum_that_fails_names_the_count_and_the_steps() -> None:
+    sheet = sheet_of_text(SALTMARSH.replace("Leave rem 32(32:34:", "Leave rem 32(32:36:"))
+    (finding,) = found(sheet, "sums")
+    assert (finding.place.line, finding.place.words) == (42, "76(78:80:82:84) sts")
+    assert finding.beside is not None and finding.beside.line == 48
+    assert "the steps: line 48:1 “Cast off 7" in sheet_text(sheet, "draft.md")
+    assert "the steps:" in sheet_page(sheet, "draft.md")
+
+
+def test_the_depth_says_how_its_rows_are_counted(capsys: pytest.CaptureFixture[str]) -> None:
+    convention = "from the first row that binds off to the last, and the row after it"
+    told = sheet_text(sheet_of_text(SALTMARSH), "draft.md")
+    assert f"depth of the slope: its rows are counted {convention}" in told
+    with pytest.raises(SystemExit):
+        main(["read", "--help"])
+    assert convention in " ".join(capsys.readouterr().out.split())
 
 
 FRONT_SIDES = """FRONT

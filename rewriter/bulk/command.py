@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from rewriter.bulk.files import OWN, check_folders, sweep
 from rewriter.bulk.model import MEGABYTES, SECONDS, BulkError, Limits, Settings
+from rewriter.commandfiles import author_of
 from rewriter.options import CHANGES, Options
 
 if TYPE_CHECKING:
@@ -110,6 +111,7 @@ def _run(
         options=options,
         changes=args.changes,
         date=date,
+        author=author_of(args.author),
         limits=Limits(args.seconds, args.megabytes),
         redlines=args.redlines,
         copy_unchanged=not args.only_changed,

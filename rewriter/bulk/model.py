@@ -52,6 +52,8 @@ class Settings:
     changes: Changes
     date: str
     """Time of the changes in documents (ISO 8601, UTC): that of the first run, kept by later ones."""
+    author: str
+    """Who signs changes and comments in documents."""
     limits: Limits
     redlines: bool
     copy_unchanged: bool
@@ -63,6 +65,7 @@ class Settings:
         told = {
             "options": asdict(self.options),
             "changes": self.changes,
+            "author": self.author,
             "redlines": self.redlines,
             "copy": self.copy_unchanged,
             "version": __version__,

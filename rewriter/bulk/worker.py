@@ -133,7 +133,9 @@ def _revised(job: Job, settings: Settings, data: bytes, sha: str) -> Record:
     out = redline = ""
     try:
         if report.edits:
-            revised = write_revised(draft, report, job.out, settings.changes, settings.date)
+            revised = write_revised(
+                draft, report, job.out, settings.changes, settings.date, settings.author
+            )
             out = _written(job.out, revised, settings.dry)
             if settings.redlines:
                 page = redline_of(report, draft.source).encode("utf-8")

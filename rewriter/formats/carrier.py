@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from typing import Literal, Protocol
 
@@ -13,6 +14,7 @@ from rewriter.options import Changes
 from rewriter.spans import SourceText, line_starts
 
 AUTHOR = "Slopewise"
+"""Who signs changes and comments where nobody is named."""
 
 
 class NotWritable(ValueError):
@@ -37,25 +39,44 @@ class DraftFile(Protocol):
         changes: Changes,
         date: str,
         output: str,
+        author: str = AUTHOR,
     ) -> bytes:
         """Return the file with edits of its text made; raises NotWritable where they cannot be.
 
-        `date` is the time of the change (ISO 8601, UTC); `output` is the whole revised text.
+        `date` is the time of the change (ISO 8601, UTC); `output` is the whole revised text; `author` is
+        who signs changes and comments, where the format has them.
         """
         ...
 
 
 def unsettled(authors: Iterable[str]) -> str:
-    """Return the notice that a document has changes of somebody which are not settled yet."""
-    names = sorted(set(authors))
-    told = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
-    return f"the tracked changes of {told} are read as if they were accepted" if told else ""
+    """Return the notice that a document has changes of somebody which are not settled yet.
+
+    `authors` names the author of each change.
+    """
+    made = Counter(authors)
+    if not made:
+        return ""
+    *others, last = (f"{n} by {name}" for name, n in sorted(made.items()))
+    told = f"{', '.join(others)} and {last}" if others else last
+    one = made.total() == 1
+    return (
+        f"tracked change{'' if one else 's'} not settled yet: {told}; read as if "
+        f"{'it was' if one else 'they were'} accepted"
+    )
 
 
 def source_of(
-    flow: Flow, data: bytes, name: str, carrier: Literal["docx", "odt", "html", "pdf"]
+    flow: Flow,
+    data: bytes,
+    name: str,
+    carrier: Literal["docx", "odt", "html", "pdf"],
+    pending: str = "",
 ) -> SourceText:
-    """Return the text of a document of paragraphs, in Markdown's block form."""
+    """Return the text of a document of paragraphs, in Markdown's block form.
+
+    `pending` is what `unsettled` says of its changes.
+    """
     return SourceText(
         text=flow.text,
         name=name,
@@ -64,6 +85,7 @@ def source_of(
         line_starts=line_starts(flow.text),
         carrier=carrier,
         landmarks=flow.starts,
+        pending=pending,
     )
 
 

@@ -49,7 +49,7 @@ class DocxDraft:
         self._package = Package(data, name)
         parts = open_parts(self._package)
         flow, _ = Reader(parts).read()
-        self.notice = unsettled(_authors(parts.roots.values()))
+        self.notice = pending = unsettled(_authors(parts.roots.values()))
         if "_xmlsignatures/origin.sigs" in self._package:
             signed = "its digital signature will not hold for the revised document"
             self.notice = "; ".join(n for n in (self.notice, signed) if n)
@@ -57,7 +57,7 @@ class DocxDraft:
             raise UnreadableDraft(f"{name}: the document has no text; give the text of a pattern")
         macros = b"macroEnabled" in self._package.read(_TYPES_PART)
         self.suffixes: tuple[str, ...] = (".docm",) if macros else (".docx",)
-        self.source = source_of(flow, data, name, "docx")
+        self.source = source_of(flow, data, name, "docx", pending)
 
     def revised(
         self,
@@ -66,6 +66,7 @@ class DocxDraft:
         changes: Changes,
         date: str,
         output: str,
+        author: str = AUTHOR,
     ) -> bytes:
         """Return the document with edits of its text set in; raises NotWritable where one has no place.
 
@@ -73,14 +74,14 @@ class DocxDraft:
         """
         parts = open_parts(self._package)
         flow, located = Reader(parts).read()
-        stamp = Stamp(AUTHOR, date, _first_free(parts.roots.values()))
+        stamp = Stamp(author, date, _first_free(parts.roots.values()))
         writer = Writer(flow, located, stamp)
         planned = place_edits(flow, edits, self.source)
         notes = list(annotations) if changes == "tracked" else []
         if not edits:  # nothing was changed: only what must be answered is said
             notes = [n for n in notes if n.kind in ("question", "error")]
         notes += _cut_off(planned, edits, located) if changes == "tracked" else []
-        more = _comment(parts, writer, notes, flow.text, date) if notes else {}
+        more = _comment(parts, writer, notes, flow.text, stamp) if notes else {}
         if not edits and not more:
             return self._data
         for _, change in reversed(planned):
@@ -130,10 +131,34 @@ def _cut_off(
 
 
 def _authors(roots: Iterable[_Element]) -> Iterator[str]:
-    marks = (W.ins, W.of("del"), W.moveFrom, W.moveTo)
+    """Yield the author of each change that a reader of the document sees as one.
+
+    What is moved counts where it comes from. Stretches that stand beside each other are one change, and the
+    end of a paragraph is one with the words before it.
+    """
+    kinds = (W.ins, W.of("del"), W.moveFrom)
     for root in roots:
-        for mark in root.iter(*marks):
-            yield mark.get(W.author) or "somebody"
+        before: _Element | None = None
+        for mark in root.iter(*kinds):
+            holder = mark.getparent()
+            of_end = holder is not None and holder.tag == W.rPr
+            if of_end and any(_alike(other, mark) for other in _paragraph_of(mark).iter(mark.tag)):
+                continue
+            beside = before is not None and mark.getprevious() is before and _alike(before, mark)
+            before = mark
+            if not beside:
+                yield mark.get(W.author) or "somebody"
+
+
+def _alike(one: _Element, other: _Element) -> bool:
+    """Say whether two marks are of the same kind and by the same author, and are not the same."""
+    same = one.tag == other.tag and one.get(W.author) == other.get(W.author)
+    return same and one is not other
+
+
+def _paragraph_of(mark: _Element) -> _Element:
+    """Return the paragraph whose end a mark is about; the mark itself where it stands in none."""
+    return next(mark.iterancestors(W.p), mark)
 
 
 def _has(root: _Element, numbers: frozenset[str]) -> bool:
@@ -161,7 +186,7 @@ def _first_free(roots: Iterable[_Element]) -> int:
 
 
 def _comment(
-    parts: Parts, writer: Writer, notes: Sequence[Annotation], text: str, date: str
+    parts: Parts, writer: Writer, notes: Sequence[Annotation], text: str, stamp: Stamp
 ) -> dict[str, bytes]:
     """Anchor comments in the document and return the parts that hold them."""
     from lxml import etree
@@ -175,14 +200,14 @@ def _comment(
         if part in parts.package:
             return {}  # a part of that name which the document does not own: left alone
         root = etree.Element(W.comments, nsmap={"w": NAMESPACE})
-    told = Counter(_words(c) for c in root.iter(W.comment) if c.get(W.author) == AUTHOR)
+    told = Counter(_words(c) for c in root.iter(W.comment) if c.get(W.author) == stamp.author)
     number = first = max((int(c.get(W.id, "0")) for c in root.iter(W.comment)), default=-1) + 1
     for note in notes:
         words = f"{_KIND_WORDS[note.kind]}{_capital(note.text)}"
         told.subtract([words])
         if told[words] >= 0 or not _anchor(writer, _widened(note.span, text), number):
             continue  # an earlier revision has said so already, or a note below the page
-        root.append(_comment_of(number, words, date))
+        root.append(_comment_of(number, words, stamp))
         number += 1
     if number == first:
         return {}
@@ -222,17 +247,22 @@ def _widened(span: Span, text: str) -> Span:
     return Span(start, len(before)) if before else Span(0, min(1, len(text)))
 
 
-def _comment_of(number: int, text: str, date: str) -> _Element:
+def _comment_of(number: int, text: str, stamp: Stamp) -> _Element:
     from lxml import etree
 
     comment = etree.Element(W.comment)
     comment.set(W.id, str(number))
-    comment.set(W.author, AUTHOR)
-    comment.set(W.date, date)
-    comment.set(W.initials, AUTHOR[:1])
+    comment.set(W.author, stamp.author)
+    comment.set(W.date, stamp.date)
+    comment.set(W.initials, _initials(stamp.author))
     run = etree.SubElement(etree.SubElement(comment, W.p), W.r)
     etree.SubElement(run, W.t).text = text
     return comment
+
+
+def _initials(author: str) -> str:
+    """Return the first letters of a name, as comments show them: "AL" of "Ada Lind"."""
+    return "".join(word[0] for word in author.split()).upper()
 
 
 def _announced(parts: Parts, part: str) -> dict[str, bytes]:

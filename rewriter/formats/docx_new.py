@@ -1,4 +1,4 @@
-"""Set a text as a new DOCX document: headings, paragraphs, bullets, tables, bold words."""
+"""Set a text as a new DOCX document: headings, a paragraph for each row, bullets, tables, bold words."""
 
 from __future__ import annotations
 
@@ -31,11 +31,45 @@ def document_of(source: SourceText) -> bytes:
         lines = block.split("\n")
         if source.format == "markdown":
             _add_markdown(document, lines)
-        else:
-            document.add_paragraph(block)
+            continue
+        told: list[str] = []
+        for line in lines:
+            if told and not _begins(line, told[-1]):
+                told[-1] += f"\n{line}"
+            else:
+                told.append(line)
+        for words in told:
+            document.add_paragraph(words)
     out = io.BytesIO()
     document.save(out)
     return out.getvalue()
+
+
+def _begins(line: str, paragraph: str) -> bool:
+    """Say whether a line is a row told for itself, or stands behind one that has come to its end.
+
+    `paragraph` is what was told before it, in one paragraph so far. Other lines keep their break inside
+    one: they may run on from one to the next.
+    """
+    if _NUMBERED.match(paragraph):
+        return False  # rows of a numbered step belong to it
+    before = paragraph.rstrip().rpartition("\n")[2]
+    ended = _STOPPED.search(before) is not None
+    if _ROW_TOLD.match(line):
+        return ended or len(before.split()) <= _TITLE
+    return ended and _ROW_TOLD.match(paragraph) is not None and line.lstrip()[:1].isupper()
+
+
+_TITLE = 3
+"""Words that a heading above the rows has at most: "Shape left shoulder"."""
+
+
+_ROW_TOLD = re.compile(
+    r"\s*[*_]*(?:(?:(?:Next|Foll(?:owing)?|Short)\s+(?:(?:WS|RS)\s+)?r|(?:(?:WS|RS)\s+r|R))ows?\b[^.;:]{0,40}"
+    r"|\d{1,3}(?:st|nd|rd|th)\s+(?:(?:WS|RS)\s+)?[Rr]ow\b[^.;:]{0,30}|[RW]S\b[^.;:]{0,12}):"
+)
+"""A label of a row at the beginning of a line: "Row 3 (RS):", "**Next row:**", "2nd row:"."""
+_STOPPED = re.compile(r"[.:!?][)\]\"'*_\u201d\u2019]*\Z")
 
 
 def _add_markdown(document: Document, lines: list[str]) -> None:
@@ -58,7 +92,7 @@ def _add_markdown(document: Document, lines: list[str]) -> None:
         elif bullet := _BULLET.match(bare):
             paragraph = document.add_paragraph(style="List Bullet")
             _add_words(paragraph, bare[bullet.end() :])
-        elif paragraph is None or _NUMBERED.match(bare):
+        elif paragraph is None or _NUMBERED.match(bare) or _begins(bare, paragraph.text):
             paragraph = document.add_paragraph()
             _add_words(paragraph, bare)
         else:

@@ -9,7 +9,7 @@ from html import escape
 
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
-from rewriter.formats.carrier import NotWritable, place_edits, source_of
+from rewriter.formats.carrier import AUTHOR, NotWritable, place_edits, source_of
 from rewriter.formats.flow import Change, Flow, Run, assemble
 from rewriter.formats.html_read import MARK, PageReader, WebParagraph, in_source, place_after
 from rewriter.options import Changes
@@ -50,6 +50,7 @@ class HtmlDraft:
         changes: Changes,
         date: str,
         output: str,
+        author: str = AUTHOR,
     ) -> bytes:
         """Return the page with edits of its text made; raises NotWritable where one has no place.
 

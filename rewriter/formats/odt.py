@@ -72,11 +72,13 @@ class OdtDraft:
         self._outer = self._package.xml("styles.xml") if "styles.xml" in self._package else None
         content = self._content()
         regions = content.iter(f"{TEXT}changed-region")
-        self.notice = unsettled(c.text or "" for r in regions for c in r.iter(f"{DC}creator"))
+        self.notice = unsettled(
+            c.text or "somebody" for r in regions for c in r.iter(f"{DC}creator")
+        )
         flow, _ = self._read(content)
         if not flow.text.strip():
             raise UnreadableDraft(f"{name}: the document has no text; give the text of a pattern")
-        self.source = source_of(flow, data, name, "odt")
+        self.source = source_of(flow, data, name, "odt", self.notice)
 
     def _content(self) -> _Element:
         content = self._package.xml("content.xml")
@@ -94,6 +96,7 @@ class OdtDraft:
         changes: Changes,
         date: str,
         output: str,
+        author: str = AUTHOR,
     ) -> bytes:
         """Return the document with edits of its text set in; raises NotWritable where one has no place.
 
@@ -105,7 +108,7 @@ class OdtDraft:
         content = self._content()
         flow, located = self._read(content)
         planned = place_edits(flow, edits, self.source)
-        marker = _Marker(content, date)
+        marker = _Marker(content, date, author)
         if changes == "tracked":
             for note in sorted(annotations, key=lambda a: -a.span.start):
                 if note.span.start < note.span.end and not flow.has_own(note.span):
@@ -160,8 +163,8 @@ class _Made:
 class _Marker:
     """Makes changes in one document's content, later ones first."""
 
-    def __init__(self, content: _Element, date: str) -> None:
-        self._content, self._date = content, date
+    def __init__(self, content: _Element, date: str, author: str) -> None:
+        self._content, self._date, self._author = content, date, author
         self._used = {e.get(XML_ID) for e in content.iter()} | {
             e.get(f"{TEXT}id") for e in content.iter(f"{TEXT}changed-region")
         }
@@ -259,7 +262,7 @@ class _Marker:
         )
         told = etree.SubElement(region, f"{TEXT}{kind}")
         info = etree.SubElement(told, f"{OFFICE}change-info")
-        etree.SubElement(info, f"{DC}creator").text = AUTHOR
+        etree.SubElement(info, f"{DC}creator").text = self._author
         etree.SubElement(info, f"{DC}date").text = self._date.rstrip("Z")
         told.extend(deleted)
         self._regions.append(region)
@@ -322,7 +325,7 @@ class _Marker:
 
         tail = split(element, at)
         told = etree.SubElement(element, f"{OFFICE}annotation")
-        etree.SubElement(told, f"{DC}creator").text = AUTHOR
+        etree.SubElement(told, f"{DC}creator").text = self._author
         etree.SubElement(told, f"{DC}date").text = self._date.rstrip("Z")
         etree.SubElement(told, P).text = note.text
         append_content(element, tail)

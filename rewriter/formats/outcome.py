@@ -7,7 +7,7 @@ from pathlib import PurePath
 
 from rewriter.annotations import annotations_of
 from rewriter.edits import Edit
-from rewriter.formats.carrier import DraftFile, NotWritable
+from rewriter.formats.carrier import AUTHOR, DraftFile, NotWritable
 from rewriter.options import Changes
 from rewriter.report import Report
 from rewriter.spans import Span
@@ -51,14 +51,19 @@ def draft_for(draft: DraftFile, out: str | None) -> DraftFile:
 
 
 def write_revised(
-    draft: DraftFile, report: Report, out: str | None, changes: Changes, date: str
+    draft: DraftFile,
+    report: Report,
+    out: str | None,
+    changes: Changes,
+    date: str,
+    author: str = AUTHOR,
 ) -> bytes:
     """Return the revised draft in the format that the name `out` asks for (None: the draft's own).
 
-    `date` is the time of the changes (ISO 8601, UTC). Raises NotWritable where the new words have no
-    place in the document as it is built.
+    `date` is the time of the changes (ISO 8601, UTC), `author` who signs them. Raises NotWritable where the
+    new words have no place in the document as it is built.
     """
     if out and draft.source.carrier and PurePath(out).suffix.lower() in TEXT_SUFFIXES:
         return report.output.encode("utf-8")
     edits = [Edit(Span(*e.span), e.replacement, e.why) for e in report.edits]
-    return draft.revised(edits, annotations_of(report), changes, date, report.output)
+    return draft.revised(edits, annotations_of(report), changes, date, report.output, author)

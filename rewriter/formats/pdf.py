@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
-from rewriter.formats.carrier import NotWritable, source_of
+from rewriter.formats.carrier import AUTHOR, NotWritable, source_of
 from rewriter.formats.columns import Box, Fragment, Line, joins, lines_in_order
 from rewriter.formats.flow import Paragraph, Run, assemble
 from rewriter.options import Changes
@@ -71,6 +71,7 @@ class PdfDraft:
         changes: Changes,
         date: str,
         output: str,
+        author: str = AUTHOR,
     ) -> bytes:
         """Raise NotWritable: a PDF file has no way back."""
         raise NotWritable(

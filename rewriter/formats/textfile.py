@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from rewriter.annotations import Annotation
 from rewriter.edits import Edit
+from rewriter.formats.carrier import AUTHOR
 from rewriter.options import Changes
 from rewriter.source import read_source
 
@@ -29,6 +30,7 @@ class TextDraft:
         changes: Changes,
         date: str,
         output: str,
+        author: str = AUTHOR,
     ) -> bytes:
         """Return the revised text in the draft's encoding.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rewriter.report import PassageReport
+from rewriter.rowsgained import beside_the_shoulders, row_count
 from rewriter.web.words import capital, page_words
 
 
@@ -54,23 +55,15 @@ def _sentence(passage: PassageReport, size: int) -> str:
     gained = [edge.rows_gained[size] for edge in passage.edges]
     if proof.against == "even steps":
         most = proof.most_rows_moved[size]
-        out.append(words["even" if most else "even_same"].format(rows=_rows(most)))
+        out.append(words["even" if most else "even_same"].format(rows=row_count(most)))
     elif proof.result == "within-one-row":
         out.append(words["within"])
     elif not any(gained):
         out.append(words["same"])
     if any(gained) and len(set(gained)) == 1:
-        out.append(words["gained"].format(rows=_rows(gained[0])))
+        out.append(words["gained"].format(rows=row_count(gained[0])))
     elif any(gained):
-        first, second = (_rows(g) for g in gained[:2])
+        first, second = (row_count(g) for g in gained[:2])
         out.append(words["gained_each"].format(first=first, second=second))
-    for name, rows in (("neck", proof.neck_rows_gained), ("piece", proof.piece_rows_gained)):
-        if rows and rows[size]:
-            more = words["more" if rows[size] > 0 else "fewer"]
-            out.append(words[name].format(rows=more.format(rows=_rows(abs(rows[size])))))
+    out += [capital(told) for told in beside_the_shoulders(proof, size)]
     return " ".join(out)
-
-
-def _rows(n: int) -> str:
-    words = page_words()["proof"]
-    return str(words["none" if n == 0 else "one" if n == 1 else "many"].format(n=n))

@@ -226,7 +226,7 @@ def _text(shown: Shown, drawn: bool) -> str:
     told = tuple(
         d.model_copy(update={"message": spoken(d.message)})
         for d in shown.report.diagnostics
-        if d.code != "side-not-told"
+        if d.code not in ("side-not-told", "changes-pending")
     )
     report = shown.report.model_copy(update={"diagnostics": told})
     changes = changes_of(report, shown.source, in_size)
