@@ -14,15 +14,14 @@ BRACKETS = "brackets"
 """Concept of a repeat of what stands in brackets, so many times in all."""
 _STEPS_ON = frozenset({"count", "beg", "rows"})
 _OFTEN = _STEPS_ON | {"times", "total"}
-_OF_ONE_SIDE = ("next_side_rows", "foll_side_rows")
 
 
 def settle_rows(frames: Sequence[Frame], labelled: bool) -> list[Frame]:
     """Return the frames of a sentence with rows told as "next 6 rows" wherever they are those.
 
-    Read are "at the start of each row over the next 6 rows", "at beg of next 2 rows 3 times", "at beg of
-    next 3 RS rows and next 3 WS rows", "6 rows, casting off 6 sts at beg of each", "work 6 rows, binding
-    off 6 sts at beg of every row" and, where the row has a label, "work in patt, binding off 6 sts at beg".
+    Read are "at the start of each row over the next 6 rows", "at beg of next 2 rows 3 times", "6 rows,
+    casting off 6 sts at beg of each", "work 6 rows, binding off 6 sts at beg of every row" and, where the row
+    has a label, "work in patt, binding off 6 sts at beg".
     """
     settled: list[Frame] = []
     for frame in frames:
@@ -103,15 +102,6 @@ def _told_in_two(before: Frame, frame: Frame) -> Part | None:
         return None
     if first.kind == "every_row" and second.kind in ("next_rows", "some_rows"):
         return _next_rows(second, second.amount.values)
-    sides = first.kind == "next_side_rows" and second.kind in _OF_ONE_SIDE
-    many = second.amount.values
-    if (
-        sides
-        and first.side != second.side
-        and first.amount is not None
-        and first.amount.values == many
-    ):
-        return _next_rows(second, [2 * (n or 0) for n in many])
     return None
 
 

@@ -187,6 +187,15 @@ class CadenceReader:
         whole = self.whole or self.before is not None
         return rows and whole and not (self.half or self.dividing or self.at_once or frame.edge)
 
+    def _refuse_other_side(self, frame: Frame, rows: Part, number: int) -> None:
+        """Raise Unread where several steps are told on rows of the other side than those before."""
+        if number > 1 and self.step_side not in (None, side_named(rows.side)):
+            raise Unread(
+                "rows-unclear",
+                "are these rows to be worked after the ones before, or in turn with them?",
+                frame.span,
+            )
+
     def _cadence(self, frame: Frame) -> tuple[str, int, bool, Side | None]:
         """Return how the steps follow one another, how many, and if a row lies before them."""
         rows = frame.parts.get("rows", [])
@@ -233,6 +242,8 @@ class CadenceReader:
             if head.kind == "next_alt_rows" and self.last_step < 0 and count is None:
                 return "single", 1, False, None
             repeated = 1 if times is None else times
+            if head.kind == "foll_side_rows":
+                self._refuse_other_side(frame, head, repeated * (1 if count is None else count))
             return "alternate", repeated * (1 if count is None else count), True, None
         further = "beg" in frame.parts or self.from_first
         if head.kind == "last_rows" and count and further and self.last_step >= 0:
@@ -245,12 +256,7 @@ class CadenceReader:
                 else:
                     raise Unread("rows-not-counted", "how many rows is not said", frame.span)
             side = side_named(head.side)
-            if number > 1 and self.step_side not in (None, side):
-                raise Unread(
-                    "rows-unclear",
-                    "are these rows to be worked after the ones before, or in turn with them?",
-                    frame.span,
-                )
+            self._refuse_other_side(frame, head, number)
             return "alternate", number, self.step_side in (None, side), side
         if head.kind == "every_other":
             if times is None and head.concept != "second":

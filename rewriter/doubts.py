@@ -9,6 +9,7 @@ from rewriter import regex
 from rewriter.dividing import is_dividing
 from rewriter.doubt import Unread
 from rewriter.frames import Frame, Statement
+from rewriter.othersides import doubt_second_sides
 from rewriter.passages import Passage, leaves_nothing
 from rewriter.runs import counted_from_below
 
@@ -28,6 +29,7 @@ def doubt_what_stands_beside(draft: Draft) -> None:
     _doubt_step_before(draft)
     _doubt_neck_meanwhile(draft)
     _doubt_steps_before_the_shoulder(draft)
+    doubt_second_sides(draft)
 
 
 def _doubt(finding: Finding, code: str, message: str, span: Span) -> None:

@@ -136,7 +136,7 @@ def _note_join_not_told(draft: Draft, revisions: Sequence[Revision], notes: Note
 _OF_STEPS = regex.compile(
     r"(?i)\s*(?:,\s*|\band\s+|\bwhile\s+|\bby\s+)?(?:carefully\s+)?"
     r"(?:matching|easing(?:\s+in)?|aligning|evening\s+out|smoothing(?:\s+out)?|taking\s+in)"
-    r"\s+(?:up\s+)?(?:\w+\s+){0,3}steps\b(?:\s+(?:of|at|on|in)\s+[^,.;]*)?"
+    r"\s+(?:up\s+)?(?:\w+\s+){0,3}(?:steps|stairs?(?:\s+to\s+stair)?|stepped\s+edges)\b(?:\s+(?:of|at|on|in)\s+[^,.;]*)?"
     r"|,\s+so\s+ease\s+(?:in\s+)?(?:the\s+)?(?:seams?|steps)(?=\.)"
 )
 _IN_STEPS = regex.compile(r"(?i)\b(?:cast|bound)\s+off\s+in\s+(?:\w+\s+)?steps\b")

@@ -38,6 +38,7 @@ def note_leftovers(draft: Draft, edits: Sequence[Edit], output: str, notes: Note
                 span,
             )
     _note_smooth_steps(draft, edits, notes)
+    _note_steps_named(draft, edits, notes)
     _note_abbreviations(draft, edits, output, notes)
 
 
@@ -53,6 +54,33 @@ def _note_smooth_steps(draft: Draft, edits: Sequence[Edit], notes: Notes) -> Non
                 "explained-in-vain",
                 "the shoulder is one slope now, with no steps to smooth: what is said of them here may go",
                 sentence.span,
+            )
+
+
+# "Sew the shoulders, matching stair to stair", "taking care to join the stepped edges smoothly"
+_STEPS_NAMED = regex.compile(
+    r"(?i)\b(?:stepped|stairs?(?:-?\s?step(?:s|ped)?)?)\b(?=[^.;]*\b(?:edges?|seams?|shoulders?|seam)\b)"
+    r"|\b(?:edges?|seams?|shoulders?|sew|join)\b[^.;]*\b(?:stepped|stairs?(?:-?\s?steps?)?)\b"
+    r"|\b(?:shoulder\s+seams?|sew|join)\b[^.;]*\b(?:the|these|those)\s+(?:small\s+|little\s+)?steps\b"
+)
+
+
+def _note_steps_named(draft: Draft, edits: Sequence[Edit], notes: Notes) -> None:
+    """Name what is said of the steps of shoulders elsewhere, where all of them are slopes now."""
+    changed = {e.passage for e in edits if e.why == "shaping"}
+    shoulders = [f for f in draft.findings if f.kind == "shoulder" or f.evidence.kind is None]
+    if any(f.id not in changed for f in shoulders):
+        return
+    within = [f.passage.span for f in draft.findings]
+    for sentence in draft.document.sentences:
+        own = any(w.start <= sentence.span.start < w.end for w in within)
+        span = sentence.span
+        edited = any(e.span.start < span.end and span.start < e.span.end for e in edits)
+        if not (own or edited or sentence.heading) and _STEPS_NAMED.search(sentence.text):
+            notes.remark(
+                "explained-in-vain",
+                "the shoulders are slopes now, with no steps: what is said of them here may go",
+                span,
             )
 
 

@@ -93,6 +93,11 @@ def superseded(
     return None
 
 
+def before_shoulder_taken_out(words: str) -> str:
+    """Return words without those that the rewriting takes out of them."""
+    return "" if _WHOLE.fullmatch(words) else _CLAUSE.sub("", words)
+
+
 def _refuse_rows_of_shoulder(sentence: Sentence) -> None:
     """Raise Unread where words tell the rows of a mirrored shoulder together with those of other edges."""
     named = _ROWS_OF_SHOULDER.search(sentence.text)

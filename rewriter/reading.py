@@ -18,6 +18,7 @@ from rewriter.dividing import Divided
 from rewriter.document import Document, forget_document, split_document
 from rewriter.doubt import Unread
 from rewriter.doubts import doubt_what_stands_beside
+from rewriter.edgenames import OPPOSITE
 from rewriter.evidence import Evidence, PassageKind, kind_of
 from rewriter.frames import Statement
 from rewriter.halves import read_divided
@@ -264,11 +265,13 @@ def _references_to_nothing(draft: Draft, counts: Counter[str]) -> list[Finding]:
             passage = reference.passage
             evidence = Evidence("shoulder", "its own words name the shoulder")
             fabric = fabric_of(draft.document, passage)
-            reason = Unread(
-                "told-elsewhere",
-                f"this shoulder is told by that of the {piece}, which is not in this text",
-                passage.span,
+            of_front = piece == "front" and passage.piece in OPPOSITE
+            message = (
+                "this shoulder is told by that of the other front: write it out"
+                if of_front
+                else f"this shoulder is told by that of the {piece}, which is not in this text"
             )
+            reason = Unread("told-elsewhere", message, passage.span)
             name = _name(passage, evidence, counts)
             lead_in = read_lead_in(passage, fabric)
             out.append(Finding(name, passage, evidence, lead_in, None, fabric, None, reason))

@@ -24,8 +24,6 @@ STEPS = ((6, 7), (6, 7), (6, 7))
         "at the start of each row over the next 6 rows. Place 36 sts on holder",
         "at beg of next 2 rows 3 times. BO 36 sts",
         "at beg of next two rows, three times in all. BO 36 sts",
-        "at the beg of next 3 RS rows and next 3 WS rows. BO 36 sts",
-        "at the beg of next 3 RS rows and foll 3 WS rows. BO 36 sts",
         "at the beginning of a row six times. BO 36 sts",
         "at the beginning of rows 6 times. BO 36 sts",
         "every row x 6. BO 36 sts",
@@ -61,6 +59,15 @@ def test_rows_told_before_the_steps(words: str) -> None:
 def test_steps_that_leave_what_is_bound_off_are_a_shoulder_without_the_word() -> None:
     """No word but the number of sts tells that nothing is left."""
     _check(DRAFT.format(words="BO 6 (7) sts at beg of next 6 rows. BO 36 sts."))
+
+
+def test_rows_of_one_side_and_then_of_the_other_are_asked_about() -> None:
+    """Worked in turn, or one after the other?"""
+    words = (
+        "Shape shoulders: BO 6 (7) sts at the beg of next 3 RS rows and foll 3 WS rows. BO 36 sts."
+    )
+    report = rewrite(DRAFT.format(words=words))
+    assert [p.status for p in report.passages if p.kind == "shoulder"] == ["question"]
 
 
 def test_steps_that_leave_more_are_none() -> None:
